@@ -1,0 +1,101 @@
+/** A figure with its limits. A one-sided bound has one end null; a figure that can't be had is null, with the reason. */
+export type Estimate = { estimate: number | null; low: number | null; high: number | null; reason?: string };
+
+/** What an answer rests on. `lives` is the number used; `leftOut` counts those that could not be, by reason. */
+export type Basis = {
+  lives: number;
+  failed: number;
+  suspended: number;
+  running: number;
+  unknown: number;
+  leftOut: Record<string, number>;
+};
+
+export type Clock = "hours" | "days";
+
+/** What every answer has. Text, JSON, CSV and charts are all made from the one object. */
+export type Answer = {
+  schema: 1;
+  command: string;
+  /** One sentence that can be repeated in a meeting. */
+  answer: string;
+  /** Day up to which events were looked at; null for a plain table. */
+  asOf: string | null;
+  clock: Clock | null;
+  level: number;
+  basis: Basis;
+  warnings: string[];
+  /** The command line that lists the records behind the answer. */
+  rows: string;
+};
+
+/** Values of the `--by` columns that make a group: `{ fleet: "saltmere", slot: "drive_end_bearings" }`. */
+export type By = Record<string, string>;
+
+export type SurvivalStep = {
+  time: number;
+  /** At risk just before `time`. */
+  atRisk: number;
+  failed: number;
+  estimate: number;
+  se: number | null;
+  low: number | null;
+  high: number | null;
+};
+
+export type LifeGroup = {
+  by: By;
+  basis: Basis;
+  shape: Estimate;
+  scale: Estimate;
+  l10: Estimate;
+  median: Estimate;
+  mean: Estimate;
+  logLikelihood: number | null;
+  /** Of (log scale, log shape). */
+  covariance: [[number, number], [number, number]] | null;
+  interval: { method: "profile" | "wald"; draws: null; seed: null };
+  survival: SurvivalStep[];
+  quantiles: ({ p: number } & Estimate)[];
+  /** Points of the failures for probability paper: adjusted ranks, exact median ranks. */
+  paper: { time: number; rank: number; fractionFailed: number }[];
+  /** Fraction failed by the fitted line, with its pointwise limits. */
+  line: { time: number; fractionFailed: number; low: number | null; high: number | null }[];
+  /** The same figures with lives of unknown ending taken as failed; null where there are none. */
+  unknownAsFailed: { l10: Estimate; median: Estimate } | null;
+  /** The same figures with running lives stopped at the last evidence of any kind; null where no life is assumed to be running. */
+  lastSeen: { l10: Estimate; median: Estimate } | null;
+  warnings: string[];
+};
+
+export type LifeAnswer = Answer & { command: "life"; groups: LifeGroup[] };
+
+export type MeanCountStep = {
+  time: number;
+  underObservation: number;
+  events: number;
+  estimate: number;
+  /** Infinitesimal jackknife over units; the limits are on the log scale from it. */
+  se: number;
+  /** Nelson's. */
+  seNelson: number | null;
+  low: number | null;
+  high: number | null;
+};
+
+export type IntervalsGroup = {
+  by: By;
+  units: number;
+  exposure: number;
+  events: { failure: number; planned: number };
+  /** Mean time between rebuilds: exposure over events, all kinds, and failures and planned ones apart. */
+  mtbr: { all: Estimate; failure: Estimate; planned: Estimate };
+  survival: SurvivalStep[];
+  /** Median time to the next failure rebuild, from the survival curve of intervals. */
+  medianInterval: Estimate;
+  mcf: MeanCountStep[];
+  basis: Basis;
+  warnings: string[];
+};
+
+export type IntervalsAnswer = Answer & { command: "intervals"; groups: IntervalsGroup[] };

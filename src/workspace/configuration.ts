@@ -1,0 +1,78 @@
+import { z } from "zod";
+
+/** Words usable as names of fleets, slots and pipelines: they become identifiers in answers and file names of pages. */
+export const Name = z
+  .string()
+  .regex(
+    /^[a-z][a-z0-9_-]*$/,
+    "a name is lower-case letters, digits, _ and -, and begins with a letter; put the words for people under title",
+  );
+
+export const IsoDate = z
+  .string()
+  .regex(/^\d{4}-\d{2}-\d{2}$/, "a date is written YYYY-MM-DD")
+  .refine(
+    (text) => !Number.isNaN(Date.parse(text)) && new Date(text).toISOString().startsWith(text),
+    "there is no such day",
+  );
+
+const LengthUnit = z.enum(["mm", "in", "thou", "um"]);
+const TemperatureUnit = z.enum(["C", "F"]);
+
+const Fleet = z.strictObject({
+  name: Name,
+  title: z.string().min(1),
+  /** First day from which every rebuild of the fleet is on record; lives that began before it are left-truncated or left out. */
+  records_begin: IsoDate.optional(),
+});
+
+const Slot = z.strictObject({
+  title: z.string().min(1),
+  quantity: z.int("quantity is a whole number of pieces").min(1),
+  kind: z.enum(["bearing", "seal", "other"]),
+});
+
+const Window = z
+  .strictObject({
+    low: z.number(),
+    high: z.number(),
+    unit: LengthUnit,
+    source: z.string().min(1, "name where the window comes from: a maker's manual and page, or common practice"),
+  })
+  .refine(({ low, high }) => low < high, { message: "low must lie below high", path: ["low"] });
+
+/** What `framelife.yaml` may say. Keys that are not known are refused, so that a typing error can't pass unseen. */
+export const Configuration = z
+  .strictObject({
+    title: z.string().min(1),
+    store: z.string().min(1).default("store/framelife.duckdb"),
+    as_of: IsoDate.optional(),
+    clock: z.enum(["hours", "days"]).default("hours"),
+    display: z
+      .strictObject({ length: LengthUnit.default("thou"), temperature: TemperatureUnit.default("F") })
+      .prefault({}),
+    fleets: z.array(Fleet).min(1, "name at least one fleet"),
+    slots: z.record(Name, Slot).refine((slots) => Object.keys(slots).length > 0, "name at least one slot"),
+    windows: z.strictObject({ end_play: Window.optional() }).prefault({}),
+    /** Edges between bands of as-built end play, in `display.length`. */
+    bands: z.strictObject({ end_play: z.array(z.number()).min(1).optional() }).prefault({}),
+    failed_when: z.array(z.enum(["failed", "worn"])).default(["failed"]),
+    comeback_days: z.int().min(1).default(90),
+    quarantine_limit: z.number().min(0).max(1, "the limit is a share of rows, 0 to 1").default(0.05),
+    pipelines: z.array(z.string().min(1)).min(1, "name at least one pipeline"),
+    rollover_at: z.number().positive().default(100_000),
+  })
+  .superRefine((configuration, context) => {
+    const names = configuration.fleets.map((fleet) => fleet.name);
+    names.forEach((name, index) => {
+      if (names.indexOf(name) !== index) {
+        context.addIssue({
+          code: "custom",
+          path: ["fleets", index, "name"],
+          message: `fleet "${name}" stands twice; give each fleet its own name`,
+        });
+      }
+    });
+  });
+
+export type Configuration = z.output<typeof Configuration>;
