@@ -1,0 +1,145 @@
+import { existsSync, mkdirSync, statSync } from "node:fs";
+import { dirname, resolve } from "node:path";
+import { setTimeout as pause } from "node:timers/promises";
+import { type DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
+import { UserError } from "../errors.ts";
+import { checkVersion, migrate } from "./migrate.ts";
+
+export type Access = "read" | "write";
+
+/** An open store; close it, or the next writer waits. */
+export type Store = { connection: DuckDBConnection; close: () => void };
+
+/** How long to wait for whoever holds the store, and how often to look. */
+export type Patience = { waitMs: number; retryMs: number };
+const PATIENCE: Patience = { waitMs: 5_000, retryMs: 100 };
+
+// The engine locks files between processes only; two instances on one file inside a process would not see each other.
+const openHere = new Map<string, { readers: number; writer: boolean }>();
+
+/**
+ * Opens the store at `path`. To write it is made if missing and brought to the present schema; to read it must exist, and
+ * nothing but the store can be reached from SQL (external access off, settings locked); TEMP tables work either way.
+ * @throws UserError if there is no store, the file is none, another process holds it for over 5 s, or the system refuses
+ */
+export async function openStore(path: string, access: Access, patience: Patience = PATIENCE): Promise<Store> {
+  const file = resolve(path);
+  prepare(file, access);
+  const release = await acquire(file, access, patience);
+  let instance: DuckDBInstance | undefined;
+  try {
+    instance = await waitFor(file, access, patience);
+    const connection = await instance.connect();
+    await (access === "write" ? migrate(connection, file) : checkVersion(connection, file));
+    await connection.run("set TimeZone = 'UTC'");
+    if (access === "read") await connection.run("set lock_configuration = true");
+    return { connection, close: closer(instance, connection, release) };
+  } catch (error) {
+    instance?.closeSync();
+    release();
+    throw error;
+  }
+}
+
+function prepare(file: string, access: Access): void {
+  if (access === "read" && !existsSync(file)) {
+    throw new UserError(`Cannot open the store: there is no store yet at ${file}; run "framelife ingest"`);
+  }
+  if (existsSync(file) && statSync(file).isDirectory()) {
+    throw new UserError(`Cannot open the store: ${file} is a folder; name a file under "store" in framelife.yaml`);
+  }
+  if (access === "read") return;
+  try {
+    mkdirSync(dirname(file), { recursive: true });
+  } catch (error) {
+    throw refusedBySystem(file, error);
+  }
+}
+
+async function acquire(file: string, access: Access, { waitMs, retryMs }: Patience): Promise<() => void> {
+  const until = Date.now() + waitMs;
+  for (;;) {
+    const state = openHere.get(file) ?? { readers: 0, writer: false };
+    const free = !state.writer && (access === "read" || state.readers === 0);
+    if (free) return take(file, access, state);
+    if (Date.now() >= until) throw held(file, access, "this very process");
+    await pause(retryMs);
+  }
+}
+
+function take(file: string, access: Access, state: { readers: number; writer: boolean }): () => void {
+  if (access === "write") state.writer = true;
+  else state.readers++;
+  openHere.set(file, state);
+  return () => {
+    if (access === "write") state.writer = false;
+    else state.readers--;
+    if (!state.writer && state.readers === 0) openHere.delete(file);
+  };
+}
+
+async function waitFor(file: string, access: Access, { waitMs, retryMs }: Patience): Promise<DuckDBInstance> {
+  const until = Date.now() + waitMs;
+  for (;;) {
+    try {
+      return await DuckDBInstance.create(file, settings(access));
+    } catch (error) {
+      const text = error instanceof Error ? error.message : String(error);
+      if (!text.includes("Could not set lock")) throw explained(file, text, error);
+      if (Date.now() >= until) throw held(file, access, holderIn(text));
+      await pause(retryMs);
+    }
+  }
+}
+
+function settings(access: Access): Record<string, string> {
+  const offline = { autoinstall_known_extensions: "false", autoload_known_extensions: "false" };
+  return access === "read" ? { ...offline, access_mode: "READ_ONLY", enable_external_access: "false" } : offline;
+}
+
+/** "Conflicting lock is held in /usr/bin/node (PID 7292)" names the holder. */
+function holderIn(text: string): string {
+  const found = /held in (.+?) \(PID (\d+)\)/.exec(text);
+  return found ? `process ${found[2]} (${found[1]})` : "another process";
+}
+
+function held(file: string, access: Access, holder: string): UserError {
+  const act = access === "write" ? "write to" : "read";
+  return new UserError(
+    `Cannot ${act} the store: ${file} is in use by ${holder}; wait until it is done, or end it, and try again`,
+  );
+}
+
+function explained(file: string, text: string, cause: unknown): UserError {
+  if (text.includes("not a valid DuckDB database")) {
+    return new UserError(
+      `Cannot open the store: ${file} is not a store; name another file under "store" in framelife.yaml, or move this one away and run "framelife ingest"`,
+      1,
+      { cause },
+    );
+  }
+  if (text.includes("newer") && text.includes("version")) {
+    return new UserError(
+      `Cannot open the store: ${file} was written by a newer version of the engine; update framelife`,
+      1,
+      { cause },
+    );
+  }
+  return new UserError(`Cannot open the store: ${text.split("\n")[0]}; see to that and try again`, 1, { cause });
+}
+
+function refusedBySystem(file: string, cause: unknown): UserError {
+  const text = cause instanceof Error ? cause.message : String(cause);
+  return new UserError(`Cannot make the store ${file}: ${text}; choose a folder that can be written to`, 1, { cause });
+}
+
+function closer(instance: DuckDBInstance, connection: DuckDBConnection, release: () => void): () => void {
+  let open = true;
+  return () => {
+    if (!open) return;
+    open = false;
+    connection.closeSync();
+    instance.closeSync();
+    release();
+  };
+}
