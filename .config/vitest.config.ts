@@ -1,16 +1,16 @@
 import { defineConfig } from "vitest/config";
 
-const slow = "tests/**/*.slow.test.ts";
-const browser = "tests/browser/**/*.test.ts";
+const SLOW = ["tests/**/*.slow.test.ts", "tests/browser/**/*.test.ts"];
+const slow = process.env["FRAMELIFE_TESTS"] === "slow";
 
 export default defineConfig({
   test: {
-    include: ["tests/**/*.test.{ts,tsx}"],
-    exclude: process.env["FRAMELIFE_TESTS"] === "all" ? [] : [slow, browser],
+    include: slow ? SLOW : ["tests/**/*.test.{ts,tsx}"],
+    exclude: slow ? [] : SLOW,
     env: { TZ: "UTC", NO_COLOR: "1" },
     restoreMocks: true,
     passWithNoTests: false,
-    testTimeout: 60_000,
+    testTimeout: slow ? 1_200_000 : 60_000,
     hookTimeout: 120_000,
   },
 });

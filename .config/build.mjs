@@ -1,0 +1,26 @@
+// Builds dist/: the command line as ES modules split by what each command needs, and the one script that the pages load.
+import { chmod, rm } from "node:fs/promises";
+import { build } from "esbuild";
+
+await rm("dist", { recursive: true, force: true });
+
+await build({
+  entryPoints: { "src/main": "src/main.ts" },
+  outdir: "dist",
+  chunkNames: "src/chunks/[name]-[hash]",
+  bundle: true,
+  splitting: true,
+  minify: true,
+  format: "esm",
+  platform: "node",
+  target: "node20",
+  jsx: "automatic",
+  jsxImportSource: "preact",
+  external: ["@duckdb/node-bindings*"],
+  // Packages that are still CommonJS ask for node's own modules with require.
+  banner: {
+    js: 'import { createRequire as frameRequire } from "node:module"; const require = frameRequire(import.meta.url);',
+  },
+  logLevel: "warning",
+});
+await chmod("dist/src/main.js", 0o755);

@@ -1,0 +1,13 @@
+-- pipelines/sql/40_studied_hours.sql
+-- life -> studied (a view): the lives as the questions read them, in hours. Key: life_id. Rows: those of life.
+-- `time_low` = `time_high`: ended by failure then; `time_high` infinite: still unfailed then. `left_out`: why it can't be used, or null.
+create or replace temp view studied as
+select life.*,
+       hours as time_low,
+       case when status = 'failed' then hours else 'infinity'::double end as time_high,
+       coalesce(entry_hours, 0) as entry,
+       1 as weight,
+       last_seen_hours as last_seen,
+       left_out_hours as left_out,
+       concat_ws(' ', fleet, unit) as entity
+from life;

@@ -1,0 +1,87 @@
+import { Command } from "commander";
+import type { FileAccount, IngestReport } from "../ingest/ingest.ts";
+import type { Workspace } from "../workspace/workspace.ts";
+import { workspaceOf } from "./open-records.ts";
+import { showProgress } from "./progress.ts";
+import type { Surroundings } from "./surroundings.ts";
+import { textTable } from "./text-table.ts";
+
+/** `framelife ingest`: the exports into the store, every row accounted for. */
+export function ingestCommand(around: Surroundings): Command {
+  const command = new Command("ingest")
+    .description("read the exports into the store; every row is accounted for, and reading again changes nothing")
+    .argument("[pipelines...]", "only these pipelines")
+    .option("--json", "print the account as JSON");
+  return command.action(async (pipelines: string[], options: { json?: true }) => {
+    const workspace = workspaceOf(around, command);
+    const report = await ingestInto(around, workspace, pipelines);
+    around.print(
+      options.json
+        ? JSON.stringify({ schema: 1, command: "ingest", ...report }, null, 2)
+        : ingestText(report, workspace),
+    );
+    if (report.overLimit.length > 0) around.setStatus(3);
+  });
+}
+
+/** Opens the store for writing, reads the exports, closes it. */
+export async function ingestInto(
+  around: Surroundings,
+  workspace: Workspace,
+  pipelines: string[] = [],
+): Promise<IngestReport> {
+  const [{ openStore }, { ingest }] = await Promise.all([
+    import("../store/open-store.ts"),
+    import("../ingest/ingest.ts"),
+  ]);
+  const store = await openStore(workspace.storePath, "write");
+  const progress = await showProgress(around, "reading");
+  try {
+    return await ingest(workspace, store.connection, { pipelines, today: around.today(), onFile: progress.step });
+  } finally {
+    progress.stop();
+    store.close();
+  }
+}
+
+/** The account in words and as a table, a file a row. */
+export function ingestText({ files, overLimit }: IngestReport, workspace: Workspace): string {
+  const unchanged = files.filter((file) => file.unchanged).length;
+  const sum = (key: keyof FileAccount) => files.reduce((total, file) => total + Number(file[key]), 0);
+  const columns = [
+    "read",
+    "notData",
+    "quarantined",
+    "duplicate",
+    "superseded",
+    "corrected",
+    "accepted",
+    "refusedValues",
+  ] as const;
+  const headers = [
+    "file",
+    "read",
+    "not data",
+    "quarantined",
+    "duplicate",
+    "superseded",
+    "corrected",
+    "accepted",
+    "values refused",
+  ];
+  const sentence = `${sum("read").toLocaleString("en-US")} rows in ${files.length} files: ${(sum("accepted") + sum("corrected")).toLocaleString("en-US")} became records, ${sum("quarantined")} are in quarantine${unchanged > 0 ? `; ${unchanged} files were as before` : ""}.`;
+  const rows = files.map((file) => [file.path, ...columns.map((column) => String(file[column]))]);
+  const limits = overLimit.map(
+    (file) =>
+      `Careful: ${file.path} has ${file.quarantined} of ${file.read - file.notData} rows in quarantine, over the limit of ${100 * workspace.configuration.quarantine_limit} %; look with framelife query "select * from quarantine.refusal"`,
+  );
+  return [
+    sentence,
+    textTable(
+      headers,
+      rows,
+      headers.map((_, column) => column > 0),
+    ),
+    ...limits,
+  ].join("\n\n");
+}

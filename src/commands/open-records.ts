@@ -1,0 +1,74 @@
+import { resolve } from "node:path";
+import type { DuckDBConnection } from "@duckdb/node-api";
+import type { Command } from "commander";
+import { UserError } from "../errors.ts";
+import type { Source } from "../questions/scope.ts";
+import { findWorkspace, readWorkspace, type Workspace } from "../workspace/workspace.ts";
+import { type QuestionOptions, refuseForTable } from "./question-options.ts";
+import type { Surroundings } from "./surroundings.ts";
+
+/** The workspace that `--workspace` names, or the nearest one at or above where the command was given. */
+export function workspaceOf(around: Surroundings, command: Command): Workspace {
+  const { workspace } = command.optsWithGlobals<{ workspace?: string }>();
+  return readWorkspace(workspace === undefined ? findWorkspace(around.folder) : resolve(around.folder, workspace));
+}
+
+/**
+ * Opens what a question is asked of, runs `ask`, and closes it again, whatever happens.
+ * `study` makes the question's table from a plain table; a workspace's lives are derived at the as-of date.
+ */
+export async function withRecords<Result>(
+  around: Surroundings,
+  command: Command,
+  options: QuestionOptions,
+  study: {
+    plain: (table: import("../lives/plain-table.ts").OpenPlainTable) => Promise<void>;
+    steps: (clock: "hours" | "days") => string[];
+  },
+  ask: (connection: DuckDBConnection, source: Source, clock: "hours" | "days") => Promise<Result>,
+): Promise<Result> {
+  refuseForTable(options);
+  if (options.from !== undefined) {
+    const { openPlainTable } = await import("../lives/plain-table.ts");
+    const table = await openPlainTable(around.folder, options.from);
+    try {
+      await study.plain(table);
+      return await ask(
+        table.connection,
+        { kind: "table", table: { path: options.from, columns: options.columns ?? {} } },
+        "hours",
+      );
+    } finally {
+      table.close();
+    }
+  }
+  const workspace = workspaceOf(around, command);
+  checkNames(workspace, options);
+  const { openStore } = await import("../store/open-store.ts");
+  const { runStep } = await import("../store/run-step.ts");
+  const { deriveLives } = await import("../lives/derive-lives.ts");
+  const store = await openStore(workspace.storePath, "read");
+  try {
+    const { configuration } = workspace;
+    const clock = options.clock ?? configuration.clock;
+    const { asOf } = await deriveLives(store.connection, {
+      configuration,
+      ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
+    });
+    for (const step of study.steps(clock)) await runStep(store.connection, step);
+    return await ask(store.connection, { kind: "workspace", configuration, asOf }, clock);
+  } finally {
+    store.close();
+  }
+}
+
+function checkNames({ configuration, file }: Workspace, { fleet, slot }: QuestionOptions): void {
+  const fleets = configuration.fleets.map(({ name }) => name);
+  if (fleet !== undefined && !fleets.includes(fleet)) {
+    throw new UserError(`Cannot answer for fleet "${fleet}": ${file} names ${fleets.join(", ")}`, 2);
+  }
+  const slots = Object.keys(configuration.slots);
+  if (slot !== undefined && !slots.includes(slot)) {
+    throw new UserError(`Cannot answer for slot "${slot}": ${file} names ${slots.join(", ")}`, 2);
+  }
+}

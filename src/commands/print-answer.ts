@@ -1,0 +1,50 @@
+import type { Answer, Basis } from "../questions/answer.ts";
+import { count } from "../questions/wording.ts";
+import { type Cell, writeCsv } from "./csv-file.ts";
+import type { Surroundings } from "./surroundings.ts";
+import { textTable } from "./text-table.ts";
+
+/** A command's answer as a table: for people, and in full for a CSV file. */
+export type AnswerTable = {
+  text: { headers: string[]; rows: string[][]; right: boolean[] };
+  csv: { headers: string[]; rows: Cell[][] };
+};
+
+/** Prints an answer the way all commands do: the sentence, the table, what it rests on, what to be careful of. */
+export async function printAnswer(
+  around: Surroundings,
+  answer: Answer,
+  table: AnswerTable,
+  options: { json?: true; csv?: string },
+): Promise<void> {
+  if (options.csv !== undefined) writeCsv(around.folder, options.csv, table.csv.headers, table.csv.rows);
+  if (options.json) {
+    around.print(JSON.stringify(answer, null, 2));
+    return;
+  }
+  const { default: pc } = await import("picocolors");
+  const colours = pc.createColors(around.colour);
+  const parts = [colours.bold(answer.answer)];
+  if (table.text.rows.length > 0) parts.push(textTable(table.text.headers, table.text.rows, table.text.right));
+  parts.push(restsOn(answer));
+  if (answer.warnings.length > 0) {
+    parts.push(answer.warnings.map((warning) => `${colours.yellow("Careful:")} ${warning}`).join("\n"));
+  }
+  parts.push(`Records behind this: ${answer.rows}`);
+  around.print(parts.join("\n\n"));
+}
+
+function restsOn(answer: Answer): string {
+  const day = answer.asOf === null ? "" : ` as of ${answer.asOf}`;
+  return `Rests on${day}: ${basisInWords(answer.basis)}. Limits: ${100 * answer.level} %.`;
+}
+
+function basisInWords(basis: Basis): string {
+  const parts = [
+    `${count(basis.lives, "life", "lives")}: ${basis.failed} failed, ${basis.suspended} suspended, ${basis.running} running`,
+  ];
+  if (basis.unknown > 0) parts[0] += `, ${basis.unknown} of unknown ending`;
+  const left = Object.entries(basis.leftOut).map(([reason, number]) => `${number} ${reason.replaceAll("_", " ")}`);
+  if (left.length > 0) parts.push(`left out: ${left.join(", ")}`);
+  return parts.join("; ");
+}

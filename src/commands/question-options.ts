@@ -1,0 +1,86 @@
+import { type Command, InvalidArgumentError, Option } from "commander";
+import { UserError } from "../errors.ts";
+
+/** What every question command is asked with. */
+export type QuestionOptions = {
+  fleet?: string;
+  slot?: string;
+  by: string[];
+  where?: string;
+  asOf?: string;
+  clock?: "hours" | "days";
+  level: number;
+  from?: string;
+  columns?: Record<string, string>;
+  json?: true;
+  csv?: string;
+};
+
+/** Adds the options that all questions share; `columns` says in the help which columns a plain table has. */
+export function questionOptions(command: Command, columns: string): Command {
+  return command
+    .option("--fleet <name>", "fleet to answer for; each fleet apart if not given")
+    .option("--slot <name>", "place in the frame; each slot apart if not given")
+    .option("--by <columns>", "more columns to answer apart for, separated by commas", list, [])
+    .option("--where <condition>", "only lives that meet this condition on their columns, in SQL")
+    .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day)
+    .addOption(
+      new Option("--clock <clock>", "what time is counted in; the workspace's if not given").choices(["hours", "days"]),
+    )
+    .option("--level <share>", "confidence level of the limits", level, 0.95)
+    .option("--from <file>", `a plain table (csv or parquet) in place of the workspace: ${columns}`)
+    .option("--columns <pairs>", "other headers in that table: time=hours,status=failed", pairs)
+    .option("--json", "print the answer as JSON")
+    .option("--csv <file>", "write the table of the answer to a CSV file");
+}
+
+/** Options of a workspace say nothing to a plain table: refused rather than passed over. */
+export function refuseForTable(options: QuestionOptions): void {
+  const refused = (["fleet", "asOf", "clock"] as const).filter((name) => options[name] !== undefined);
+  if (options.from === undefined && options.columns !== undefined) {
+    throw new UserError(
+      'Cannot use --columns: it names the headers of a plain table; add "--from FILE" or leave it out',
+      2,
+    );
+  }
+  if (options.from !== undefined && refused.length > 0) {
+    const flags = refused.map((name) => `--${name === "asOf" ? "as-of" : name}`).join(", ");
+    throw new UserError(
+      `Cannot use ${flags} with --from: a plain table has no fleets, dates or clocks; leave it out, or use --where`,
+      2,
+    );
+  }
+}
+
+function list(text: string): string[] {
+  const names = text.split(",").map((name) => name.trim());
+  if (names.some((name) => name === "")) throw new InvalidArgumentError("give column names separated by commas");
+  return names;
+}
+
+function level(text: string): number {
+  const share = Number(text);
+  if (!(share > 0.5 && share < 1))
+    throw new InvalidArgumentError("give a share above 0.5 and below 1, for example 0.95");
+  return share;
+}
+
+function pairs(text: string): Record<string, string> {
+  return Object.fromEntries(
+    text.split(",").map((pair) => {
+      const [name = "", column = "", ...more] = pair.split("=").map((part) => part.trim());
+      if (name === "" || column === "" || more.length > 0)
+        throw new InvalidArgumentError("write name=header,name=header");
+      return [name, column];
+    }),
+  );
+}
+
+/** A day as YYYY-MM-DD. */
+export function day(text: string): string {
+  const date = new Date(`${text}T00:00:00Z`);
+  if (!/^\d{4}-\d{2}-\d{2}$/.test(text) || Number.isNaN(date.getTime()) || !date.toISOString().startsWith(text)) {
+    throw new InvalidArgumentError("give a day as YYYY-MM-DD");
+  }
+  return text;
+}

@@ -1,0 +1,37 @@
+import { Command } from "commander";
+import { workspaceOf } from "./open-records.ts";
+import { showProgress } from "./progress.ts";
+import { day } from "./question-options.ts";
+import type { Surroundings } from "./surroundings.ts";
+
+/** `framelife report`: the pages alone, from the store as it is. */
+export function reportCommand(around: Surroundings): Command {
+  const command = new Command("report")
+    .description("write the pages from the store as it is: an index and one page a fleet, to be opened from disk")
+    .option("--out <folder>", "folder for the pages, from the workspace", "report")
+    .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day);
+  return command.action(async (options: { out: string; asOf?: string }) => {
+    const workspace = workspaceOf(around, command);
+    const [{ openStore }, { askOverview }, { accounts }, { writePages }] = await Promise.all([
+      import("../store/open-store.ts"),
+      import("../questions/overview.ts"),
+      import("../ingest/accounts.ts"),
+      import("./write-pages.ts"),
+    ]);
+    const store = await openStore(workspace.storePath, "read");
+    const progress = await showProgress(around, "answering");
+    try {
+      const asOf = options.asOf === undefined ? {} : { asOf: options.asOf };
+      const overview = await askOverview(store.connection, workspace.configuration, {
+        ...asOf,
+        level: 0.95,
+        onStep: progress.step,
+      });
+      progress.stop();
+      around.print(await writePages(around, workspace, overview, await accounts(store.connection), options.out));
+    } finally {
+      progress.stop();
+      store.close();
+    }
+  });
+}

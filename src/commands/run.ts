@@ -1,0 +1,59 @@
+import { Command } from "commander";
+import type { FileAccount, IngestReport } from "../ingest/ingest.ts";
+import type { Overview } from "../questions/overview-types.ts";
+import type { Workspace } from "../workspace/workspace.ts";
+import { ingestInto, ingestText } from "./ingest.ts";
+import { workspaceOf } from "./open-records.ts";
+import { showProgress } from "./progress.ts";
+import type { Surroundings } from "./surroundings.ts";
+
+/** `framelife run`: the main job, exports to pages. */
+export function runCommand(around: Surroundings): Command {
+  const command = new Command("run")
+    .description("the main job: read the exports, derive the lives, answer everything, write the report")
+    .option("--report <folder>", "folder for the pages, from the workspace", "report");
+  return command.action(async (options: { report: string }) => {
+    await runWorkspace(around, workspaceOf(around, command), options.report);
+  });
+}
+
+/** Ingests, answers, keeps the answers in the store, writes the pages, and says what was found. */
+export async function runWorkspace(around: Surroundings, workspace: Workspace, folder: string): Promise<void> {
+  const ingested = await ingestInto(around, workspace);
+  const { overview, accounts } = await answerAndKeep(around, workspace);
+  const { writePages } = await import("./write-pages.ts");
+  const pages = await writePages(around, workspace, overview, accounts, folder);
+  around.print(found(workspace, ingested, overview, pages));
+  if (ingested.overLimit.length > 0) around.setStatus(3);
+}
+
+async function answerAndKeep(
+  around: Surroundings,
+  workspace: Workspace,
+): Promise<{ overview: Overview; accounts: FileAccount[] }> {
+  const [{ openStore }, { askOverview }, { keepAnswers }, { accounts }] = await Promise.all([
+    import("../store/open-store.ts"),
+    import("../questions/overview.ts"),
+    import("../questions/keep-answers.ts"),
+    import("../ingest/accounts.ts"),
+  ]);
+  const store = await openStore(workspace.storePath, "write");
+  const progress = await showProgress(around, "answering");
+  try {
+    const overview = await askOverview(store.connection, workspace.configuration, {
+      level: 0.95,
+      onStep: progress.step,
+    });
+    await keepAnswers(store.connection, overview);
+    return { overview, accounts: await accounts(store.connection) };
+  } finally {
+    progress.stop();
+    store.close();
+  }
+}
+
+/** What a run found, in a few sentences: per fleet its shortest-lived slot and its rebuilds; the rows; where the pages are. */
+function found(workspace: Workspace, ingested: IngestReport, overview: Overview, pages: string): string {
+  const fleets = overview.fleets.flatMap(({ life, intervals }) => [life.answer, intervals.answer]);
+  return [...fleets, "", ingestText(ingested, workspace), "", pages].join("\n");
+}

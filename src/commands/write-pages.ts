@@ -1,0 +1,26 @@
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import type { FileAccount } from "../ingest/ingest.ts";
+import type { Overview } from "../questions/overview-types.ts";
+import { packageFile } from "../workspace/package-file.ts";
+import type { Workspace } from "../workspace/workspace.ts";
+import type { Surroundings } from "./surroundings.ts";
+
+/** Writes the pages of an overview and says where they are. */
+export async function writePages(
+  around: Surroundings,
+  workspace: Workspace,
+  overview: Overview,
+  accounts: FileAccount[],
+  folder: string,
+): Promise<string> {
+  const { writeReport } = await import("../../reports/write-report.ts");
+  const { version } = JSON.parse(readFileSync(packageFile("package.json"), "utf8")) as { version: string };
+  const target = join(workspace.folder, folder);
+  const { pages } = await writeReport(
+    { ...overview, generatedOn: around.today(), version, accounts, cautions: [] },
+    target,
+  );
+  return `${pages.length} pages as of ${overview.asOf}: open ${pathToFileURL(join(target, "index.html")).href}`;
+}

@@ -1,0 +1,75 @@
+import { UserError } from "../errors.ts";
+import { checkRenamed, covariates, type OpenPlainTable, plainColumn, refuseFaultyRows } from "./plain-table.ts";
+
+const OWN = ["time", "status", "entry", "time_low", "time_high", "count", "unit"] as const;
+
+/**
+ * Turns a plain table of lives into `studied`, the table that the questions read.
+ * Columns: `time, status[, entry]`, or `time_low, time_high` (low blank or 0: left-censored; high blank or inf: right; equal: exact);
+ * `count`, `unit`, and any covariate.
+ * @param renamed - our name -> header of the table
+ * @throws UserError with rows and values where the table can't be used
+ */
+export async function studyPlainLives(table: OpenPlainTable, renamed: Record<string, string>): Promise<void> {
+  checkRenamed(renamed, OWN);
+  const [time, status, entry, low, high, count, unit] = OWN.map((name) => plainColumn(table, renamed, name));
+  const exact = time !== undefined && status !== undefined;
+  const interval = low !== undefined && high !== undefined;
+  if (exact === interval) {
+    throw new UserError(
+      `Cannot use ${table.path}: it needs either time and status, or time_low and time_high; its columns are ${table.headers.join(", ")}; name others with --columns time=...,status=...`,
+    );
+  }
+  const numberOf = (column: string | undefined, missing: string) =>
+    column === undefined
+      ? missing
+      : `coalesce(try_cast(nullif(trim(${column}), '') as double), case when trim(coalesce(${column}, '')) = '' then ${missing} end)`;
+  const ends = exact
+    ? `${numberOf(time, "null")} as low_end, lower(trim(${status})) as said, ${status} as said_text, ${time} as time_text`
+    : `${numberOf(low, "0")} as low_end, ${numberOf(high, "'infinity'::double")} as high_end, '' as said, ${low} || ' to ' || ${high} as time_text`;
+  await table.connection.run(`create temp table read_lives as select "row ", ${ends},
+      ${numberOf(entry, "0")} as entry, ${entry ?? "null"} as entry_text,
+      ${numberOf(count, "1")} as weight, ${count ?? "null"} as count_text,
+      ${unit ?? `"row "::varchar`} as entity${await covariates(table, [time, status, entry, low, high, count])}
+    from plain`);
+  await refuseFaultyRows(table, "read_lives", [
+    ...(exact
+      ? [
+          {
+            when: "low_end is null or low_end < 0 or isinf(low_end)",
+            says: "time must be a number from 0",
+            shows: "time_text",
+          },
+          {
+            when: "said is null or said not in ('1', '0', 'failed', 'suspended', 'running')",
+            says: "status must be 1 or failed, 0 or suspended or running",
+            shows: "said_text",
+          },
+        ]
+      : [
+          {
+            when: "low_end is null or high_end is null or low_end < 0 or high_end < low_end",
+            says: "time_low must be a number from 0, time_high not below it",
+            shows: "time_text",
+          },
+        ]),
+    {
+      when: "entry is null or entry < 0 or (entry > 0 and entry >= low_end)",
+      says: "entry must be a number from 0, below the time",
+      shows: "entry_text",
+    },
+    {
+      when: "weight is null or weight <= 0 or weight <> floor(weight)",
+      says: "count must be a whole number above 0",
+      shows: "count_text",
+    },
+  ]);
+  const highEnd = exact ? "case when said in ('1', 'failed') then low_end else 'infinity'::double end" : "high_end";
+  const zero = "low_end = 0 and high_end in (0, 'infinity'::double)";
+  await table.connection.run(`create temp table studied as
+    select * exclude ("row ", low_end, high_end, said, time_text, entry_text, count_text ${exact ? ", said_text" : ""}),
+           low_end as time_low, high_end as time_high, null::double as last_seen, false as assumed_running,
+           case when isinf(high_end) then case said when 'suspended' then 'suspended' else 'running' end else 'failed' end as status,
+           case when ${zero} then 'zero_length' end as left_out
+    from (select * ${exact ? "" : "exclude (high_end)"}, ${highEnd} as high_end from read_lives)`);
+}

@@ -1,0 +1,105 @@
+import { existsSync } from "node:fs";
+import { resolve } from "node:path";
+import { type DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
+import { UserError } from "../errors.ts";
+import { quoteIdentifier } from "../store/quote.ts";
+
+/** A plain table in a database of its own, in memory: every cell of `plain` is text, `row` counts from 1 below the header. */
+export type OpenPlainTable = { connection: DuckDBConnection; path: string; headers: string[]; close: () => void };
+
+/** Reads a CSV or Parquet file whole; nothing on the disk can be reached through the connection afterwards. */
+export async function openPlainTable(folder: string, file: string): Promise<OpenPlainTable> {
+  const path = resolve(folder, file);
+  if (!existsSync(path))
+    throw new UserError(`Cannot read ${path}: there is no such file; name a csv or parquet file after --from`);
+  const instance = await DuckDBInstance.create(":memory:");
+  const connection = await instance.connect();
+  const reader = /\.parquet$/i.test(path)
+    ? "read_parquet($path)"
+    : `read_csv($path, header = true, all_varchar = true, auto_detect = true, delim = ',', quote = '"', escape = '"', ignore_errors = false)`;
+  try {
+    await connection.run(
+      `create table plain as select row_number() over ()::integer as "row ", columns(*)::varchar from ${reader}`,
+      { path },
+    );
+  } catch (error) {
+    const said = (error as Error).message.split("\n").slice(0, 2).join(" ");
+    throw new UserError(
+      `Cannot read ${path}: ${said}; it must be comma-separated text with one header row, or Parquet`,
+      1,
+      { cause: error },
+    );
+  }
+  await connection.run("set enable_external_access = false");
+  await connection.run("set lock_configuration = true");
+  const described = await connection.runAndReadAll(
+    "select name from pragma_table_info('plain') where cid > 0 order by cid",
+  );
+  const headers = described.getRows().map((row) => String(row[0]));
+  return {
+    connection,
+    path,
+    headers,
+    close: () => {
+      connection.closeSync();
+      instance.closeSync();
+    },
+  };
+}
+
+/** A column of the plain table by the name we know it by, as a quoted header; undefined where the table has none. */
+export function plainColumn(table: OpenPlainTable, renamed: Record<string, string>, name: string): string | undefined {
+  const header = renamed[name] ?? name;
+  const found = table.headers.find((candidate) => candidate.toLowerCase() === header.toLowerCase());
+  if (found === undefined && renamed[name] !== undefined) {
+    throw new UserError(
+      `Cannot read ${table.path}: no column "${header}", named for ${name} by --columns; its columns are ${table.headers.join(", ")}`,
+    );
+  }
+  return found === undefined ? undefined : quoteIdentifier(found);
+}
+
+/** Refuses names that `--columns` gives but the command does not know. */
+export function checkRenamed(renamed: Record<string, string>, known: readonly string[]): void {
+  const unknown = Object.keys(renamed).find((name) => !known.includes(name));
+  if (unknown !== undefined)
+    throw new UserError(`Cannot use --columns ${unknown}=...: the names are ${known.join(", ")}`, 2);
+}
+
+/**
+ * The columns that are not the command's own, as SQL: numbers where every cell is one, so that `--where "load > 3"` compares numbers.
+ * @returns `, expression as "header"` for each
+ */
+export async function covariates(table: OpenPlainTable, own: (string | undefined)[]): Promise<string> {
+  const others = table.headers.map(quoteIdentifier).filter((header) => !own.includes(header));
+  if (others.length === 0) return "";
+  const checks = others.map((header) => `bool_and(${header} is null or try_cast(${header} as double) is not null)`);
+  const result = await table.connection.runAndReadAll(`select ${checks.join(", ")} from plain`);
+  const numeric = result.getRows()[0] ?? [];
+  return others
+    .map((header, index) => `, ${numeric[index] === true ? `${header}::double` : header} as ${header}`)
+    .join("");
+}
+
+/** Throws with the first rows that break a rule; `rules` gives a condition that a row must not meet, and what is wrong then. */
+export async function refuseFaultyRows(
+  table: OpenPlainTable,
+  relation: string,
+  rules: { when: string; says: string; shows: string }[],
+): Promise<void> {
+  const faults = rules.map(({ when, says, shows }) => ({
+    when,
+    text: `'${says}, found ' || coalesce('"' || (${shows})::varchar || '"', 'nothing')`,
+  }));
+  const cases = faults.map(({ when, text }) => `when ${when} then ${text}`).join(" ");
+  const result = await table.connection.runAndReadAll(
+    `select "row ", fault, (count(*) over ())::integer from (select "row ", case ${cases} end as fault from ${relation}) where fault is not null order by "row " limit 3`,
+  );
+  const found = result.getRows();
+  if (found.length === 0) return;
+  const shown = found.map(([row, fault]) => `row ${row}: ${fault}`).join("; ");
+  const more = Number(found[0]?.[2]) - found.length;
+  throw new UserError(
+    `Cannot use ${table.path}: ${shown}${more > 0 ? `; and ${more} more rows` : ""}; correct the file`,
+  );
+}

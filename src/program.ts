@@ -1,0 +1,38 @@
+import { Command } from "commander";
+import { demoCommand } from "./commands/demo.ts";
+import { ingestCommand } from "./commands/ingest.ts";
+import { initCommand } from "./commands/init.ts";
+import { intervalsCommand } from "./commands/intervals.ts";
+import { lifeCommand } from "./commands/life.ts";
+import { queryCommand } from "./commands/query.ts";
+import { reportCommand } from "./commands/report.ts";
+import { runCommand } from "./commands/run.ts";
+import { simulateCommand } from "./commands/simulate.ts";
+import type { Surroundings } from "./commands/surroundings.ts";
+
+/** The commands by name, in the order of the work; nothing happens on import. */
+export function program(around: Surroundings): Command {
+  const framelife = new Command("framelife")
+    .description("Reliability analytics over the rebuild history of pump bearing frames")
+    .option("--workspace <folder>", "folder with framelife.yaml; the nearest one above if not given")
+    .option("--quiet", "no progress and no notices on standard error")
+    .option("--debug", "show where an error arose")
+    .exitOverride()
+    .configureOutput({
+      writeOut: (text) => around.print(text.trimEnd()),
+      writeErr: (text) => around.notice(text.trimEnd()),
+    });
+  const commands = [
+    runCommand,
+    demoCommand,
+    initCommand,
+    ingestCommand,
+    intervalsCommand,
+    lifeCommand,
+    reportCommand,
+    queryCommand,
+    simulateCommand,
+  ];
+  for (const command of commands) framelife.addCommand(command(around).copyInheritedSettings(framelife));
+  return framelife;
+}

@@ -1,0 +1,55 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { UserError } from "../errors.ts";
+import { quoteIdentifier } from "../store/quote.ts";
+
+/**
+ * Checks that a `--where` condition is one SQL expression over columns of `table` and gives it back in brackets.
+ * The parser decides, so that no text can close the bracket and go on with a statement of its own.
+ */
+export async function checkedCondition(
+  connection: DuckDBConnection,
+  table: string,
+  condition: string,
+): Promise<string> {
+  const parsed = await connection.runAndReadAll("select json_serialize_sql('select (' || $condition || '\n)')", {
+    condition,
+  });
+  const tree = JSON.parse(String(parsed.getRows()[0]?.[0])) as Parsed;
+  const node = tree.statements?.[0]?.node;
+  const single = tree.statements?.length === 1 && node?.select_list?.length === 1 && node.from_table?.type === "EMPTY";
+  if (tree.error || !single) {
+    throw new UserError(
+      `Cannot use --where ${JSON.stringify(condition)}: ${tree.error_message ?? "it is not one condition"}; write one condition, for example "end_play < 4"`,
+      2,
+    );
+  }
+  try {
+    await connection.run(`select 1 from ${quoteIdentifier(table)} where (${condition}\n) limit 0`);
+  } catch (error) {
+    const said = (error as Error).message.split("\n")[0];
+    throw new UserError(`Cannot use --where ${JSON.stringify(condition)}: ${said}`, 2, { cause: error });
+  }
+  return `(${condition}\n)`;
+}
+
+type Parsed = {
+  error: boolean;
+  error_message?: string;
+  statements?: { node?: { select_list?: unknown[]; from_table?: { type?: string } } }[];
+};
+
+/** Checks `--by` columns against those of `table`, less the `hidden` ones. */
+export async function checkedColumns(
+  connection: DuckDBConnection,
+  table: string,
+  wanted: string[],
+  hidden: ReadonlySet<string>,
+): Promise<void> {
+  const described = await connection.runAndReadAll(`describe ${quoteIdentifier(table)}`);
+  const known = described.getRows().map((row) => String(row[0]));
+  const open = known.filter((name) => !hidden.has(name));
+  const unknown = wanted.find((name) => !open.includes(name));
+  if (unknown !== undefined) {
+    throw new UserError(`Cannot group by "${unknown}": there is no such column; the columns are ${open.join(", ")}`, 2);
+  }
+}

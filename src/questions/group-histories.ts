@@ -1,0 +1,126 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { columns } from "../store/columns.ts";
+import { quoteIdentifier } from "../store/quote.ts";
+import type { Basis, By } from "./answer.ts";
+import { addToBasis, emptyBasis } from "./basis.ts";
+import { checkedColumns } from "./conditions.ts";
+import { conditionOf, groupNames, runs } from "./group-lives.ts";
+import type { Scope } from "./scope.ts";
+
+/** How a stretch between two rebuilds ended. */
+export const ENDS = ["end", "failure", "planned", "unknown"] as const;
+
+/** The stretches of service between rebuilds of one group, by unit (or position) and in the order of time. */
+export type GroupOfHistories = {
+  by: By;
+  basis: Basis;
+  units: number;
+  /** Number of the unit, or of the position where the group is one of positions, from 0. */
+  entity: Int32Array;
+  /** Service time that the entity had before it came under observation; the same on all its rows. */
+  entered: Float64Array;
+  start: Float64Array;
+  stop: Float64Array;
+  /** Index into `ENDS`. */
+  ends: Uint8Array;
+  /** 1: begins at a rebuild or new, so that its length is a time between rebuilds. */
+  whole: Uint8Array;
+};
+
+/** Columns of `observed` that are the stretch itself, not a way to tell stretches apart. */
+const NOT_FOR_GROUPS = new Set(
+  "start_on stop_on entry_days entry_hours start_days stop_days start_hours stop_hours last_seen_days last_seen_hours left_out_days left_out_hours left_out start stop ends entered whole entity ordinal assumed_running hours_estimated start_file start_row stop_file stop_row".split(
+    " ",
+  ),
+);
+const STATUS = { end: "running", failure: "failed", planned: "suspended", unknown: "unknown" } as const;
+
+/** Reads the histories of `observed` that are in scope, by group, the groups in the order of their names. */
+export async function groupHistories(
+  connection: DuckDBConnection,
+  scope: Scope,
+  by: string[],
+): Promise<GroupOfHistories[]> {
+  await checkedColumns(connection, "observed", by, NOT_FOR_GROUPS);
+  const { condition, values } = await conditionOf(connection, scope, "observed");
+  const names = by.map(quoteIdentifier);
+  const key =
+    names.map((name) => `coalesce(${name}::varchar, '(not recorded)') as ${name}`).join(", ") || "start as start";
+  const groupNumber = names.length === 0 ? "1" : `dense_rank() over (order by ${names.join(", ")})`;
+  const entity = by.includes("position") && !by.includes("unit") ? "concat_ws(' ', fleet, position)" : "entity";
+  await connection.run(
+    `create or replace temp table grouped_histories as
+     select ${groupNumber}::integer - 1 as group_number, * replace (${entity} as entity)
+     from (select * replace (${key}) from observed where ${condition})`,
+    values,
+  );
+  const groups = await namesAndCounts(connection, names, by);
+  await addRows(connection, groups);
+  return groups;
+}
+
+async function namesAndCounts(
+  connection: DuckDBConnection,
+  names: string[],
+  by: string[],
+): Promise<GroupOfHistories[]> {
+  const counts = await columns(
+    connection,
+    `select group_number, coalesce(left_out, '') as reason, ends, count(*)::integer as stretches
+     from grouped_histories group by group_number, reason, ends order by group_number, reason, ends`,
+    { group_number: "integer", reason: "text", ends: "text", stretches: "integer" },
+  );
+  const groups = (await groupNames(connection, "grouped_histories", names, by)).map(emptyGroup);
+  counts.group_number.forEach((number, row) => {
+    const status = STATUS[counts.ends[row]! as keyof typeof STATUS];
+    addToBasis(groups[number]!.basis, counts.reason[row]!, status, counts.stretches[row]!);
+  });
+  return groups;
+}
+
+async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[]): Promise<void> {
+  const codes = ENDS.map((name, code) => `when '${name}' then ${code}`).join(" ");
+  const stretches = await columns(
+    connection,
+    `select group_number, dense_rank() over (partition by group_number order by entity)::integer - 1 as entity,
+            entered, start, stop, case ends ${codes} end as ends, whole::integer as whole
+     from grouped_histories where left_out is null and start is not null and stop is not null
+     order by group_number, entity, ordinal, start, stop, ends`,
+    {
+      group_number: "integer",
+      entity: "integer",
+      entered: "number",
+      start: "number",
+      stop: "number",
+      ends: "integer",
+      whole: "integer",
+    },
+  );
+  for (const [number, from, to] of runs(stretches.group_number)) {
+    const entity = stretches.entity.slice(from, to);
+    Object.assign(groups[number]!, {
+      units: new Set(entity).size,
+      entity,
+      entered: stretches.entered.slice(from, to),
+      start: stretches.start.slice(from, to),
+      stop: stretches.stop.slice(from, to),
+      ends: Uint8Array.from(stretches.ends.subarray(from, to)),
+      whole: Uint8Array.from(stretches.whole.subarray(from, to)),
+    });
+  }
+}
+
+function emptyGroup(by: By): GroupOfHistories {
+  const none = new Float64Array(0);
+  return {
+    by,
+    basis: emptyBasis(),
+    units: 0,
+    entity: new Int32Array(0),
+    entered: none,
+    start: none,
+    stop: none,
+    ends: new Uint8Array(0),
+    whole: new Uint8Array(0),
+  };
+}

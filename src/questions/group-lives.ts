@@ -1,0 +1,161 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { columns } from "../store/columns.ts";
+import { quoteIdentifier } from "../store/quote.ts";
+import type { Basis, By } from "./answer.ts";
+import { addToBasis, emptyBasis } from "./basis.ts";
+import { checkedColumns, checkedCondition } from "./conditions.ts";
+import type { Scope } from "./scope.ts";
+
+/** The usable lives of one group, in a fixed order, and what could not be used. */
+export type GroupOfLives = {
+  by: By;
+  basis: Basis;
+  /** Ended by failure at `low` = `high`; unfailed at `low` where `high` is infinite; else failed between. */
+  low: Float64Array;
+  high: Float64Array;
+  entry: Float64Array;
+  count: Float64Array;
+  /** 1: replaced without evidence of failing or not. */
+  unknown: Uint8Array;
+  /** 1: followed to the as-of date although nothing shows that it still runs. */
+  assumedRunning: Uint8Array;
+  /** Where the last evidence of any kind lies; NaN where there is none after the start. */
+  lastSeen: Float64Array;
+  /** Number of the unit that the life belongs to. */
+  entity: Int32Array;
+};
+
+/** Columns of `studied` that are the life itself, not a way to tell lives apart. */
+const NOT_FOR_GROUPS = new Set(
+  "life_id start_on stop_on entry_days days entry_hours hours last_seen_days last_seen_hours left_out_days left_out_hours left_out time_low time_high entry weight last_seen entity start_file start_row stop_file stop_row".split(
+    " ",
+  ),
+);
+
+/** Reads the lives of `studied` that are in scope, by group, the groups in the order of their names. */
+export async function groupLives(connection: DuckDBConnection, scope: Scope, by: string[]): Promise<GroupOfLives[]> {
+  await checkedColumns(connection, "studied", by, NOT_FOR_GROUPS);
+  const { condition, values } = await conditionOf(connection, scope, "studied");
+  const names = by.map(quoteIdentifier);
+  const key = names.map((name) => `coalesce(${name}::varchar, '(not recorded)') as ${name}`).join(", ");
+  const groupNumber = names.length === 0 ? "1" : `dense_rank() over (order by ${names.join(", ")})`;
+  await connection.run(
+    `create or replace temp table grouped as
+    select ${groupNumber}::integer - 1 as group_number, *
+    from (select * replace (${key || "weight as weight"}) from studied where ${condition})`,
+    values,
+  );
+  const groups = await namesAndCounts(connection, names, by);
+  await addLives(connection, groups);
+  return groups;
+}
+
+/** The rows in scope as a condition: fixed fleet and slot are bound, the user's own condition is checked. */
+export async function conditionOf(
+  connection: DuckDBConnection,
+  scope: Scope,
+  table: "studied" | "observed",
+): Promise<{ condition: string; values: Record<string, string> }> {
+  const parts = ["true"];
+  const values: Record<string, string> = {};
+  for (const name of ["fleet", "slot"] as const) {
+    const value = scope[name];
+    if (value === undefined) continue;
+    parts.push(`${name} = $${name}`);
+    values[name] = value;
+  }
+  if (scope.where !== undefined) parts.push(await checkedCondition(connection, table, scope.where));
+  return { condition: parts.join(" and "), values };
+}
+
+async function namesAndCounts(connection: DuckDBConnection, names: string[], by: string[]): Promise<GroupOfLives[]> {
+  const counts = await columns(
+    connection,
+    `select group_number, coalesce(left_out, '') as reason, status, sum(weight)::integer as lives
+     from grouped group by group_number, reason, status order by group_number, reason, status`,
+    { group_number: "integer", reason: "text", status: "text", lives: "integer" },
+  );
+  const groups = (await groupNames(connection, "grouped", names, by)).map(emptyGroup);
+  counts.group_number.forEach((number, row) => {
+    addToBasis(groups[number]!.basis, counts.reason[row]!, counts.status[row]!, counts.lives[row]!);
+  });
+  return groups;
+}
+
+/** The values of the `--by` columns of each group, in the order of the groups' numbers. */
+export async function groupNames(
+  connection: DuckDBConnection,
+  table: string,
+  names: string[],
+  by: string[],
+): Promise<By[]> {
+  const list = ["group_number", ...names.map((name) => `any_value(${name}) as ${name}`)].join(", ");
+  const shape = Object.fromEntries(by.map((name) => [name, "text" as const]));
+  const values = await columns(connection, `select ${list} from ${table} group by group_number order by group_number`, {
+    ...shape,
+    group_number: "integer" as const,
+  });
+  return Array.from(values.group_number, (_, row) =>
+    Object.fromEntries(
+      by.map((name) => [name, (values as Record<string, unknown> as Record<string, string[]>)[name]![row]!]),
+    ),
+  );
+}
+
+async function addLives(connection: DuckDBConnection, groups: GroupOfLives[]): Promise<void> {
+  const lives = await columns(
+    connection,
+    `select group_number, time_low, time_high, entry, weight::double as weight, (status = 'unknown')::utinyint as unknown,
+            assumed_running::utinyint as assumed, last_seen, dense_rank() over (order by entity)::integer - 1 as entity
+     from grouped where left_out is null order by group_number, time_low, time_high, entry, unknown, assumed, entity`,
+    {
+      group_number: "integer",
+      time_low: "number",
+      time_high: "number",
+      entry: "number",
+      weight: "number",
+      unknown: "integer",
+      assumed: "integer",
+      last_seen: "number",
+      entity: "integer",
+    },
+  );
+  for (const [number, from, to] of runs(lives.group_number)) {
+    Object.assign(groups[number]!, {
+      low: lives.time_low.slice(from, to),
+      high: lives.time_high.slice(from, to),
+      entry: lives.entry.slice(from, to),
+      count: lives.weight.slice(from, to),
+      unknown: Uint8Array.from(lives.unknown.subarray(from, to)),
+      assumedRunning: Uint8Array.from(lives.assumed.subarray(from, to)),
+      lastSeen: lives.last_seen.slice(from, to),
+      entity: lives.entity.slice(from, to),
+    });
+  }
+}
+
+/** Runs of equal values: [value, from, to). */
+export function* runs(values: Int32Array): Generator<[number, number, number]> {
+  let from = 0;
+  for (let to = 1; to <= values.length; to++) {
+    if (to < values.length && values[to] === values[from]) continue;
+    yield [values[from]!, from, to];
+    from = to;
+  }
+}
+
+function emptyGroup(by: By): GroupOfLives {
+  const none = new Float64Array(0);
+  return {
+    by,
+    basis: emptyBasis(),
+    low: none,
+    high: none,
+    entry: none,
+    count: none,
+    unknown: new Uint8Array(0),
+    assumedRunning: new Uint8Array(0),
+    lastSeen: none,
+    entity: new Int32Array(0),
+  };
+}

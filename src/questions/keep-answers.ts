@@ -1,0 +1,28 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import type { Overview } from "./overview-types.ts";
+
+/** Keeps the answers of a run in `results.answer`, in place of those of the run before, in one transaction. */
+export async function keepAnswers(connection: DuckDBConnection, overview: Overview): Promise<void> {
+  await connection.run("begin");
+  try {
+    await connection.run("delete from results.answer");
+    for (const { name, life, intervals } of overview.fleets) {
+      for (const answer of [life, intervals]) {
+        await connection.run(
+          "insert into results.answer values ($command, $fleet, $as_of::date, $sentence, $answer::json)",
+          {
+            command: answer.command,
+            fleet: name,
+            as_of: overview.asOf,
+            sentence: answer.answer,
+            answer: JSON.stringify(answer),
+          },
+        );
+      }
+    }
+    await connection.run("commit");
+  } catch (error) {
+    await connection.run("rollback");
+    throw error;
+  }
+}

@@ -1,0 +1,51 @@
+import type { IntervalsAnswer, LifeAnswer } from "./answer.ts";
+
+/** How one life ended, as far as it was followed. */
+export type Ended = "failed" | "suspended" | "running" | "unknown";
+
+/** The usable lives of one slot on the clock of the life answer; arrays of one length, at risk when entry < t <= time. */
+export type SlotLives = { slot: string; entry: ArrayLike<number>; time: ArrayLike<number>; ended: Ended[] };
+
+/** One build at one position, from its installation to the next rebuild or the end of follow-up; dates as YYYY-MM-DD. */
+export type TimelineRow = {
+  unit: string;
+  position: string | null;
+  start: string;
+  stop: string;
+  /** `end`: the record ends here, the unit does not. */
+  ends: "failure" | "planned" | "unknown" | "end";
+  assumedRunning: boolean;
+};
+
+export type LengthUnit = "mm" | "in" | "thou" | "um";
+
+/** As-built end play, in `unit`; the window is as the configuration states it, in its own unit. */
+export type EndPlay = {
+  unit: LengthUnit;
+  window: { low: number; high: number; unit: LengthUnit; source: string } | null;
+  values: { value: number; builtOn: string | null; model: string | null }[];
+};
+
+/** Everything that the pages say of one fleet. */
+export type FleetOverview = {
+  name: string;
+  title: string;
+  /** Titles of the slots by name. */
+  slots: Record<string, string>;
+  /** Whether a list of the units in service is on record. */
+  listed: boolean;
+  /** Answered for this fleet alone, by slot. */
+  life: LifeAnswer;
+  /** Answered for this fleet alone. */
+  intervals: IntervalsAnswer;
+  lives: SlotLives[];
+  timeline: TimelineRow[];
+  endPlay: EndPlay;
+  /** Sentences for the head of the page, beside those of the answers. */
+  findings: string[];
+  /** What to be careful of, beside the warnings of the answers. */
+  warnings: string[];
+};
+
+/** What the questions give to a report. */
+export type Overview = { title: string; asOf: string; level: number; fleets: FleetOverview[] };

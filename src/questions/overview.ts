@@ -1,0 +1,156 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { deriveLives } from "../lives/derive-lives.ts";
+import { columns } from "../store/columns.ts";
+import { runStep } from "../store/run-step.ts";
+import type { Configuration } from "../workspace/configuration.ts";
+import { askIntervals } from "./intervals.ts";
+import { askLife } from "./life.ts";
+import type { Ended, EndPlay, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
+import type { Scope, Source } from "./scope.ts";
+import { count } from "./wording.ts";
+
+export type OverviewOptions = {
+  asOf?: string;
+  level: number;
+  onStep?: (done: number, total: number, what: string) => void;
+};
+
+const MM_PER = { mm: 1, in: 25.4, thou: 0.0254, um: 0.001 } as const; // exact: NIST SP 811, appendix B
+
+/** Every question asked of every fleet: what the report's pages are made of. Works on a read-only store. */
+export async function askOverview(
+  connection: DuckDBConnection,
+  configuration: Configuration,
+  options: OverviewOptions,
+): Promise<Overview> {
+  const { asOf } = await deriveLives(connection, {
+    configuration,
+    ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
+  });
+  const { clock } = configuration;
+  await runStep(connection, `40_studied_${clock}`);
+  await runStep(connection, `41_observed_${clock}`);
+  const source: Source = { kind: "workspace", configuration, asOf };
+  const fleets: FleetOverview[] = [];
+  for (const [index, { name, title }] of configuration.fleets.entries()) {
+    options.onStep?.(index, configuration.fleets.length, title);
+    const scope: Scope = { fleet: name, by: [], clock, level: options.level };
+    fleets.push({
+      name,
+      title,
+      slots: Object.fromEntries(Object.entries(configuration.slots).map(([slot, { title }]) => [slot, title])),
+      listed: await isListed(connection, name),
+      life: await askLife(connection, { ...scope, interval: "profile" }, source),
+      intervals: await askIntervals(connection, { ...scope, events: "all" }, source),
+      lives: await slotLives(connection, name),
+      timeline: await timeline(connection, name),
+      endPlay: await endPlay(connection, name, asOf, configuration),
+      findings: [],
+      warnings: [],
+    });
+  }
+  for (const fleet of fleets) {
+    fleet.findings.push(...endPlayFinding(fleet.endPlay));
+    fleet.warnings.push(...followUpWarnings(fleet));
+  }
+  options.onStep?.(configuration.fleets.length, configuration.fleets.length, "");
+  return { title: configuration.title, asOf, level: options.level, fleets };
+}
+
+async function isListed(connection: DuckDBConnection, fleet: string): Promise<boolean> {
+  const { listed } = await columns(
+    connection,
+    "select count(*)::integer as listed from records.unit where fleet = $fleet and listed_on is not null",
+    { listed: "integer" },
+    { fleet },
+  );
+  return (listed[0] ?? 0) > 0;
+}
+
+async function slotLives(connection: DuckDBConnection, fleet: string): Promise<SlotLives[]> {
+  const found = await columns(
+    connection,
+    `select slot, entry, time_low, status from studied where fleet = $fleet and left_out is null order by slot, time_low, entry, status`,
+    { slot: "text", entry: "number", time_low: "number", status: "text" },
+    { fleet },
+  );
+  const bySlot = new Map<string, number>();
+  found.slot.forEach((slot, row) => void (bySlot.has(slot) || bySlot.set(slot, row)));
+  return [...bySlot].map(([slot, from]) => {
+    const to = found.slot.lastIndexOf(slot) + 1;
+    return {
+      slot,
+      entry: found.entry.slice(from, to),
+      time: found.time_low.slice(from, to),
+      ended: found.status.slice(from, to) as Ended[],
+    };
+  });
+}
+
+async function timeline(connection: DuckDBConnection, fleet: string): Promise<TimelineRow[]> {
+  const found = await columns(
+    connection,
+    `select unit, coalesce(position, '') as position, start_on::varchar as start, stop_on::varchar as stop, ends,
+            assumed_running::utinyint as assumed
+     from installation where fleet = $fleet and start_on is not null and stop_on is not null order by unit, start_on, stop_on`,
+    { unit: "text", position: "text", start: "text", stop: "text", ends: "text", assumed: "integer" },
+    { fleet },
+  );
+  return found.unit.map((unit, row) => ({
+    unit,
+    position: found.position[row] || null,
+    start: found.start[row]!,
+    stop: found.stop[row]!,
+    ends: found.ends[row]! as TimelineRow["ends"],
+    assumedRunning: found.assumed[row] === 1,
+  }));
+}
+
+async function endPlay(
+  connection: DuckDBConnection,
+  fleet: string,
+  asOf: string,
+  configuration: Configuration,
+): Promise<EndPlay> {
+  const unit = configuration.display.length;
+  const found = await columns(
+    connection,
+    `select end_play_mm / $unit as value, coalesce(built_on, installed_on)::varchar as built_on, model
+     from records.rebuild
+     where fleet = $fleet and end_play_mm is not null and coalesce(removed_on, received_on, built_on, installed_on) <= $as_of::date
+     order by built_on, card`,
+    { value: "number", built_on: "text", model: "text" },
+    { fleet, as_of: asOf, unit: MM_PER[unit] },
+  );
+  return {
+    unit,
+    window: configuration.windows.end_play ?? null,
+    values: Array.from(found.value, (value, row) => ({
+      value: Math.round(value * 1e6) / 1e6,
+      builtOn: found.built_on[row] || null,
+      model: found.model[row] || null,
+    })),
+  };
+}
+
+function endPlayFinding({ unit, window, values }: EndPlay): string[] {
+  if (window === null || values.length === 0) return [];
+  const [low, high] = [window.low, window.high].map((edge) => (edge * MM_PER[window.unit]) / MM_PER[unit]) as [
+    number,
+    number,
+  ];
+  const slack = 1e-9 * high;
+  const outside = values.filter(({ value }) => value < low - slack || value > high + slack).length;
+  return [
+    `${outside} of ${count(values.length, "as-built end play")} lie outside the window of ${window.low} to ${window.high} ${window.unit} (${window.source}).`,
+  ];
+}
+
+function followUpWarnings({ listed, timeline: rows }: FleetOverview): string[] {
+  const found: string[] = [];
+  if (!listed) found.push("There is no list of all units in service: lives of units that never came back are unknown.");
+  const assumed = rows.filter(({ assumedRunning }) => assumedRunning).length;
+  if (assumed > 0)
+    found.push(`${count(assumed, "frame is", "frames are")} taken to run still, with nothing on record to show it.`);
+  return found;
+}

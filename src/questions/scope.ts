@@ -1,0 +1,48 @@
+import type { Configuration } from "../workspace/configuration.ts";
+import type { By, Clock } from "./answer.ts";
+
+/** Which records a question looks at, and how certain its limits are. */
+export type Scope = {
+  fleet?: string;
+  slot?: string;
+  /** Columns that make the groups, beside fleet and slot where those aren't fixed. */
+  by: string[];
+  /** A condition on the columns of the lives, in SQL. */
+  where?: string;
+  clock: Clock;
+  level: number;
+};
+
+/** What `life` is asked. */
+export type LifeQuestion = Scope & { interval: "profile" | "wald" };
+
+/** What `intervals` is asked: which rebuilds count as the event, all of them, those for failure, or planned ones. */
+export type IntervalsQuestion = Scope & { events: "all" | "failure" | "planned" };
+
+/** What a plain table was read from, in place of a workspace. */
+export type PlainTable = { path: string; columns: Record<string, string> };
+
+/** Where the lives of an answer come from: a workspace at an as-of date, or a plain table. */
+export type Source =
+  | { kind: "workspace"; configuration: Configuration; asOf: string }
+  | { kind: "table"; table: PlainTable };
+
+/** The name of a group for people: "Drive-end bearings at Saltmere drainage stations". */
+export function groupTitle(by: By, source: Source): string {
+  const { fleet, slot, ...others } = by;
+  const rest = Object.entries(others).map(([column, value]) => `${column.replaceAll("_", " ")} ${value}`);
+  const title = [slotTitle(slot, source), fleetTitle(fleet, source)].filter((part) => part !== undefined).join(" at ");
+  return [title, ...rest].filter((part) => part !== "").join(", ") || "All lives";
+}
+
+function slotTitle(slot: string | undefined, source: Source): string | undefined {
+  if (slot === undefined) return undefined;
+  return (source.kind === "workspace" && source.configuration.slots[slot]?.title) || slot;
+}
+
+function fleetTitle(fleet: string | undefined, source: Source): string | undefined {
+  if (fleet === undefined) return undefined;
+  const known =
+    source.kind === "workspace" ? source.configuration.fleets.find(({ name }) => name === fleet) : undefined;
+  return known?.title ?? fleet;
+}

@@ -1,0 +1,34 @@
+import type { Clock, Estimate } from "./answer.ts";
+
+const grouped = new Intl.NumberFormat("en-US", { maximumSignificantDigits: 3 });
+
+/** A figure for people: three significant digits, thousands grouped. */
+export function inWords(value: number): string {
+  return grouped.format(value);
+}
+
+/** "5,910 h (4,720 to 7,130)"; a missing end is said in words. */
+export function withLimits({ estimate, low, high, reason }: Estimate, unit: string): string {
+  if (estimate === null) return `not known (${reason ?? "no estimate"})`;
+  const figure = `${inWords(estimate)}${unit}`;
+  if (low !== null && high !== null) return `${figure} (${inWords(low)} to ${inWords(high)})`;
+  if (low !== null) return `${figure} (at least ${inWords(low)})`;
+  if (high !== null) return `${figure} (at most ${inWords(high)})`;
+  return `${figure} (limits not known)`;
+}
+
+/** The unit that a clock counts in, with the blank before it; a plain table has none. */
+export function unitOf(clock: Clock | null): string {
+  if (clock === null) return "";
+  return clock === "hours" ? " h" : " days";
+}
+
+/** "1 failure", "61 failures". */
+export function count(number: number, one: string, many = `${one}s`): string {
+  return `${number.toLocaleString("en-US")} ${number === 1 ? one : many}`;
+}
+
+/** "10 %". */
+export function percent(share: number): string {
+  return `${grouped.format(100 * share)} %`;
+}

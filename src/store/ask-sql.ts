@@ -1,0 +1,27 @@
+import { type DuckDBConnection, DuckDBTypeId } from "@duckdb/node-api";
+import { UserError } from "../errors.ts";
+
+export type SqlCell = string | number | null;
+
+const WHOLE = new Set([DuckDBTypeId.BIGINT, DuckDBTypeId.UBIGINT, DuckDBTypeId.HUGEINT, DuckDBTypeId.UHUGEINT]);
+
+/** Runs one statement of a user's; cells come as numbers, texts or null, whole numbers too long for a number as texts. */
+export async function askSql(
+  connection: DuckDBConnection,
+  sql: string,
+): Promise<{ names: string[]; rows: SqlCell[][] }> {
+  try {
+    const result = await connection.runAndReadAll(sql);
+    const whole = result.columnTypes().map(({ typeId }) => WHOLE.has(typeId));
+    const rows = result.getRowsJson().map((row) => row.map((cell, column) => plainCell(cell, whole[column] === true)));
+    return { names: result.columnNames(), rows };
+  } catch (error) {
+    throw new UserError(`Cannot answer the query: ${(error as Error).message}`, 1, { cause: error });
+  }
+}
+
+function plainCell(cell: unknown, whole: boolean): SqlCell {
+  if (cell === null || typeof cell === "number") return cell;
+  if (typeof cell === "string") return whole && Number.isSafeInteger(Number(cell)) ? Number(cell) : cell;
+  return typeof cell === "boolean" ? String(cell) : JSON.stringify(cell);
+}

@@ -1,0 +1,81 @@
+/** The files of a new workspace, by path: a configuration and one pipeline, both to be edited; every line says what it is for. */
+export const starterFiles: Record<string, string> = {
+  "framelife.yaml": `# What Framelife should know of this shop. Check it with: framelife ingest
+title: My pump shop
+
+# Day up to which events are looked at. Left out: the latest date in the records.
+# as_of: 2025-12-31
+
+# What time is counted in: hours (meter) or days (calendar).
+clock: hours
+
+# Units that answers are shown in.
+display: { length: thou, temperature: F }
+
+# Units run and judged together. records_begin: the first day from which every rebuild is on record.
+fleets:
+  - { name: main, title: Main plant }
+
+# Places for components inside a frame. kind: bearing, seal or other.
+slots:
+  drive_end_bearings: { title: Drive-end bearings, quantity: 2, kind: bearing }
+  pump_end_bearing: { title: Pump-end bearing, quantity: 1, kind: bearing }
+  drive_end_seals: { title: Drive-end seals, quantity: 1, kind: seal }
+  pump_end_seals: { title: Pump-end seals, quantity: 1, kind: seal }
+
+# The interval that a measured value should lie in. Put your pump maker's figures here, and where they stand.
+windows:
+  end_play: { low: 2, high: 7, unit: thou, source: "common practice, no source; replace by the maker's manual" }
+bands:
+  end_play: [2, 3, 4, 5, 6, 7]
+
+# Conditions found that count as failed: failed, or failed and worn.
+failed_when: [failed]
+comeback_days: 90
+quarantine_limit: 0.05
+
+# Files in the folder pipelines/, without .yaml.
+pipelines: [cards]
+`,
+  "pipelines/cards.yaml": `# How one export becomes records: one row a job card, with columns for each slot.
+title: Job cards
+record: rebuild
+files: exports/cards*.csv
+format: csv
+delimiter: ","
+decimal_mark: "."
+layout: wide
+blank: ["-", "n/a"]
+
+# Our field: where it stands in the export, and how its text is read. Dates in strptime letters.
+fields:
+  card: { column: Card, required: true }
+  fleet: { value: main }
+  unit: { column: Frame, required: true }
+  position: { column: Position }
+  model: { column: Model }
+  removed_on: { column: Removed, dates: ["%Y-%m-%d"] }
+  installed_on: { column: Installed, dates: ["%Y-%m-%d"] }
+  hours_removed: { column: Meter, unit: h }
+  reason:
+    column: Reason
+    words: { failed: failure, planned: planned, "while open": opportunity, changed: modification, "": unknown }
+  end_play: { column: End play, unit: thou }
+  lube: { column: Lube, words: { oil: oil_bath, grease: grease } }
+
+# Per slot: was a new one fitted, and how was the old one found?
+slots:
+  drive_end_bearings:
+    fitted: { column: Drive-end bearings new, words: { "yes": "yes", "no": "no" } }
+    condition: { column: Drive-end bearings found, words: { failed: failed, worn: worn, good: serviceable } }
+  pump_end_bearing:
+    fitted: { column: Pump-end bearing new, words: { "yes": "yes", "no": "no" } }
+    condition: { column: Pump-end bearing found, words: { failed: failed, worn: worn, good: serviceable } }
+  drive_end_seals:
+    fitted: { column: Drive-end seals new, words: { "yes": "yes", "no": "no" } }
+    condition: { column: Drive-end seals found, words: { failed: failed, worn: worn, good: serviceable } }
+  pump_end_seals:
+    fitted: { column: Pump-end seals new, words: { "yes": "yes", "no": "no" } }
+    condition: { column: Pump-end seals found, words: { failed: failed, worn: worn, good: serviceable } }
+`,
+};

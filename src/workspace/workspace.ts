@@ -1,0 +1,67 @@
+import { createHash } from "node:crypto";
+import { existsSync, readFileSync } from "node:fs";
+import { dirname, join, relative, resolve } from "node:path";
+import { UserError } from "../errors.ts";
+import { Configuration } from "./configuration.ts";
+import { packageFile } from "./package-file.ts";
+import { Pipeline } from "./pipeline.ts";
+import { parseYaml, readYamlFile } from "./yaml-file.ts";
+
+export const CONFIGURATION_FILE = "framelife.yaml";
+
+/** A pipeline with the name it is called by and the hash of its file: a changed mapping is read anew. */
+export type NamedPipeline = { name: string; path: string; sha256: string; pipeline: Pipeline };
+
+/** A folder with a configuration, checked, and the pipelines it names. */
+export type Workspace = {
+  folder: string;
+  file: string;
+  configuration: Configuration;
+  storePath: string;
+  pipelines: NamedPipeline[];
+};
+
+/** Reads the workspace in `folder`; every fault is a UserError with file, line and remedy. */
+export function readWorkspace(folder: string): Workspace {
+  const file = join(folder, CONFIGURATION_FILE);
+  if (!existsSync(file)) {
+    throw new UserError(
+      `Cannot open a workspace: there is no ${CONFIGURATION_FILE} in ${folder}; run "framelife init ${folder}"`,
+    );
+  }
+  const configuration = readYamlFile(file, Configuration);
+  const pipelines = configuration.pipelines.map((name) => readPipeline(folder, file, name));
+  return { folder, file, configuration, storePath: resolve(folder, configuration.store), pipelines };
+}
+
+/** The nearest folder at or above `start` that holds a configuration. */
+export function findWorkspace(start: string): string {
+  let folder = resolve(start);
+  while (!existsSync(join(folder, CONFIGURATION_FILE))) {
+    const parent = dirname(folder);
+    if (parent === folder) {
+      throw new UserError(
+        `Cannot find a workspace: no ${CONFIGURATION_FILE} in ${resolve(start)} or above it; go into one, name it with --workspace, or make one with "framelife init"`,
+      );
+    }
+    folder = parent;
+  }
+  return folder;
+}
+
+function readPipeline(folder: string, configurationFile: string, name: string): NamedPipeline {
+  const own = join(folder, "pipelines", `${name}.yaml`);
+  const path = existsSync(own) ? own : packageFile(join("pipelines", `${name}.yaml`));
+  if (!existsSync(path)) {
+    throw new UserError(
+      `Cannot find pipeline "${name}", named in ${configurationFile}: neither ${relative(process.cwd(), own)} nor a pipeline of the package; write that file or correct the name`,
+    );
+  }
+  const text = readFileSync(path, "utf8");
+  return {
+    name,
+    path,
+    sha256: createHash("sha256").update(text).digest("hex"),
+    pipeline: parseYaml(text, path, Pipeline),
+  };
+}
