@@ -1,0 +1,73 @@
+import type { DuckDBConnection, DuckDBValue } from "@duckdb/node-api";
+import { UserError } from "../errors.ts";
+import { rows } from "../store/rows.ts";
+import { runStep } from "../store/run-step.ts";
+import { type Configuration, IsoDate } from "../workspace/configuration.ts";
+
+/** Millimetres in a display unit, exact: NIST SP 811, appendix B. */
+const MM_PER = { mm: 1, in: 25.4, thou: 0.0254, um: 0.001 } as const;
+
+const STEPS = [
+  "32_unit",
+  "33_visit",
+  "34_follow_up",
+  "35_meter",
+  "36_hours_at",
+  "37_replacement",
+  "38_life",
+  "39_installation",
+] as const;
+
+/** What lives depend on beside the records. */
+export type LivesRequest = {
+  configuration: Pick<
+    Configuration,
+    "as_of" | "fleets" | "slots" | "display" | "bands" | "failed_when" | "rollover_at"
+  >;
+  /** Day up to which events are looked at, YYYY-MM-DD; in place of the workspace's. */
+  asOf?: string;
+};
+
+/**
+ * Builds the temporary tables `life` and `installation` (and those of the steps before them) from the records, as they would
+ * have been on the as-of date: the asked one, else the workspace's, else the latest date in the records.
+ * Works on a read-only store; calling it again builds them anew.
+ * @returns the as-of date used
+ * @throws UserError if the records hold no date at all, or `asOf` is no date
+ * @example const { asOf } = await deriveLives(store.connection, { configuration: workspace.configuration });
+ */
+export async function deriveLives(
+  connection: DuckDBConnection,
+  { configuration, asOf }: LivesRequest,
+): Promise<{ asOf: string }> {
+  if (asOf !== undefined && !IsoDate.safeParse(asOf).success) {
+    throw new UserError(`Cannot look at the records as of "${asOf}": it is no day; write it as YYYY-MM-DD`, 2);
+  }
+  const values = bindings(configuration, asOf);
+  await runStep(connection, "30_card", values);
+  await runStep(connection, "31_as_of", values);
+  const found = await latestDay(connection);
+  for (const step of STEPS) await runStep(connection, step, values);
+  return { asOf: found };
+}
+
+function bindings(configuration: LivesRequest["configuration"], asOf: string | undefined): Record<string, DuckDBValue> {
+  return {
+    as_of: asOf ?? configuration.as_of ?? null,
+    fleets: JSON.stringify(configuration.fleets),
+    slots: JSON.stringify(Object.keys(configuration.slots)),
+    band_edges: JSON.stringify(configuration.bands.end_play ?? []),
+    mm_per_length: MM_PER[configuration.display.length],
+    worn_is_failed: configuration.failed_when.includes("worn"),
+    rollover_at: configuration.rollover_at,
+  };
+}
+
+async function latestDay(connection: DuckDBConnection): Promise<string> {
+  const [row] = await rows(connection, "select as_of::varchar as day from as_of");
+  const day = row?.["day"];
+  if (typeof day === "string") return day;
+  throw new UserError(
+    "Cannot derive lives: the store holds no records; ingest exports first, or see in their accounts why no row was accepted",
+  );
+}
