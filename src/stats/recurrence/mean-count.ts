@@ -1,0 +1,196 @@
+import { normalHalfWidth } from "../level.ts";
+import { orderOf } from "../order.ts";
+
+/** Events that come back on the same units, by age. Units are numbered from 0; all ages are in one unit. */
+export type RecurrentEvents = {
+  /** Unit of each event. */
+  unit: Int32Array;
+  /** Age at each event, after the unit's entry and not after its end. */
+  time: Float64Array;
+  /** 0: the row is not counted (an end of observation, another kind of event); all rows count where not given. */
+  event?: Uint8Array;
+  /** Per unit: age at which it came under observation; 0 is from the start. Under observation when entry < t <= end. */
+  entry: Float64Array;
+  /** Per unit: age at which observation ended. */
+  end: Float64Array;
+};
+
+/** A step of the mean cumulative function, at an age with events. */
+export type MeanCountStep = {
+  time: number;
+  /** Units under observation at `time`. */
+  underObservation: number;
+  events: number;
+  /** Mean number of events per unit up to `time`; under late entry, of a unit watched all along. */
+  estimate: number;
+  /** Lawless and Nadeau's robust standard error (infinitesimal jackknife over units). */
+  se: number;
+  /** Nelson's, from unbiased variances; null from the first age with one unit under observation, or where the variance comes out negative. */
+  seNelson: number | null;
+  /** Normal limits on the log scale from `se`; null where `se` is 0. */
+  low: number | null;
+  high: number | null;
+};
+
+/**
+ * Nelson's mean cumulative function: at each age the events there over the units under observation there, added up,
+ * with two standard errors. Units may enter and leave at any age; several events of a unit at one age all count.
+ * @param level - confidence level, 0 < level < 1
+ * @throws RangeError for columns of unequal length, an unknown unit, an event outside its unit's observation, or a level out of range
+ * @see W. Nelson, Recurrent Events Data Analysis, 2003; J. F. Lawless & C. Nadeau, Technometrics 37 (1995) 158-168
+ * @example meanCumulativeFunction(histories, { level: 0.95 });
+ */
+export function meanCumulativeFunction(events: RecurrentEvents, { level }: { level: number }): MeanCountStep[] {
+  const z = normalHalfWidth(level);
+  checkEvents(events);
+  const watch = new Watch(events);
+  const rows = countedRows(events);
+  const steps: MeanCountStep[] = [];
+  let estimate = 0;
+  for (let from = 0, to = 0; from < rows.length; from = to) {
+    const time = events.time[rows[from]!]!;
+    while (to < rows.length && events.time[rows[to]!] === time) to++;
+    watch.advance(time);
+    const { underObservation } = watch;
+    estimate += (to - from) / underObservation;
+    watch.count(Array.from(rows.subarray(from, to), (row) => events.unit[row]!));
+    const se = watch.robustError();
+    const reach = Math.exp((z * se) / estimate);
+    const limits = se > 0 ? { low: estimate / reach, high: estimate * reach } : { low: null, high: null };
+    steps.push({ time, underObservation, events: to - from, estimate, se, seNelson: watch.nelsonError(), ...limits });
+  }
+  return steps;
+}
+
+function checkEvents({ unit, time, event, entry, end }: RecurrentEvents): void {
+  if (time.length !== unit.length || (event !== undefined && event.length !== unit.length)) {
+    throw new RangeError(
+      `Cannot count events: found ${unit.length} units, ${time.length} ages and ${event?.length ?? "no"} marks`,
+    );
+  }
+  if (entry.length !== end.length)
+    throw new RangeError(`Cannot count events: found ${entry.length} entries and ${end.length} ends`);
+  for (let one = 0; one < end.length; one++) {
+    if (!(entry[one]! >= 0 && end[one]! >= entry[one]! && end[one]! < Number.POSITIVE_INFINITY)) {
+      throw new RangeError(`Cannot count events: unit ${one} enters at ${entry[one]} and ends at ${end[one]}`);
+    }
+  }
+  for (let row = 0; row < time.length; row++) {
+    const at = unit[row]!;
+    const inside =
+      at >= 0 &&
+      at < end.length &&
+      time[row]! <= end[at]! &&
+      (time[row]! > entry[at]! || (entry[at] === 0 && time[row] === 0));
+    if (event?.[row] !== 0 && !inside) {
+      throw new RangeError(`Cannot count events: the one at ${time[row]} lies outside the observation of unit ${at}`);
+    }
+  }
+}
+
+/** Rows that count, by age. */
+function countedRows({ time, event }: RecurrentEvents): Uint32Array {
+  const order = orderOf(time);
+  return event === undefined ? order : order.filter((row) => event[row] !== 0);
+}
+
+/**
+ * Running sums over the units under observation, from which both variances follow without going through the units at each age.
+ * With r = 1 / units under observation, A a unit's own events each times the r of its age, and B the sum of events * r * r
+ * (from the unit's entry on), the robust variance is the sum over all units of (A - B)^2; each unit's C = A + B at entry is kept.
+ */
+class Watch {
+  underObservation = 0;
+  readonly #own: Float64Array;
+  readonly #atEntry: Float64Array;
+  readonly #events: RecurrentEvents;
+  readonly #entering: Uint32Array;
+  readonly #leaving: Uint32Array;
+  #nextIn = 0;
+  #nextOut = 0;
+  #common = 0;
+  #sumOwn = 0;
+  #sum = 0;
+  #squares = 0;
+  #gone = 0;
+  #nelson: number | null = 0;
+
+  constructor(events: RecurrentEvents) {
+    this.#events = events;
+    this.#own = new Float64Array(events.end.length);
+    this.#atEntry = new Float64Array(events.end.length);
+    this.#entering = orderOf(events.entry);
+    this.#leaving = orderOf(events.end);
+  }
+
+  /** Takes in the units that have entered before `time`, and lets go those that ended before it. */
+  advance(time: number): void {
+    const { entry, end } = this.#events;
+    while (
+      this.#nextIn < entry.length &&
+      (entry[this.#entering[this.#nextIn]!]! < time || entry[this.#entering[this.#nextIn]!] === 0)
+    ) {
+      this.#enter(this.#entering[this.#nextIn++]!);
+    }
+    while (this.#nextOut < end.length && end[this.#leaving[this.#nextOut]!]! < time)
+      this.#leave(this.#leaving[this.#nextOut++]!);
+  }
+
+  #enter(unit: number): void {
+    this.underObservation++;
+    this.#atEntry[unit] = this.#common;
+    this.#sum += this.#common;
+    this.#squares += this.#common ** 2;
+  }
+
+  #leave(unit: number): void {
+    this.underObservation--;
+    const own = this.#own[unit]!;
+    const carried = own + this.#atEntry[unit]!;
+    this.#gone += (carried - this.#common) ** 2;
+    this.#sumOwn -= own;
+    this.#sum -= carried;
+    this.#squares -= carried ** 2;
+  }
+
+  /** Counts events at the present age, one unit number each. */
+  count(units: number[]): void {
+    const rate = 1 / this.underObservation;
+    const mean = units.length * rate;
+    const numbers = new Map<number, number>();
+    for (const unit of units) numbers.set(unit, (numbers.get(unit) ?? 0) + 1);
+    this.#addNelson(numbers, mean);
+    for (const [unit, number] of numbers) {
+      const carried = this.#own[unit]! + this.#atEntry[unit]!;
+      const added = number * rate;
+      this.#squares += (2 * carried + added) * added;
+      this.#sum += added;
+      this.#sumOwn += added;
+      this.#own[unit]! += added;
+    }
+    this.#common += mean * rate;
+  }
+
+  /** Nelson's variance grows by the sample variance of the counts here over their number, and twice their covariances with earlier ones. */
+  #addNelson(numbers: Map<number, number>, mean: number): void {
+    const size = this.underObservation;
+    if (size < 2) this.#nelson = null;
+    if (this.#nelson === null) return;
+    let here = 0;
+    let earlier = 0;
+    for (const [unit, number] of numbers) {
+      here += number * (number - mean);
+      earlier += number * this.#own[unit]!;
+    }
+    this.#nelson += (here / size + 2 * (earlier - mean * this.#sumOwn)) / (size - 1);
+  }
+
+  robustError(): number {
+    const present = this.#squares - 2 * this.#common * this.#sum + this.underObservation * this.#common ** 2;
+    return Math.sqrt(Math.max(0, this.#gone + present));
+  }
+
+  nelsonError(): number | null {
+    return this.#nelson === null || this.#nelson < 0 ? null : Math.sqrt(this.#nelson);
+  }
+}

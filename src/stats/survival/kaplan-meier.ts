@@ -1,0 +1,59 @@
+import { normalHalfWidth } from "../level.ts";
+import type { Lives } from "../lives.ts";
+import { curveStart, riskTable } from "./risk-table.ts";
+import { type LimitScale, survivalLimits } from "./survival-limits.ts";
+
+/** A step of a survival curve: at an age where lives end, by failure or unfailed. */
+export type CurveStep = {
+  time: number;
+  /** Lives at risk just before `time`. */
+  atRisk: number;
+  failed: number;
+  censored: number;
+  /** Fraction still unfailed just after `time`; under late entry, of those unfailed where the curve starts. */
+  survival: number;
+  /** Greenwood's standard error of `survival`; null once the survival is 0. */
+  se: number | null;
+  /** Null where the survival is 0 or 1. */
+  low: number | null;
+  high: number | null;
+};
+
+export type CurveOptions = {
+  /** Confidence level, 0 < level < 1. */
+  level: number;
+  limits: LimitScale;
+  /** Under late entry, lives at risk with which the curve starts (`curveStart` tells where); 1 where not given. */
+  minimumAtRisk?: number;
+};
+
+/**
+ * Kaplan-Meier estimate of survival for exact and right-censored lives, with late entry and counts.
+ * S(t) = product over failure ages up to t of (1 - failed / at risk); failures come before removals at equal ages.
+ * @returns a step for each age at which a life ends; none where the curve never starts
+ * @throws RangeError for columns that are not lives, a late entry that is not before its end, or a level out of range
+ * @see Klein & Moeschberger, Survival Analysis, ch. 4
+ * @example kaplanMeier(lives, { level: 0.95, limits: "log-log" });
+ */
+export function kaplanMeier(lives: Lives, { level, limits, minimumAtRisk = 1 }: CurveOptions): CurveStep[] {
+  const z = normalHalfWidth(level);
+  const start = curveStart(lives, minimumAtRisk);
+  if (start === null) return [];
+  let survival = 1;
+  let sum = 0;
+  const steps: CurveStep[] = [];
+  for (const row of riskTable(lives)) {
+    if (start > 0 && row.time <= start) continue;
+    const { atRisk, failed } = row;
+    survival *= (atRisk - failed) / atRisk;
+    sum += failed / (atRisk * (atRisk - failed));
+    const error = Math.sqrt(sum);
+    steps.push({
+      ...row,
+      survival,
+      se: survival > 0 ? survival * error : null,
+      ...survivalLimits(survival, error, z, limits),
+    });
+  }
+  return steps;
+}

@@ -1,0 +1,27 @@
+/** Scale on which the limits of a survival are normal. */
+export type LimitScale = "log-log" | "log" | "plain";
+
+export type SurvivalLimits = { low: number | null; high: number | null };
+
+const NONE: SurvivalLimits = { low: null, high: null };
+
+/**
+ * Normal limits of a survival. Where the survival is 0 or 1 its variance tells nothing and there are none.
+ * @param error - Greenwood's sum, the standard error of log survival; the survival's own is survival * error
+ * @param z - half-width in standard errors
+ * @see Kalbfleisch & Prentice, The Statistical Analysis of Failure Time Data, ch. 1
+ */
+export function survivalLimits(survival: number, error: number, z: number, scale: LimitScale): SurvivalLimits {
+  if (!(survival > 0 && survival < 1)) return NONE;
+  switch (scale) {
+    case "plain":
+      return { low: Math.max(0, survival - z * survival * error), high: Math.min(1, survival + z * survival * error) };
+    case "log":
+      return { low: survival * Math.exp(-z * error), high: Math.min(1, survival * Math.exp(z * error)) };
+    case "log-log": {
+      const middle = Math.log(-Math.log(survival));
+      const reach = (z * error) / -Math.log(survival);
+      return { low: Math.exp(-Math.exp(middle + reach)), high: Math.exp(-Math.exp(middle - reach)) };
+    }
+  }
+}

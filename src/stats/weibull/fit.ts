@@ -1,0 +1,70 @@
+import type { IntervalLives, Lives } from "../lives.ts";
+import { type GatheredLives, gatherLives } from "./gathered-lives.ts";
+import type { LevelAndShape, Likelihood } from "./log-likelihood.ts";
+import { maximise } from "./maximise.ts";
+
+export type ConvergedWeibull = {
+  converged: true;
+  /** No unit. */
+  shape: number;
+  /** Age by which 63.2 % have failed, in the unit of the lives. */
+  scale: number;
+  /** Of the ages themselves, no constant dropped. */
+  logLikelihood: number;
+  /** Of (log scale, log shape): [[var log scale, cov], [cov, var log shape]], the inverse of the observed information. */
+  covariance: [[number, number], [number, number]];
+  iterations: number;
+  failures: number;
+};
+
+export type WeibullFit = ConvergedWeibull | { converged: false; reason: string; failures: number };
+
+/**
+ * Weibull distribution, S(t) = exp(-(t / scale)^shape), of greatest likelihood for exact, right-, left- and interval-censored,
+ * left-truncated lives, with counts. Needs two failures, not all at one age.
+ * @returns the fit, or why there is none
+ * @throws RangeError for columns that are not lives
+ * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8 and 11
+ * @example
+ * fitWeibull({ time: Float64Array.of(54, 187, 216, 500), failed: Uint8Array.of(1, 1, 1, 0) });
+ */
+export function fitWeibull(lives: Lives | IntervalLives | GatheredLives): WeibullFit {
+  const gathered = "typicalLog" in lives ? lives : gatherLives(lives);
+  const { failures } = gathered;
+  if ("refused" in gathered) return { converged: false, reason: gathered.refused, failures };
+  const maximum = maximise(gathered);
+  if (!maximum.found) return { converged: false, reason: maximum.reason, failures };
+  const { at, likelihood, iterations } = maximum;
+  const covariance = logCovariance(likelihood, at);
+  const scale = Math.exp(gathered.typicalLog - at.level / at.shape);
+  if (covariance === null || !(scale > 0 && scale < Number.POSITIVE_INFINITY)) {
+    return {
+      converged: false,
+      reason: "the likelihood is flat at its maximum: shape and scale can't be told apart",
+      failures,
+    };
+  }
+  return { converged: true, shape: at.shape, scale, logLikelihood: likelihood.value, covariance, iterations, failures };
+}
+
+/** Squared correlation of level and shape from which the two are taken as one. */
+const ONE_AND_THE_SAME = 1 - 1e-10;
+
+/** Inverse of minus the second derivatives, carried from (level, shape) to (log scale, log shape); null if not a proper maximum. */
+function logCovariance(
+  { ll, ls, ss }: Likelihood,
+  { level, shape }: LevelAndShape,
+): ConvergedWeibull["covariance"] | null {
+  if (!(ll < 0 && ss < 0 && ls * ls < ONE_AND_THE_SAME * ll * ss)) return null;
+  const determinant = ll * ss - ls * ls;
+  const vLevel = -ss / determinant;
+  const vShape = -ll / determinant;
+  const both = ls / determinant;
+  const ratio = level / shape;
+  const vScale = (vLevel - 2 * ratio * both + ratio * ratio * vShape) / shape ** 2;
+  const across = (ratio * vShape - both) / shape ** 2;
+  return [
+    [vScale, across],
+    [across, vShape / shape ** 2],
+  ];
+}

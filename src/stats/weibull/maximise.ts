@@ -1,0 +1,83 @@
+import type { GatheredLives } from "./gathered-lives.ts";
+import { type LevelAndShape, type Likelihood, logLikelihood } from "./log-likelihood.ts";
+
+export type Maximum =
+  | { found: true; at: LevelAndShape; likelihood: Likelihood; iterations: number }
+  | { found: false; reason: string };
+
+const MOST_ITERATIONS = 200;
+/** A shape further than this factor from its start is running away. */
+const RUNAWAY = 1e6;
+/** Newton steps shrink quadratically: after one this small the next is at rounding. */
+const SMALL_STEP = 1e-7;
+/** Largest relative change of shape, and change of level, in one step. */
+const STEP_LIMIT = { shape: 2 / 3, level: 5 };
+
+/**
+ * Maximum of the likelihood by Newton steps on (level, shape), halved until the likelihood rises.
+ * Where the curvature is not that of a hill (late entries can do that) it is raised until it is, so each step goes up.
+ */
+export function maximise(lives: GatheredLives): Maximum {
+  const start = startingPoint(lives);
+  let at = start;
+  let likelihood = logLikelihood(lives, at);
+  for (let iterations = 1; iterations <= MOST_ITERATIONS; iterations++) {
+    const step = newtonStep(likelihood, at.shape);
+    const small = Math.abs(step.level) < SMALL_STEP && Math.abs(step.shape) < SMALL_STEP * at.shape;
+    const next = small ? moved(at, step, 1) : uphill(lives, at, step, likelihood.value);
+    if (next === null) break;
+    at = next;
+    likelihood = logLikelihood(lives, at);
+    if (small) return { found: true, at, likelihood, iterations };
+    const growth = at.shape / start.shape;
+    if (growth > RUNAWAY)
+      return { found: false, reason: "the likelihood keeps rising as the shape grows: no best shape exists" };
+    if (growth < 1 / RUNAWAY)
+      return { found: false, reason: "the likelihood keeps rising as the shape falls to 0: no best shape exists" };
+  }
+  return { found: false, reason: "the likelihood shows no clear maximum: shape and scale can't be told apart" };
+}
+
+/** Shape from the spread of log failure ages (sd of log life is 1.2825 / shape), level so that failures expected = failures seen. */
+function startingPoint({ spread, failures, z, weight, highZ, intervalCount }: GatheredLives): LevelAndShape {
+  const shape = spread > 0 ? Math.min(Math.max(1.2825 / spread, 0.1), 1e4) : 1;
+  let hazard = 0;
+  for (let term = 0; term < z.length; term++) hazard += weight[term]! * Math.exp(shape * z[term]!);
+  for (let term = 0; term < highZ.length; term++) hazard += intervalCount[term]! * Math.exp(shape * highZ[term]!);
+  const level = Math.log(failures / hazard);
+  return { shape, level: Number.isFinite(level) ? level : 0 };
+}
+
+/** Newton step, in level and in shape itself, by curvatures scaled to (level, log shape). */
+function newtonStep(likelihood: Likelihood, shape: number): LevelAndShape {
+  const slope = [likelihood.l, shape * likelihood.s] as const;
+  const across = -shape * likelihood.ls;
+  let a = -likelihood.ll;
+  let b = -(shape ** 2) * likelihood.ss;
+  const middle = (a + b) / 2;
+  const reach = Math.hypot((a - b) / 2, across);
+  const least = middle - reach;
+  const most = Math.max(Math.abs(middle) + reach, Number.MIN_VALUE);
+  if (!(least > 1e-12 * most)) {
+    a += 1e-3 * most - least;
+    b += 1e-3 * most - least;
+  }
+  const determinant = a * b - across * across;
+  const level = (b * slope[0] - across * slope[1]) / determinant;
+  const logShape = (a * slope[1] - across * slope[0]) / determinant;
+  const shorter = Math.min(1, STEP_LIMIT.level / Math.abs(level), STEP_LIMIT.shape / Math.abs(logShape));
+  return { level: level * shorter, shape: shape * logShape * shorter };
+}
+
+function uphill(lives: GatheredLives, at: LevelAndShape, step: LevelAndShape, value: number): LevelAndShape | null {
+  const slack = 1e-13 * Math.abs(value);
+  for (let part = 1; part > 1e-12; part /= 2) {
+    const next = moved(at, step, part);
+    if (logLikelihood(lives, next).value > value - (part < 1 ? 0 : slack)) return next;
+  }
+  return null;
+}
+
+function moved(at: LevelAndShape, step: LevelAndShape, part: number): LevelAndShape {
+  return { level: at.level + part * step.level, shape: at.shape + part * step.shape };
+}

@@ -1,0 +1,57 @@
+import type { IntervalLives } from "../lives.ts";
+
+/** Why no Weibull distribution can be fitted to lives, and how many failures they hold. */
+export type Refusal = { refused: string; failures: number };
+
+/**
+ * Looks for what makes a fit impossible or meaningless: no length, too few failures, all failures at one age
+ * (where none lived longer the likelihood then rises without end as the shape grows; in any case one age tells no spread).
+ * @returns null when a fit may be tried
+ */
+export function refusalOf(lives: IntervalLives): Refusal | null {
+  const failures = failuresOf(lives);
+  const refused = lengthRefusal(lives) ?? failureRefusal(failures) ?? oneAgeRefusal(lives);
+  return refused === null ? null : { refused, failures };
+}
+
+function failuresOf({ high, count }: IntervalLives): number {
+  let failures = 0;
+  for (let life = 0; life < high.length; life++) {
+    if (high[life] !== Number.POSITIVE_INFINITY) failures += count?.[life] ?? 1;
+  }
+  return failures;
+}
+
+function lengthRefusal({ low, high, entry, count }: IntervalLives): string | null {
+  let noLength = 0;
+  let unseen = 0;
+  for (let life = 0; life < low.length; life++) {
+    const end = low[life]!;
+    const entered = entry?.[life] ?? 0;
+    const lastsBeyond = high[life]! > end && high[life] !== Number.POSITIVE_INFINITY;
+    if (lastsBeyond ? entered <= end : entered < end) continue;
+    if (end === 0) noLength += count?.[life] ?? 1;
+    else unseen += count?.[life] ?? 1;
+  }
+  if (noLength > 0) return `${told(noLength)} of length 0`;
+  return unseen > 0 ? `${told(unseen)} over before coming under observation` : null;
+}
+
+function told(lives: number): string {
+  return lives === 1 ? "1 life is" : `${lives} lives are`;
+}
+
+function failureRefusal(failures: number): string | null {
+  if (failures === 0) return "there are no failures";
+  return failures < 2 ? "there is only one failure; shape and scale need two" : null;
+}
+
+function oneAgeRefusal({ low, high, count }: IntervalLives): string | null {
+  let age: number | null = null;
+  for (let life = 0; life < low.length; life++) {
+    if (high[life] === Number.POSITIVE_INFINITY || count?.[life] === 0) continue;
+    if (low[life] !== high[life] || (age !== null && low[life] !== age)) return null;
+    age = low[life]!;
+  }
+  return `all failures are at the one age ${age}, which tells nothing of the shape`;
+}
