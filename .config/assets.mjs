@@ -1,0 +1,25 @@
+// Builds what the pages load: one script and one style sheet, into FOLDER/assets. Run alone: node .config/assets.mjs FOLDER
+import { argv } from "node:process";
+import { fileURLToPath } from "node:url";
+import { build } from "esbuild";
+
+const root = fileURLToPath(new URL("..", import.meta.url));
+
+/** @param {string} folder */
+export async function buildAssets(folder) {
+  await build({
+    absWorkingDir: root,
+    entryPoints: { "assets/charts": "reports/browser/charts.ts", "assets/report": "reports/theme/report.css" },
+    outdir: folder,
+    bundle: true,
+    minify: true,
+    format: "iife",
+    platform: "browser",
+    target: "es2022",
+    legalComments: "none",
+    logLevel: "warning",
+  });
+}
+
+const [, script, folder] = argv;
+if (script === fileURLToPath(import.meta.url) && folder !== undefined) await buildAssets(folder);

@@ -1,0 +1,156 @@
+import type { TopLevelSpec } from "vega-lite";
+import type { SurvivalStep } from "../../src/questions/answer.ts";
+import { COLOURS } from "../theme/colours.ts";
+import { CHART_CONFIG } from "./chart-theme.ts";
+import type { Layer, Position } from "./spec-types.ts";
+import { thin } from "./thin.ts";
+
+const HEIGHT = 250;
+/** Where fewer are at risk the curve is drawn broken: each further failure moves it by a fifth or more. */
+const FEW_AT_RISK = 5;
+
+export type SurvivalRows = {
+  title: string;
+  timeTitle: string;
+  level: number;
+  /** Round ages of the axis; the first is 0. */
+  ages: number[];
+  atRisk: number[];
+  steps: SurvivalStep[];
+  /** Ages at which lives left without failing. */
+  unfailed: number[];
+  /** Longest life, to which the curve runs on. */
+  end: number;
+  /** Curves of the other slots, for comparison. */
+  others: { title: string; steps: SurvivalStep[]; end: number }[];
+};
+
+type Point = { time: number; estimate: number; low: number | null; high: number | null; atRisk: number };
+
+/** Share still running against age: a step curve with its band, ticks where lives left unfailed, numbers at risk below. */
+export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
+  const { ages, title, timeTitle, level, steps } = rows;
+  const x: Position = {
+    field: "time",
+    type: "quantitative",
+    title: timeTitle,
+    scale: { domain: [0, ages.at(-1) ?? 1], nice: false },
+    axis: { values: ages, format: ",~r", titlePadding: 24, labelOverlap: false },
+  };
+  const y: Position = {
+    field: "estimate",
+    type: "quantitative",
+    title: "Still running",
+    scale: { domain: [0, 1] },
+    axis: { format: ".0%", values: [0, 0.25, 0.5, 0.75, 1] },
+  };
+  const points = curve(steps, rows.end);
+  const certain = points.filter(({ atRisk }, index) => atRisk >= FEW_AT_RISK || index === 0);
+  const turn = certain.length < points.length ? points[certain.length] : undefined;
+  const few = points.slice(Math.max(0, certain.length - 1));
+  const step = (values: Point[], strokeDash: number[]): Layer => ({
+    data: { values: thin(values, ({ time }) => time) },
+    mark: { type: "line", interpolate: "step-after", color: COLOURS.ink, strokeWidth: 2, strokeDash },
+    encoding: { x, y },
+  });
+  return {
+    description: `Share still running by age, ${title}, with pointwise ${100 * level} % limits and the number at risk under the axis; ${steps.length} ages at failure.`,
+    config: CHART_CONFIG,
+    height: HEIGHT,
+    layer: [
+      ...others(rows, x, y),
+      {
+        data: {
+          values: thin(
+            points.filter(({ low, high }) => low !== null && high !== null),
+            ({ time }) => time,
+          ),
+        },
+        mark: { type: "area", interpolate: "step-after", color: COLOURS.ink, opacity: 0.13 },
+        encoding: { x, y: { ...y, field: "low" }, y2: { field: "high" } },
+      },
+      step(turn === undefined ? certain : [...certain, { ...turn, estimate: certain.at(-1)?.estimate ?? 1 }], [1, 0]),
+      ...(turn === undefined ? [] : [step(few.slice(1), [3, 3])]),
+      leavers(rows, points, x, y),
+      ...riskRow(rows, x),
+      nearest(points, x, y),
+    ],
+  };
+}
+
+/** The steps as corners of a curve from (0, 1) to the longest life. */
+function curve(steps: SurvivalStep[], end: number): Point[] {
+  const start: Point = { time: 0, estimate: 1, low: null, high: null, atRisk: steps[0]?.atRisk ?? FEW_AT_RISK };
+  const points: Point[] = [
+    start,
+    ...steps.map(({ time, estimate, low, high, atRisk }) => ({ time, estimate, low, high, atRisk })),
+  ];
+  const last = points.at(-1) ?? start;
+  return end > last.time ? [...points, { ...last, time: end }] : points;
+}
+
+function others({ others }: SurvivalRows, x: Position, y: Position): Layer[] {
+  if (others.length === 0) return [];
+  const values = others.flatMap(({ title, steps, end }) =>
+    thin(curve(steps, end), ({ time }) => time, 120).map(({ time, estimate }) => ({ slot: title, time, estimate })),
+  );
+  return [
+    {
+      data: { values },
+      mark: { type: "line", interpolate: "step-after", color: COLOURS.faint, strokeWidth: 1 },
+      encoding: { x, y, detail: { field: "slot" }, tooltip: [{ field: "slot", title: "For comparison" }] },
+    },
+  ];
+}
+
+/** A tick on the curve for each life that left unfailed. */
+function leavers({ unfailed }: SurvivalRows, points: Point[], x: Position, y: Position): Layer {
+  const sorted = unfailed.toSorted((a, b) => a - b);
+  let step = 0;
+  const values = sorted.map((time) => {
+    while ((points[step + 1]?.time ?? Number.POSITIVE_INFINITY) <= time) step++;
+    return { time, estimate: points[step]?.estimate ?? 1 };
+  });
+  return {
+    data: { values: thin(values, ({ time }) => time, 150) },
+    mark: { type: "tick", orient: "vertical", size: 8, thickness: 1, color: COLOURS.ink },
+    encoding: { x, y },
+  };
+}
+
+function riskRow({ ages, atRisk }: SurvivalRows, x: Position): Layer[] {
+  const text = { type: "text", baseline: "middle", color: COLOURS.ink, fontSize: 11 } as const;
+  return [
+    {
+      data: { values: ages.map((time, index) => ({ time, text: (atRisk[index] ?? 0).toLocaleString("en-US") })) },
+      mark: text,
+      encoding: { x, y: { value: HEIGHT + 28 }, text: { field: "text" } },
+    },
+    {
+      data: { values: [{ text: "at risk" }] },
+      mark: { ...text, align: "right", color: COLOURS.soft },
+      encoding: { x: { value: -10 }, y: { value: HEIGHT + 28 }, text: { field: "text" } },
+    },
+  ];
+}
+
+/** The step nearest to the pointer shows itself and its figures. */
+function nearest(points: Point[], x: Position, y: Position): Layer {
+  return {
+    data: { values: thin(points, ({ time }) => time, 200) },
+    params: [{ name: "near", select: { type: "point", on: "pointerover", nearest: true, clear: "pointerout" } }],
+    mark: { type: "point", filled: true, size: 50, color: COLOURS.accent },
+    encoding: {
+      x,
+      y,
+      opacity: { condition: { param: "near", empty: false, value: 1 }, value: 0 },
+      tooltip: [
+        { field: "time", title: "Age", format: ",.1~f" },
+        { field: "estimate", title: "Still running", format: ".1%" },
+        { field: "low", title: "Lower limit", format: ".1%" },
+        { field: "high", title: "Upper limit", format: ".1%" },
+        { field: "atRisk", title: "At risk", format: "," },
+      ],
+    },
+  };
+}

@@ -1,0 +1,97 @@
+import type { TopLevelSpec } from "vega-lite";
+import type { TimelineRow } from "../../src/questions/overview-types.ts";
+import { COLOURS } from "../theme/colours.ts";
+import { CHART_CONFIG } from "./chart-theme.ts";
+import type { Position } from "./spec-types.ts";
+
+const ROW = 15;
+
+/** Words, shape and weight of the mark for each way an installation ended. */
+const ENDS = {
+  failure: { words: "failure", shape: "triangle-down", stroke: COLOURS.accent, fill: COLOURS.accent },
+  planned: { words: "planned", shape: "square", stroke: COLOURS.ink, fill: COLOURS.paper },
+  unknown: { words: "reason unknown", shape: "cross", stroke: COLOURS.ink, fill: COLOURS.ink },
+} as const;
+
+/** One row a unit: bars where it ran, gaps where it stood in the shop or on the shelf, a mark for each rebuild by its reason. */
+export function unitTimeline(rows: TimelineRow[], title: string): TopLevelSpec {
+  const units = [...new Set(rows.map(({ unit }) => unit))];
+  const values = rows.map((row) => ({
+    ...row,
+    position: row.position ?? "not recorded",
+    start: Date.parse(row.start),
+    stop: Date.parse(row.stop),
+  }));
+  const x: Position = {
+    field: "start",
+    type: "temporal",
+    title: null,
+    scale: { type: "utc" },
+    axis: { orient: "top", grid: true, format: "%Y", tickCount: "year" },
+  };
+  const y: Position = {
+    field: "unit",
+    type: "nominal",
+    sort: units,
+    title: null,
+    axis: { labelLimit: 110, domain: false, ticks: false, grid: true, gridColor: "#eceef0" },
+  };
+  const rebuilds = values.flatMap(({ ends, ...row }) => (ends === "end" ? [] : [{ ...row, reason: ENDS[ends].words }]));
+  const kinds = Object.values(ENDS);
+  const scale = <Key extends "shape" | "stroke" | "fill">(key: Key) => ({
+    domain: kinds.map(({ words }) => words),
+    range: kinds.map((kind) => kind[key]),
+  });
+  const legend = {
+    orient: "top",
+    title: "Rebuild for",
+    titleOrient: "left",
+    titleFontWeight: "normal",
+    titleFontSize: 11,
+    symbolSize: 60,
+  } as const;
+  return {
+    description: `${title}: a row for each of ${units.length} units, bars where it was installed, ${rebuilds.length} rebuilds marked by reason.`,
+    config: CHART_CONFIG,
+    height: Math.max(3, units.length) * ROW,
+    layer: [
+      {
+        data: {
+          values: values.map(({ ends, ...row }) => ({ ...row, status: row.assumedRunning ? "assumed running" : ends })),
+        },
+        mark: { type: "bar", height: 5 },
+        encoding: {
+          x,
+          x2: { field: "stop" },
+          y,
+          fill: { condition: { test: "datum.assumedRunning", value: COLOURS.paper }, value: COLOURS.faint },
+          stroke: { value: COLOURS.faint },
+          tooltip: [
+            { field: "unit", title: "Unit" },
+            { field: "position", title: "Position" },
+            { field: "start", type: "temporal", title: "Installed", format: "%Y-%m-%d" },
+            { field: "stop", type: "temporal", title: "Until", format: "%Y-%m-%d" },
+            { field: "status", title: "Ended by" },
+          ],
+        },
+      },
+      {
+        data: { values: rebuilds },
+        mark: { type: "point", size: 52, strokeWidth: 1.4, opacity: 1 },
+        encoding: {
+          x: { ...x, field: "stop" },
+          y,
+          shape: { field: "reason", type: "nominal", scale: scale("shape"), legend },
+          stroke: { field: "reason", type: "nominal", scale: scale("stroke"), legend },
+          fill: { field: "reason", type: "nominal", scale: scale("fill"), legend },
+          tooltip: [
+            { field: "unit", title: "Unit" },
+            { field: "position", title: "Position" },
+            { field: "stop", type: "temporal", title: "Removed", format: "%Y-%m-%d" },
+            { field: "reason", title: "Rebuild for" },
+          ],
+        },
+      },
+    ],
+  };
+}

@@ -1,0 +1,69 @@
+import { INDEX_PAGE } from "../../src/report/page-names.ts";
+import type { FleetOverview } from "../../src/questions/overview-types.ts";
+import { Accounting } from "../parts/accounting.tsx";
+import { Basis } from "../parts/basis.tsx";
+import { Careful } from "../parts/careful.tsx";
+import { Cautions } from "../parts/cautions.tsx";
+import { EndPlaySection } from "../parts/end-play-section.tsx";
+import { LifeSection } from "../parts/life-section.tsx";
+import { PageFrame } from "../parts/page-frame.tsx";
+import { RebuildSection } from "../parts/rebuild-section.tsx";
+import { Section } from "../parts/section.tsx";
+import { TimelineSection } from "../parts/timeline-section.tsx";
+import type { ReportInput } from "../report-input.ts";
+import { fleetCells } from "../text/fleet-cells.ts";
+
+const SECTIONS = [
+  { id: "findings", title: "What the records say" },
+  { id: "life", title: "How long parts last" },
+  { id: "rebuilds", title: "How often units come back" },
+  { id: "timeline", title: "Units over the years" },
+  { id: "end-play", title: "End play as built" },
+  { id: "basis", title: "What this rests on" },
+  { id: "accounting", title: "Data accounting" },
+  { id: "cautions", title: "Cautions" },
+] as const;
+
+/** The summary of one fleet. */
+export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOverview }) {
+  const [findings, life, rebuilds, timeline, endPlay, basis, accounting, cautions] = SECTIONS;
+  const over = (
+    <>
+      <a href={INDEX_PAGE}>{input.title}</a>, fleet
+    </>
+  );
+  return (
+    <PageFrame input={input} title={fleet.title} over={over} cells={fleetCells(fleet)} sections={[...SECTIONS]}>
+      <Section {...findings}>
+        <ul class="findings">
+          {[fleet.life.answer, fleet.intervals.answer, ...fleet.findings].map((sentence) => (
+            <li key={sentence}>{sentence}</li>
+          ))}
+        </ul>
+        <Careful warnings={fleet.warnings} />
+      </Section>
+      <Section {...life}>
+        <LifeSection fleet={fleet} level={fleet.life.level} />
+      </Section>
+      <Section {...rebuilds}>
+        <RebuildSection answer={fleet.intervals} slots={fleet.slots} level={fleet.intervals.level} />
+      </Section>
+      <Section {...timeline}>
+        <TimelineSection rows={fleet.timeline} title={fleet.title} />
+      </Section>
+      <Section {...endPlay}>
+        <EndPlaySection endPlay={fleet.endPlay} title={fleet.title} />
+      </Section>
+      <Section {...basis}>
+        <Basis fleet={fleet} />
+      </Section>
+      <Section {...accounting}>
+        <p>All files of the workspace; rows are shared out to fleets only after they are read.</p>
+        <Accounting accounts={input.accounts} />
+      </Section>
+      <Section {...cautions}>
+        <Cautions own={input.cautions} />
+      </Section>
+    </PageFrame>
+  );
+}

@@ -1,0 +1,104 @@
+import { fleetPage } from "../../src/report/page-names.ts";
+import type { FleetOverview } from "../../src/questions/overview-types.ts";
+import { unitOf, withLimits } from "../../src/questions/wording.ts";
+import { clockTitle } from "../charts/clock-title.ts";
+import { lifeLimits } from "../charts/life-limits.ts";
+import { Accounting } from "../parts/accounting.tsx";
+import { Careful } from "../parts/careful.tsx";
+import { Cautions } from "../parts/cautions.tsx";
+import { DataTable } from "../parts/data-table.tsx";
+import { Figure } from "../parts/figure.tsx";
+import { PageFrame } from "../parts/page-frame.tsx";
+import { Section } from "../parts/section.tsx";
+import type { ReportInput } from "../report-input.ts";
+import { fleetCells } from "../text/fleet-cells.ts";
+import { groupTitle } from "../text/group-title.ts";
+
+const SECTIONS = [
+  { id: "fleets", title: "Fleets" },
+  { id: "compare", title: "Side by side" },
+  { id: "accounting", title: "Data accounting" },
+  { id: "cautions", title: "Cautions" },
+] as const;
+
+/** The way in: every fleet with its answers, and all of them side by side. */
+export function IndexPage({ input }: { input: ReportInput }) {
+  const [fleets, compare, accounting, cautions] = SECTIONS;
+  return (
+    <PageFrame input={input} title={input.title} over="Report on rebuilds" cells={[["Fleets", String(input.fleets.length)]]} sections={[...SECTIONS]}>
+      <Section {...fleets}>
+        {input.fleets.length === 0 && <p>No fleet is on record.</p>}
+        {input.fleets.map((fleet) => (
+          <article key={fleet.name} class="fleet">
+            <h3>
+              <a href={fleetPage(fleet.name)}>{fleet.title}</a>
+            </h3>
+            <ul class="findings">
+              {[fleet.life.answer, fleet.intervals.answer, ...fleet.findings].map((sentence) => (
+                <li key={sentence}>{sentence}</li>
+              ))}
+            </ul>
+            <Careful warnings={fleet.warnings} />
+          </article>
+        ))}
+      </Section>
+      <Section {...compare}>
+        <SideBySide input={input} />
+      </Section>
+      <Section {...accounting}>
+        <Accounting accounts={input.accounts} />
+      </Section>
+      <Section {...cautions}>
+        <Cautions own={input.cautions} />
+      </Section>
+    </PageFrame>
+  );
+}
+
+function SideBySide({ input: { fleets, level } }: { input: ReportInput }) {
+  const clock = fleets[0]?.life.clock ?? null;
+  const unit = unitOf(clock).trim();
+  const inUnit = unit === "" ? "" : ` (${unit})`;
+  const rows = fleets.flatMap(lifeRows).toSorted((a, b) => a.order - b.order);
+  const known = rows.filter(({ l10 }) => l10.estimate !== null);
+  return (
+    <>
+      <DataTable
+        caption="Fleets"
+        columns={[{ title: "Fleet" }, ...["Units", "Rebuilds", `Mean time between rebuilds${inUnit}`, "List of units in service"].map((title) => ({ title, figures: true }))]}
+        rows={fleets.map((fleet) => [
+          fleet.title,
+          fleetCells(fleet)[0]?.[1] ?? null,
+          fleetCells(fleet)[1]?.[1] ?? null,
+          fleet.intervals.groups.map(({ mtbr }) => withLimits(mtbr.all, "")).join("; ") || "no interval on record",
+          fleet.listed ? "yes" : "no",
+        ])}
+      />
+      {known.length > 0 && (
+        <Figure
+          title="L10 and median by slot and fleet"
+          size="wide"
+          spec={lifeLimits(known, { level, timeTitle: clockTitle(clock), title: "all fleets" })}
+          table={{
+            columns: [{ title: "Slot, fleet" }, { title: `L10${inUnit}`, figures: true }, { title: `Median${inUnit}`, figures: true }],
+            rows: known.map(({ label, l10, median }) => [label, withLimits(l10, ""), withLimits(median, "")]),
+          }}
+        >
+          Dots are L10, diamonds the median, bars their {Number((100 * level).toPrecision(6))} % intervals. Fleets differ in duty: a difference between two is no
+          verdict on either.
+        </Figure>
+      )}
+    </>
+  );
+}
+
+/** Rows of one fleet, to be sorted so that the same slot of all fleets stands together. */
+function lifeRows({ title, life, slots }: FleetOverview) {
+  const names = Object.keys(slots);
+  return life.groups.map(({ by, l10, median }) => ({
+    label: `${groupTitle(by, slots)}, ${title}`,
+    order: names.indexOf(by["slot"] ?? ""),
+    l10,
+    median,
+  }));
+}

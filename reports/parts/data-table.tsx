@@ -1,0 +1,64 @@
+import type { ComponentChildren } from "preact";
+
+export type Column = { title: string; /** Figures stand to the right. */ figures?: boolean };
+export type Cell = string | number | null;
+
+export type TableData = { caption: string; columns: Column[]; rows: Cell[][]; /** A last row that sums the others. */ sum?: Cell[] };
+
+/** A table whose first cell names its row. Scrolls sideways where the screen is narrow, by keyboard as well. */
+export function DataTable({ caption, columns, rows, sum }: TableData) {
+  const line = (cells: Cell[], key: number) => (
+    <tr key={key}>
+      {cells.map((cell, column) => {
+        const figures = columns[column]?.figures ? "figures" : undefined;
+        const text = cellText(cell);
+        return column === 0 ? (
+          <th scope="row" class={figures}>
+            {text}
+          </th>
+        ) : (
+          <td class={figures}>{text}</td>
+        );
+      })}
+    </tr>
+  );
+  return (
+    // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard
+    <div class="scroll" role="region" aria-label={caption} tabIndex={0}>
+      <table>
+        <caption>{caption}</caption>
+        <thead>
+          <tr>
+            {columns.map(({ title, figures }) => (
+              <th key={title} scope="col" class={figures ? "figures" : undefined}>
+                {title}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>{rows.map(line)}</tbody>
+        {sum && <tfoot>{line(sum, -1)}</tfoot>}
+      </table>
+    </div>
+  );
+}
+
+/** The same table behind a line that opens it; opened on paper. */
+export function FoldedTable({ table, children }: { table: TableData; children?: ComponentChildren }) {
+  return (
+    <details>
+      <summary>
+        {table.caption} <span class="soft">(table)</span>
+      </summary>
+      <DataTable {...table} />
+      {children}
+    </details>
+  );
+}
+
+const grouped = new Intl.NumberFormat("en-US", { maximumFractionDigits: 4 });
+
+function cellText(cell: Cell): string {
+  if (cell === null) return "–";
+  return typeof cell === "number" ? grouped.format(cell) : cell;
+}

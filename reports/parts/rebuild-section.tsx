@@ -1,0 +1,74 @@
+import type { IntervalsAnswer, IntervalsGroup } from "../../src/questions/answer.ts";
+import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
+import { clockTitle } from "../charts/clock-title.ts";
+import { meanCount } from "../charts/mean-count.ts";
+import { thin } from "../charts/thin.ts";
+import { groupTitle } from "../text/group-title.ts";
+import { groupWarnings } from "../text/group-warnings.ts";
+import { Careful } from "./careful.tsx";
+import { DataTable } from "./data-table.tsx";
+import { Figure } from "./figure.tsx";
+
+/** How often units come back: time between rebuilds, and their mean cumulative number. */
+export function RebuildSection({ answer, slots, level }: { answer: IntervalsAnswer; slots: Record<string, string>; level: number }) {
+  const groups = answer.groups.map((group) => ({ ...group, title: groupTitle(group.by, slots) }));
+  if (groups.length === 0) return <p>No rebuild interval is on record for this fleet.</p>;
+  const unit = unitOf(answer.clock).trim();
+  const inUnit = unit === "" ? "" : ` (${unit})`;
+  const limits = `${Number((100 * level).toPrecision(6))} %`;
+  return (
+    <>
+      <DataTable
+        caption={`Time between rebuilds, with ${limits} intervals`}
+        columns={[
+          { title: "Of" },
+          ...["Units", "Rebuilds for failure", "Planned rebuilds", `Mean time between rebuilds${inUnit}`, `Between failures${inUnit}`, `Median to the next failure${inUnit}`].map(
+            (title) => ({ title, figures: true }),
+          ),
+        ]}
+        rows={groups.map((group) => [
+          group.title,
+          group.units,
+          group.events.failure,
+          group.events.planned,
+          withLimits(group.mtbr.all, ""),
+          withLimits(group.mtbr.failure, ""),
+          withLimits(group.medianInterval, ""),
+        ])}
+      />
+      <p class="note">Mean time between: all {answer.clock === "days" ? "days watched" : "running time watched"}, over the number of rebuilds. It takes no account of whether units wear.</p>
+      <Careful warnings={groupWarnings(groups)} />
+      {groups.map((group) => (
+        <MeanCount key={group.title} group={group} clock={answer.clock} limits={limits} level={level} />
+      ))}
+    </>
+  );
+}
+
+type MeanCountProps = { group: IntervalsGroup & { title: string }; clock: IntervalsAnswer["clock"]; limits: string; level: number };
+
+function MeanCount({ group: { title, mcf, units }, clock, limits, level }: MeanCountProps) {
+  if (mcf.length === 0) return <p>No rebuild so far on {count(units, "unit")}: there is no curve to draw.</p>;
+  const rows = thin(mcf, ({ time }) => time, 15);
+  const timeTitle = clock === "days" ? "Days since the unit was first watched" : clockTitle(clock);
+  return (
+    <Figure
+      title={`Rebuilds a unit by age, ${title.toLowerCase()}`}
+      size="wide"
+      spec={meanCount({ title, timeTitle, level, steps: mcf })}
+      table={{
+        columns: ["Age", "Units watched", "Rebuilds a unit", `${limits} limits`].map((name, column) => ({ title: name, figures: column > 0 })),
+        rows: rows.map(({ time, underObservation, estimate, low, high }) => [
+          inWords(time),
+          underObservation,
+          inWords(estimate),
+          low === null || high === null ? "–" : `${inWords(low)} to ${inWords(high)}`,
+        ]),
+      }}
+    >
+      Mean cumulative number of rebuilds, all reasons. A straight line is a steady rate; bending upward, rebuilds come closer together. The band is the
+      pointwise {limits} interval, from the spread between units; the row under the axis counts the units watched at that age
+      {rows.length < mcf.length ? `. The table has ${rows.length} of ${mcf.length.toLocaleString("en-US")} steps` : ""}.
+    </Figure>
+  );
+}

@@ -1,0 +1,54 @@
+import type { TimelineRow } from "../../src/questions/overview-types.ts";
+import { count } from "../../src/questions/wording.ts";
+import { MOST_MARKS } from "../charts/chart-theme.ts";
+import { unitTimeline } from "../charts/unit-timeline.ts";
+import type { Cell } from "./data-table.tsx";
+import { Figure } from "./figure.tsx";
+
+/** Units that fit a page at a readable height. */
+const MOST_UNITS = 60;
+
+/** Every unit's history in one picture; of a large fleet the units that are longest on record. */
+export function TimelineSection({ rows, title }: { rows: TimelineRow[]; title: string }) {
+  const units = byUnit(rows);
+  if (units.length === 0) return <p>No unit of this fleet has a dated installation on record.</p>;
+  const shown = longestOnRecord(units);
+  return (
+    <Figure
+      title="Units and their rebuilds"
+      size="wide"
+      spec={unitTimeline(shown.flat(), title)}
+      table={{
+        columns: ["Unit", "First on record", "Followed to", "Positions", "Failure", "Planned", "Reason unknown"].map((name, column) => ({ title: name, figures: column > 3 })),
+        rows: shown.map(unitRow),
+      }}
+    >
+      A row is a unit, a bar one build at one position, a gap time in the shop or on the shelf; the mark at its end says why it was taken out.
+      Hollow bars: nothing shows that the unit still runs. The longest on record stand first
+      {shown.length < units.length ? `; ${shown.length} of ${count(units.length, "unit")} are drawn` : ""}.
+    </Figure>
+  );
+}
+
+function byUnit(rows: TimelineRow[]): TimelineRow[][] {
+  const units = new Map<string, TimelineRow[]>();
+  for (const row of rows) units.set(row.unit, [...(units.get(row.unit) ?? []), row]);
+  return [...units.values()].map((own) => own.toSorted((a, b) => a.start.localeCompare(b.start)));
+}
+
+function longestOnRecord(units: TimelineRow[][]): TimelineRow[][] {
+  const first = (own: TimelineRow[]) => own[0]?.start ?? "";
+  const sorted = units.toSorted((a, b) => first(a).localeCompare(first(b)) || (a[0]?.unit ?? "").localeCompare(b[0]?.unit ?? "", "en", { numeric: true }));
+  let marks = 0;
+  return sorted.slice(0, MOST_UNITS).filter((own, index) => {
+    marks += 2 * own.length; // a bar and a mark each
+    return marks <= MOST_MARKS || index === 0;
+  });
+}
+
+function unitRow(own: TimelineRow[]): Cell[] {
+  const ended = (how: TimelineRow["ends"]) => own.filter(({ ends }) => ends === how).length;
+  const positions = [...new Set(own.map(({ position }) => position ?? "not recorded"))];
+  const last = own.reduce((latest, { stop }) => (stop > latest ? stop : latest), "");
+  return [own[0]?.unit ?? "", own[0]?.start ?? "", last, positions.join(", "), ended("failure"), ended("planned"), ended("unknown")];
+}

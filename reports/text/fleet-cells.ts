@@ -1,0 +1,13 @@
+import type { FleetOverview } from "../../src/questions/overview-types.ts";
+
+/** What the title block says of a fleet: its size, its rebuilds, the years on record. */
+export function fleetCells({ timeline, intervals }: FleetOverview): [string, string][] {
+  const units = new Set(timeline.map(({ unit }) => unit)).size;
+  const rebuilds = intervals.groups.reduce((sum, { events }) => sum + events.failure + events.planned, 0);
+  const first = timeline.reduce((earliest, { start }) => (start < earliest ? start : earliest), "9999");
+  return [
+    ["Units", units.toLocaleString("en-US")],
+    ["Rebuilds", rebuilds.toLocaleString("en-US")],
+    ["On record from", timeline.length === 0 ? "no date" : first],
+  ];
+}

@@ -1,0 +1,45 @@
+import { mkdir, writeFile } from "node:fs/promises";
+import { join } from "node:path";
+import { h } from "preact";
+import { UserError } from "../src/errors.ts";
+import { copyAssets } from "../src/report/copy-assets.ts";
+import { fleetPage, INDEX_PAGE } from "../src/report/page-names.ts";
+import { FleetPage } from "./pages/fleet-page.tsx";
+import { IndexPage } from "./pages/index-page.tsx";
+import { renderPage } from "./render-page.tsx";
+import type { ReportInput } from "./report-input.ts";
+
+export type ReportOptions = {
+  /** Built folder that holds `assets`; the package's own if not given. */
+  built?: string;
+  onPage?: (done: number, total: number, page: string) => void;
+};
+
+/**
+ * Writes the pages into `folder`: an index and one page a fleet, which open from disk without a network.
+ * Pages of fleets that are no longer there stay as they are.
+ * @returns the files written, by their name in the folder
+ * @throws UserError if the folder can't be written to or the assets aren't built
+ */
+export async function writeReport(input: ReportInput, folder: string, options: ReportOptions = {}): Promise<{ pages: string[] }> {
+  const pages = [
+    ...input.fleets.map((fleet) => ({ name: fleetPage(fleet.name), page: h(FleetPage, { input, fleet }) })),
+    { name: INDEX_PAGE, page: h(IndexPage, { input }) },
+  ];
+  await makeFolder(folder);
+  await copyAssets(folder, options.built);
+  for (const [index, { name, page }] of pages.entries()) {
+    options.onPage?.(index, pages.length, name);
+    await writeFile(join(folder, name), await renderPage(page));
+  }
+  options.onPage?.(pages.length, pages.length, "");
+  return { pages: pages.map(({ name }) => name) };
+}
+
+async function makeFolder(folder: string): Promise<void> {
+  try {
+    await mkdir(folder, { recursive: true });
+  } catch (error) {
+    throw new UserError(`Cannot write the report to ${folder}: ${(error as Error).message}; name a folder that can be made`, 1, { cause: error });
+  }
+}

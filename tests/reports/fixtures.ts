@@ -1,0 +1,276 @@
+import type { FileRows, ReportInput } from "../../reports/report-input.ts";
+import type { Basis, Estimate, IntervalsAnswer, LifeAnswer, LifeGroup, MeanCountStep, SurvivalStep } from "../../src/questions/answer.ts";
+import type { Ended, EndPlay, FleetOverview, SlotLives, TimelineRow } from "../../src/questions/overview-types.ts";
+
+/*
+ * Answers as the questions give them, put together here from a few plain formulas so that pages and charts have
+ * something plausible to show. They are input to the tests of the pages, never an expected value of a statistic.
+ */
+
+type Life = { time: number; ended: Ended };
+
+// Ball bearings, million revolutions to failure: Lieblein & Zelen 1956, J. Res. Nat. Bur. Stand. 57:273-316, as printed in
+// Lawless 1982. Times 100 they read as hours.
+const BALL_BEARINGS = [
+  17.88, 28.92, 33, 41.52, 42.12, 45.6, 48.48, 51.84, 51.96, 54.12, 55.56, 67.8, 68.64, 68.64, 68.88, 84.12, 93.12, 98.64, 105.12,
+  105.84, 127.92, 128.04, 173.4,
+];
+
+export const SLOTS = {
+  drive_end_bearings: "Drive-end bearings",
+  pump_end_bearing: "Pump-end bearing",
+  drive_end_seals: "Drive-end seals",
+  shaft_sleeve: "Shaft sleeve",
+};
+
+/** The published lives, and beside each failure a life that was still running somewhere below it. */
+export const BEARING_LIVES: Life[] = BALL_BEARINGS.flatMap((time, index): Life[] => [
+  { time: 100 * time, ended: "failed" },
+  ...(index % 2 === 0 ? [{ time: Math.round(100 * time * 0.6), ended: index % 4 === 0 ? "running" : "suspended" } as Life] : []),
+]);
+
+/** Evenly spread lives of a Weibull law, every third of them failed. */
+export function spreadLives(count: number, shape: number, scale: number): Life[] {
+  return Array.from({ length: count }, (_, index) => {
+    const time = Math.round(scale * (-Math.log(1 - (index + 0.5) / count)) ** (1 / shape) * 10) / 10;
+    return index % 3 === 0 ? { time, ended: "failed" } : { time: Math.round(time * 6) / 10 + 1, ended: index % 3 === 1 ? "running" : "suspended" };
+  });
+}
+
+export function basisOf(lives: Life[], leftOut: Record<string, number> = {}): Basis {
+  const of = (how: Ended) => lives.filter(({ ended }) => ended === how).length;
+  return { lives: lives.length, failed: of("failed"), suspended: of("suspended"), running: of("running"), unknown: of("unknown"), leftOut };
+}
+
+function around(estimate: number, share: number): Estimate {
+  return { estimate, low: estimate * (1 - share), high: estimate * (1 + 1.3 * share) };
+}
+
+const NONE: Estimate = { estimate: null, low: null, high: null, reason: "a shape needs at least two failures at different ages" };
+
+export function lifeGroupOf(slot: string, lives: Life[], law: { shape: number; scale: number } | null, more: Partial<LifeGroup> = {}): LifeGroup {
+  const sorted = lives.toSorted((a, b) => a.time - b.time);
+  const failures = sorted.filter(({ ended }) => ended === "failed");
+  const width = 1.2 / Math.sqrt(Math.max(1, failures.length));
+  const quantile = (p: number) => (law === null ? NONE : around(law.scale * (-Math.log1p(-p)) ** (1 / law.shape), width));
+  return {
+    by: { slot },
+    basis: basisOf(lives),
+    shape: law === null ? NONE : around(law.shape, width),
+    scale: law === null ? NONE : around(law.scale, width),
+    l10: quantile(0.1),
+    median: quantile(0.5),
+    mean: quantile(0.55),
+    logLikelihood: law === null ? null : -100,
+    covariance: null,
+    interval: { method: "profile", draws: null, seed: null },
+    survival: survivalOf(sorted),
+    quantiles: [0.01, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9].map((p) => ({ p, ...quantile(p) })),
+    paper: failures.map(({ time }, index) => ({ time, rank: index + 1, fractionFailed: (index + 0.7) / (sorted.length + 0.4) })),
+    line: law === null ? [] : lineOf(law, failures[0]?.time ?? 1, sorted.at(-1)?.time ?? 1, width),
+    unknownAsFailed: null,
+    lastSeen: null,
+    warnings: [],
+    ...more,
+  };
+}
+
+function survivalOf(sorted: Life[]): SurvivalStep[] {
+  let estimate = 1;
+  return sorted.flatMap(({ time, ended }, index) => {
+    if (ended !== "failed") return [];
+    const atRisk = sorted.length - index;
+    estimate *= 1 - 1 / atRisk;
+    const se = estimate / Math.sqrt(atRisk);
+    return [{ time, atRisk, failed: 1, estimate, se, low: Math.max(0, estimate - 1.5 * se), high: Math.min(1, estimate + 1.5 * se) }];
+  });
+}
+
+function lineOf({ shape, scale }: { shape: number; scale: number }, from: number, to: number, width: number): LifeGroup["line"] {
+  return Array.from({ length: 40 }, (_, index) => {
+    const time = from * (to / from) ** (index / 39);
+    const hazard = (time / scale) ** shape;
+    return { time, fractionFailed: -Math.expm1(-hazard), low: -Math.expm1(-hazard / (1 + 1.5 * width)), high: -Math.expm1(-hazard * (1 + 1.5 * width)) };
+  });
+}
+
+export function slotLivesOf(slot: string, lives: Life[]): SlotLives {
+  return { slot, entry: lives.map(() => 0), time: lives.map(({ time }) => time), ended: lives.map(({ ended }) => ended) };
+}
+
+/** Units with a rebuild every two years or so, alternating reasons, from fixed arithmetic. */
+export function timelineOf(units: number, name = (index: number) => `QF-${String(index + 1).padStart(3, "0")}`): TimelineRow[] {
+  const day = 86_400_000;
+  const end = Date.parse("2024-06-30");
+  return Array.from({ length: units }, (_, unit) => {
+    const rows: TimelineRow[] = [];
+    let start = Date.parse("2015-01-15") + ((unit * 97) % 1400) * day;
+    for (let build = 0; start < end; build++) {
+      const stop = Math.min(start + (350 + ((unit * 131 + build * 217) % 900)) * day, end);
+      const ends = stop === end ? "end" : (["failure", "planned", "failure", "unknown"] as const)[(unit + build) % 4]!;
+      rows.push({
+        unit: name(unit),
+        position: `P-${100 + ((unit + build) % 20)}`,
+        start: new Date(start).toISOString().slice(0, 10),
+        stop: new Date(stop).toISOString().slice(0, 10),
+        ends,
+        assumedRunning: ends === "end" && unit % 5 === 0,
+      });
+      start = stop + (20 + ((unit * 7 + build * 13) % 60)) * day;
+    }
+    return rows;
+  }).flat();
+}
+
+export function meanCountOf(count: number, step: number): MeanCountStep[] {
+  return Array.from({ length: count }, (_, index) => {
+    const estimate = ((index + 1) / count) ** 1.2 * 4;
+    const se = 0.08 * estimate + 0.02;
+    return {
+      time: step * (index + 1),
+      underObservation: Math.max(2, 40 - Math.floor((index * 38) / count)),
+      events: 1,
+      estimate,
+      se,
+      seNelson: se,
+      low: estimate * Math.exp((-1.96 * se) / estimate),
+      high: estimate * Math.exp((1.96 * se) / estimate),
+    };
+  });
+}
+
+const WINDOW = { low: 2, high: 7, unit: "thou", source: "common practice" } as const;
+
+export function endPlayOf(count: number): EndPlay {
+  return {
+    unit: "thou",
+    window: WINDOW,
+    values: Array.from({ length: count }, (_, index) => ({
+      value: Math.round((4.4 + 1.5 * Math.sin(index * 2.4) + 1.6 * Math.cos(index * 1.7)) * 4) / 4,
+      builtOn: `20${15 + (index % 9)}-0${1 + (index % 9)}-11`,
+      model: index % 2 ? "QF6" : "QF8",
+    })),
+  };
+}
+
+export function lifeAnswerOf(groups: LifeGroup[], more: Partial<LifeAnswer> = {}): LifeAnswer {
+  return {
+    schema: 1,
+    command: "life",
+    answer:
+      "Of 4 groups the shortest-lived: Drive-end bearings at Saltmere drainage stations: 10 % have failed by 3,890 h (2,920 to 5,160), from 23 failures in 35 lives; failures rise with age.",
+    asOf: "2024-06-30",
+    clock: "hours",
+    level: 0.95,
+    basis: groups[0]?.basis ?? basisOf([]),
+    warnings: [],
+    rows: `framelife query --as-of 2024-06-30 "select * from life where fleet = 'saltmere'"`,
+    groups,
+    ...more,
+  };
+}
+
+export function intervalsAnswerOf(mcf: MeanCountStep[], more: Partial<IntervalsAnswer["groups"][number]> = {}): IntervalsAnswer {
+  const basis = basisOf(BEARING_LIVES, { start_not_known: 4 });
+  return {
+    schema: 1,
+    command: "intervals",
+    answer: "At Saltmere drainage stations a unit comes back every 5,120 h (4,630 to 5,680), from 143 rebuilds on 40 units; 71 of them for failure.",
+    asOf: "2024-06-30",
+    clock: "hours",
+    level: 0.95,
+    basis,
+    warnings: [],
+    rows: `framelife query --as-of 2024-06-30 "select * from installation where fleet = 'saltmere'"`,
+    groups: [
+      {
+        by: {},
+        units: 40,
+        exposure: 732_000,
+        events: { failure: 71, planned: 72 },
+        mtbr: { all: around(5120, 0.1), failure: around(10_300, 0.2), planned: around(10_170, 0.2) },
+        survival: [],
+        medianInterval: around(7900, 0.2),
+        mcf,
+        basis,
+        warnings: [],
+        ...more,
+      },
+    ],
+  };
+}
+
+export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
+  const seals = spreadLives(96, 1.1, 9000);
+  const pumpEnd = spreadLives(60, 1.6, 12_000);
+  const sleeve: Life[] = spreadLives(14, 2, 6000).map(({ time }) => ({ time, ended: "running" }));
+  return {
+    name: "saltmere",
+    title: "Saltmere drainage stations",
+    slots: SLOTS,
+    listed: true,
+    life: lifeAnswerOf([
+      // Shape and scale of the 23 failures alone: R 4.2 survreg, as in tests/reference
+      lifeGroupOf("drive_end_bearings", BEARING_LIVES, { shape: 2.1, scale: 9800 }, {
+        basis: basisOf(BEARING_LIVES, { hours_missing: 3, start_not_known: 6 }),
+        lastSeen: { l10: around(3100, 0.2), median: around(6900, 0.15) },
+        warnings: ["units give several lives each, which the limits take as independent: where frames differ they are too narrow"],
+      }),
+      lifeGroupOf("pump_end_bearing", pumpEnd, { shape: 1.6, scale: 14_000 }, {
+        warnings: ["units give several lives each, which the limits take as independent: where frames differ they are too narrow"],
+      }),
+      lifeGroupOf("drive_end_seals", seals, { shape: 1.1, scale: 13_000 }, {
+        unknownAsFailed: { l10: around(1400, 0.2), median: around(7400, 0.15) },
+        warnings: ["units give several lives each, which the limits take as independent: where frames differ they are too narrow"],
+      }),
+      lifeGroupOf("shaft_sleeve", sleeve, null, { warnings: [`no life could be fitted: ${NONE.reason}`] }),
+    ]),
+    intervals: intervalsAnswerOf(meanCountOf(143, 200)),
+    lives: [
+      slotLivesOf("drive_end_bearings", BEARING_LIVES),
+      slotLivesOf("pump_end_bearing", pumpEnd),
+      slotLivesOf("drive_end_seals", seals),
+      slotLivesOf("shaft_sleeve", sleeve),
+    ],
+    timeline: timelineOf(40),
+    endPlay: endPlayOf(140),
+    findings: ["9 of 140 as-built end plays lie outside the window of 2 to 7 thou (common practice)."],
+    warnings: ["8 frames are taken to run still, with nothing on record to show it."],
+    ...more,
+  };
+}
+
+export function accountOf(more: Partial<FileRows> = {}): FileRows {
+  return {
+    path: "exports/saltmere_cards.csv",
+    pipeline: "saltmere_cards",
+    record: "rebuild",
+    read: 412,
+    notData: 9,
+    quarantined: 6,
+    duplicate: 4,
+    superseded: 2,
+    corrected: 3,
+    accepted: 388,
+    refusedValues: 11,
+    rules: { date_order: 4, not_a_number: 2, out_of_range: 11 },
+    ...more,
+  };
+}
+
+export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
+  return {
+    title: "Quillhaven frame shop",
+    asOf: "2024-06-30",
+    level: 0.95,
+    fleets: [fleetOf(), fleetOf({ name: "ostrel", title: "Ostrel quarry", listed: false })],
+    generatedOn: "2024-07-02",
+    version: "0.1.0",
+    accounts: [
+      accountOf(),
+      accountOf({ path: "exports/ostrel.csv", pipeline: "ostrel", read: 300, notData: 0, quarantined: 0, duplicate: 0, superseded: 0, corrected: 0, accepted: 300, refusedValues: 0, rules: {} }),
+    ],
+    cautions: [],
+    ...more,
+  };
+}
