@@ -1,6 +1,6 @@
 -- pipelines/sql/35_meter.sql
 -- visit, records.reading, known_unit -> meter: what is known of each unit's hour meter, on one axis that never falls.
--- Key: unit_id, moment, visit_id. Rows: the readings and the hours on cards up to the as-of date, a reading left aside where a card of the same
+-- Key: unit_id, moment, place, visit_id (null: no card's). Rows: the readings and the hours on cards up to the as-of date, a reading left aside where a card of the same
 -- day has hours, and 0 h at commissioning, where that lies before them.
 --   moment      4 x day + place within the day: 0 taken out, 1 read, 2 put back
 --   axis        tenths of an hour run since the first evidence, breaks counted as nothing
@@ -27,14 +27,14 @@ reading_evidence as (
 recorded as (
   from card_evidence
   union all
-  select unit_id, on_day, 1, 0, tenths, changed, old_tenths
+  select unit_id, on_day, 1, null, tenths, changed, old_tenths
   from reading_evidence r
   where changed or not exists (from card_evidence c where c.unit_id = r.unit_id and c.on_day = r.on_day)
 ),
 evidence as (
   from recorded
   union all
-  select u.unit_id, u.commissioned_on, -1, 0, 0, false, null
+  select u.unit_id, u.commissioned_on, -1, null, 0, false, null
   from known_unit u join (select unit_id, min(on_day) as first_on from recorded group by unit_id) using (unit_id)
   where u.commissioned_on <= first_on
 ),
@@ -48,7 +48,7 @@ followed as (
 -- Dates are whole days: two readings n days apart may lie up to n + 1 days apart.
 bounded as (
   select *, 240 * (days + 1) as most,
-         place = 2 and place_before = 0 and visit_before = visit_id as in_shop,
+         coalesce(place = 2 and place_before = 0 and visit_before = visit_id, false) as in_shop,
          changed and place = 1
            -- The card that fitted the new meter has told it already.
            and not (place_before = 2 and changed_before and tenths - before between 0 and 240 * (days + 1)
@@ -93,6 +93,6 @@ select unit_id, moment, on_day, visit_id, place,
        (sum(case when breaks is null then step else 0 end) over unit)::bigint as axis,
        (count(breaks) over unit)::integer as segment,
        last_value(breaks ignore nulls) over unit as broken_by,
-       (sum(case when breaks is null and not coalesce(in_shop, false) then coalesce(days, 0) else 0 end) over unit)::integer as service
+       (sum(case when breaks is null and not in_shop then coalesce(days, 0) else 0 end) over unit)::integer as service
 from marked
 window unit as (partition by unit_id order by moment, place, visit_id, tenths rows unbounded preceding);

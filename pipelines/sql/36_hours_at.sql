@@ -1,5 +1,5 @@
 -- pipelines/sql/36_hours_at.sql
--- meter, visit, follow_up -> hours_at: what the meter stood at when it matters. Key: unit_id, visit_id, role. Rows: two per visit (out, back) less
+-- meter, visit, follow_up -> hours_at: what the meter stood at when it matters. Key: unit_id, visit_id (0: none), role. Rows: two per visit (out, back) less
 -- those not back yet, and per unit one for each of base, origin, observed, records_begin, end (retirement,
 -- else the end of watching), as_of, seen that it has.
 --   reading   axis (tenths of an hour) and segment as in meter; broken_by, the latest break before; missing, why there is no axis;
@@ -26,7 +26,7 @@ wanted as (
 -- A visit's own evidence; anything else is looked for by time.
 direct as (
   select w.*, m.axis, m.segment, m.broken_by
-  from wanted w left join meter m on m.visit_id = w.visit_id and m.place = w.place and w.visit_id > 0
+  from wanted w left join meter m on m.visit_id = w.visit_id and m.place = w.place
 ),
 point as (
   select * from meter qualify row_number() over (partition by unit_id, moment order by place desc, visit_id desc) = 1

@@ -13,7 +13,7 @@ const STEPS = [
   "34_follow_up",
   "35_meter",
   "36_hours_at",
-  "37_replacement",
+  "37_build",
   "38_life",
   "39_installation",
 ] as const;

@@ -1,0 +1,74 @@
+-- pipelines/sql/37_build.sql
+-- visit, follow_up, known_unit, hours_at -> build: each time that a unit went into service. Key: unit_id, visit_id (0: as it was before its first card).
+-- Rows: the visits that the unit is back from, and one per unit, whose start_on is null where it is not known.
+--   early, entry_*   it began before the records do: the time until they begin. left_out: why its age is not known
+--   run_*            how far it is followed if nothing ends it: ends (retired, watched, assumed, unwatched) and when, days and tenths of an hour until then,
+--                    or in run_gap why there are no hours; seen_* the same to the last evidence of any kind, null where that leaves nothing
+--   next_visit       the card that ends it
+create or replace temp macro tenths_between(a, b) as
+  case when a.missing is null and b.missing is null and a.segment = b.segment then b.axis - a.axis end;
+
+create or replace temp macro gap_between(a, b) as
+  coalesce(a.missing, b.missing, case when a.segment <> b.segment then b.broken_by end);
+
+create or replace temp table build as
+with unit_at as (
+  select unit_id,
+         any_value(reading) filter (role = 'base') as base, any_value(idle) filter (role = 'base') as base_idle,
+         any_value(reading) filter (role = 'records_begin') as begin_at, any_value(idle) filter (role = 'records_begin') as begin_idle,
+         any_value(reading) filter (role = 'end') as end_at, any_value(idle) filter (role = 'end') as end_idle,
+         any_value(reading) filter (role = 'as_of') as as_of_at, any_value(idle) filter (role = 'as_of') as as_of_idle,
+         any_value(reading) filter (role = 'seen') as seen_at, any_value(idle) filter (role = 'seen') as seen_idle
+  from hours_at where visit_id = 0 group by unit_id
+),
+started as (
+  select f.unit_id, 0 as visit_id, f.base_on as start_on, f.base_marked as start_marked, coalesce(a.base_idle, 0) as start_idle, a.base as start_at,
+         f.base_marked = 'last_rebuilt' as is_last_rebuild, case when f.first_out_on is not null then f.visits_before + 1 end as next_visit
+  from follow_up f join unit_at a using (unit_id)
+  union all
+  select v.unit_id, v.visit_id, v.back_on, v.back_marked, v.idle_after, h.reading,
+         f.last_rebuilt_on between v.out_on and v.back_on, case when v.next_out_on is not null then v.visit_id + 1 end
+  from visit v
+  join hours_at h on h.visit_id = v.visit_id and h.role = 'back'
+  join follow_up f on f.unit_id = v.unit_id
+),
+followed as (
+  select s.*, a.* exclude (unit_id), f.records_begin, f.seen_on, f.watched_on, f.retired_on, f.visits_before, as_of,
+         coalesce(start_on < records_begin, false) as early,
+         case when retired_on is not null then 'retired' when watched_on > start_on then 'watched' when unwatched then 'unwatched' else 'assumed' end as ends
+  from started s join follow_up f using (unit_id) join unit_at a using (unit_id), as_of
+),
+stopped as (
+  select *,
+         case ends when 'retired' then retired_on when 'watched' then watched_on when 'assumed' then as_of end as run_stop_on,
+         case ends when 'assumed' then as_of_idle else end_idle end as run_stop_idle,
+         case ends when 'assumed' then as_of_at else end_at end as run_stop_at,
+         early and not coalesce(is_last_rebuild, false) as unknown_age
+  from followed
+),
+measured as (
+  select *,
+         case when early then (records_begin - start_on) - (begin_idle - start_idle) else 0 end as entry_days,
+         case when early then tenths_between(start_at, begin_at) else 0 end as entry_tenths,
+         (seen_on - start_on) - (seen_idle - start_idle) as seen_days, tenths_between(start_at, seen_at) as seen_tenths
+  from stopped
+)
+select m.unit_id, m.visit_id, next_visit, visits_before, start_on, start_marked, start_idle, start_at, early, m.records_begin,
+       case when start_on is null or unknown_age then 'start_unknown' end as left_out,
+       entry_days, entry_tenths, case when early then gap_between(start_at, begin_at) end as entry_gap, early and begin_at.estimated as entry_estimated,
+       ends, run_stop_on, (run_stop_on - start_on) - (run_stop_idle - start_idle) as run_days,
+       tenths_between(start_at, run_stop_at) as run_tenths, gap_between(start_at, run_stop_at) as run_gap, run_stop_at.estimated as run_estimated,
+       case when seen_on > start_on and (not early or seen_on > m.records_begin) then seen_days end as seen_days,
+       case when seen_on > start_on and seen_tenths > entry_tenths then seen_tenths end as seen_tenths,
+       u.fleet, u.unit, coalesce(v.position, u.position) as position, coalesce(v.site, u.site) as site, coalesce(v.model, u.model) as model,
+       coalesce(v.visit_number, 0) as build_number, v.card,
+       v.end_play, v.end_play_band, v.lube, v.seal_arrangement, v.ring_temperature, v.shims, coalesce(v.speed, u.speed) as speed, v.fitter, v.built_year,
+       case when m.visit_id > 0 then v.file_id when start_on is not null then u.listed_source.file_id end as start_file,
+       case when m.visit_id > 0 then v.row when start_on is not null then u.listed_source.row end as start_row,
+       case when ends = 'retired' then u.retired_source.file_id when ends <> 'watched' then null
+            when u.listed_on = u.watched_on then u.listed_source.file_id else u.read_source.file_id end as run_file,
+       case when ends = 'retired' then u.retired_source.row when ends <> 'watched' then null
+            when u.listed_on = u.watched_on then u.listed_source.row else u.read_source.row end as run_row
+from measured m
+join known_unit u using (unit_id)
+left join visit v on v.visit_id = m.visit_id;
