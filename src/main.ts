@@ -1,17 +1,16 @@
 #!/usr/bin/env node
-import { CommanderError } from "commander";
-import pc from "picocolors";
+import { explainFailure } from "./commands/explain-failure.ts";
 import type { Surroundings } from "./commands/surroundings.ts";
-import { UserError } from "./errors.ts";
 import { program } from "./program.ts";
 
+const quiet = process.argv.includes("--quiet");
 const around: Surroundings = {
   print: (text) => process.stdout.write(`${text}\n`),
   notice: (text) => process.stderr.write(`${text}\n`),
   folder: process.cwd(),
   today: () => new Date().toISOString().slice(0, 10),
-  colour: process.stdout.isTTY === true && pc.isColorSupported,
-  progress: process.stderr.isTTY === true && !process.argv.includes("--quiet"),
+  colour: process.stdout.isTTY === true && process.env["NO_COLOR"] === undefined,
+  progress: process.stderr.isTTY === true && !quiet,
   setStatus: (status) => {
     process.exitCode = status;
   },
@@ -26,19 +25,7 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
 try {
   await program(around).parseAsync(process.argv);
 } catch (error) {
-  process.exitCode = report(error);
-}
-
-/** Says what went wrong on standard error and gives the exit status. */
-function report(error: unknown): number {
-  const debug = process.argv.includes("--debug");
-  if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : 2; // commander has said it already
-  if (error instanceof UserError) {
-    around.notice(debug ? (error.stack ?? error.message) : error.message);
-    return error.status;
-  }
-  const text = error instanceof Error ? error.message : String(error);
-  around.notice(`Unexpected, and a fault of the program: ${text}${debug ? "" : "; --debug shows where"}`);
-  if (debug && error instanceof Error) around.notice(error.stack ?? "");
-  return 1;
+  const { status, says } = explainFailure(error, process.argv.includes("--debug"));
+  if (says !== null) around.notice(says);
+  process.exitCode = status;
 }

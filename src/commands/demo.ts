@@ -3,7 +3,6 @@ import { join, resolve } from "node:path";
 import { Command } from "commander";
 import { UserError } from "../errors.ts";
 import { packageFile } from "../workspace/package-file.ts";
-import { readWorkspace } from "../workspace/workspace.ts";
 import { runWorkspace } from "./run.ts";
 import type { Surroundings } from "./surroundings.ts";
 
@@ -27,6 +26,7 @@ export function demoCommand(around: Surroundings): Command {
       rmSync(target, { recursive: true, force: true });
       cpSync(packageFile("sample-data"), target, { recursive: true });
       writeFileSync(join(target, MARK), "A copy of the sample workspace; the next demo replaces it.\n");
+      const { readWorkspace } = await import("../workspace/workspace.ts");
       await runWorkspace(around, readWorkspace(target), "report");
     });
 }

@@ -13,7 +13,7 @@ export function ingestCommand(around: Surroundings): Command {
     .argument("[pipelines...]", "only these pipelines")
     .option("--json", "print the account as JSON");
   return command.action(async (pipelines: string[], options: { json?: true }) => {
-    const workspace = workspaceOf(around, command);
+    const workspace = await workspaceOf(around, command);
     const report = await ingestInto(around, workspace, pipelines);
     around.print(
       options.json

@@ -2,7 +2,6 @@ import { existsSync, mkdirSync, writeFileSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
 import { Command } from "commander";
 import { UserError } from "../errors.ts";
-import { starterFiles } from "../workspace/starter.ts";
 import type { Surroundings } from "./surroundings.ts";
 
 /** `framelife init`: a new workspace to be edited; nothing that is there is written over. */
@@ -10,7 +9,8 @@ export function initCommand(around: Surroundings): Command {
   return new Command("init")
     .description("make a workspace: a configuration and a pipeline, both commented, to be edited")
     .argument("[folder]", "where; this folder if not given", ".")
-    .action((folder: string) => {
+    .action(async (folder: string) => {
+      const { starterFiles } = await import("../workspace/starter.ts");
       const target = resolve(around.folder, folder);
       const there = Object.keys(starterFiles).find((path) => existsSync(join(target, path)));
       if (there !== undefined) {

@@ -1,4 +1,5 @@
 import { Command, Option } from "commander";
+import type { OpenPlainTable } from "../lives/plain-table.ts";
 import { withRecords } from "./open-records.ts";
 import { type QuestionOptions, questionOptions } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
@@ -19,7 +20,7 @@ export function lifeCommand(around: Surroundings): Command {
         import("./print-answer.ts"),
       ]);
       const study = {
-        plain: async (table: import("../lives/plain-table.ts").OpenPlainTable) => {
+        plain: async (table: OpenPlainTable) => {
           const { studyPlainLives } = await import("../lives/plain-lives.ts");
           await studyPlainLives(table, options.columns ?? {});
         },

@@ -2,13 +2,16 @@ import { resolve } from "node:path";
 import type { DuckDBConnection } from "@duckdb/node-api";
 import type { Command } from "commander";
 import { UserError } from "../errors.ts";
+import type { OpenPlainTable } from "../lives/plain-table.ts";
 import type { Source } from "../questions/scope.ts";
-import { findWorkspace, readWorkspace, type Workspace } from "../workspace/workspace.ts";
+import type { Workspace } from "../workspace/workspace.ts";
 import { type QuestionOptions, refuseForTable } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
 /** The workspace that `--workspace` names, or the nearest one at or above where the command was given. */
-export function workspaceOf(around: Surroundings, command: Command): Workspace {
+export async function workspaceOf(around: Surroundings, command: Command): Promise<Workspace> {
+  // Loaded when asked: the help of a command needs no configuration reader.
+  const { findWorkspace, readWorkspace } = await import("../workspace/workspace.ts");
   const { workspace } = command.optsWithGlobals<{ workspace?: string }>();
   return readWorkspace(workspace === undefined ? findWorkspace(around.folder) : resolve(around.folder, workspace));
 }
@@ -22,7 +25,7 @@ export async function withRecords<Result>(
   command: Command,
   options: QuestionOptions,
   study: {
-    plain: (table: import("../lives/plain-table.ts").OpenPlainTable) => Promise<void>;
+    plain: (table: OpenPlainTable) => Promise<void>;
     steps: (clock: "hours" | "days") => string[];
   },
   ask: (connection: DuckDBConnection, source: Source, clock: "hours" | "days") => Promise<Result>,
@@ -42,7 +45,7 @@ export async function withRecords<Result>(
       table.close();
     }
   }
-  const workspace = workspaceOf(around, command);
+  const workspace = await workspaceOf(around, command);
   checkNames(workspace, options);
   const { openStore } = await import("../store/open-store.ts");
   const { runStep } = await import("../store/run-step.ts");

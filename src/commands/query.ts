@@ -36,7 +36,7 @@ export function queryCommand(around: Surroundings): Command {
 type Rows = { names: string[]; rows: Cell[][] };
 
 async function fromStore(around: Surroundings, command: Command, sql: string, { asOf }: QueryOptions): Promise<Rows> {
-  const workspace = workspaceOf(around, command);
+  const workspace = await workspaceOf(around, command);
   const [{ openStore }, { askSql }] = await Promise.all([
     import("../store/open-store.ts"),
     import("../store/ask-sql.ts"),

@@ -13,7 +13,7 @@ export function runCommand(around: Surroundings): Command {
     .description("the main job: read the exports, derive the lives, answer everything, write the report")
     .option("--report <folder>", "folder for the pages, from the workspace", "report");
   return command.action(async (options: { report: string }) => {
-    await runWorkspace(around, workspaceOf(around, command), options.report);
+    await runWorkspace(around, await workspaceOf(around, command), options.report);
   });
 }
 

@@ -1,4 +1,4 @@
-import { existsSync } from "node:fs";
+import { existsSync, statSync } from "node:fs";
 import { resolve } from "node:path";
 import { type DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
@@ -12,6 +12,7 @@ export async function openPlainTable(folder: string, file: string): Promise<Open
   const path = resolve(folder, file);
   if (!existsSync(path))
     throw new UserError(`Cannot read ${path}: there is no such file; name a csv or parquet file after --from`);
+  if (statSync(path).size === 0) throw new UserError(`Cannot read ${path}: the file is empty; it needs one header row`);
   const instance = await DuckDBInstance.create(":memory:");
   const connection = await instance.connect();
   const reader = /\.parquet$/i.test(path)

@@ -5,6 +5,7 @@ import { survivalQuantile } from "../stats/survival/survival-quantile.ts";
 import type { Estimate, IntervalsGroup, MeanCountStep, SurvivalStep } from "./answer.ts";
 import { ENDS, type GroupOfHistories } from "./group-histories.ts";
 import type { IntervalsQuestion } from "./scope.ts";
+import { count } from "./wording.ts";
 
 /** Everything that `intervals` says of one group. */
 export function intervalsGroup(group: GroupOfHistories, { events, level }: IntervalsQuestion): IntervalsGroup {
@@ -14,6 +15,7 @@ export function intervalsGroup(group: GroupOfHistories, { events, level }: Inter
   const kinds = { all: countedEnds("all"), failure: countedEnds("failure"), planned: countedEnds("planned") };
   const mean = (kind: keyof typeof kinds): Estimate => meanTimeBetween(number(kinds[kind]), exposure, level);
   const curve = survivalOfIntervals(group, counted, level);
+  const ages = serviceAges(group, counted);
   return {
     by: group.by,
     units: group.units,
@@ -22,9 +24,9 @@ export function intervalsGroup(group: GroupOfHistories, { events, level }: Inter
     mtbr: { all: mean("all"), failure: mean("failure"), planned: mean("planned") },
     survival: curve.steps,
     medianInterval: curve.median,
-    mcf: meanCount(group, counted, level),
+    mcf: meanCount(ages, level),
     basis: group.basis,
-    warnings: warnings(group, number(counted)),
+    warnings: warnings(group, ages),
   };
 }
 
@@ -75,49 +77,62 @@ function survivalOfIntervals(
 }
 
 /** Mean number of rebuilds per unit against its service time under observation. */
-function meanCount(
-  { entity, entered, start, stop, ends }: GroupOfHistories,
-  counted: ReadonlySet<number>,
-  level: number,
-): MeanCountStep[] {
-  const entry: number[] = [];
-  const end: number[] = [];
-  const unit: number[] = [];
-  const time: number[] = [];
-  let served = 0;
-  for (let row = 0; row < entity.length; row++) {
-    const at = entity[row]!;
-    if (row === 0 || at !== entity[row - 1]) {
-      served = entered[row]!;
-      entry[at] = served;
-    }
-    served += stop[row]! - start[row]!;
-    end[at] = served;
-    if (counted.has(ends[row]!)) {
-      unit.push(at);
-      time.push(served);
-    }
-  }
+function meanCount(history: ServiceAges, level: number): MeanCountStep[] {
+  // At no service time at all nothing is under observation yet: such a rebuild is warned of, not drawn.
+  const drawn = Array.from(history.unit.keys()).filter(
+    (event) => history.time[event]! > history.entry[history.unit[event]!]!,
+  );
   return meanCumulativeFunction(
     {
-      unit: Int32Array.from(unit),
-      time: Float64Array.from(time),
-      entry: Float64Array.from(entry),
-      end: Float64Array.from(end),
+      unit: Int32Array.from(drawn, (event) => history.unit[event]!),
+      time: Float64Array.from(drawn, (event) => history.time[event]!),
+      entry: Float64Array.from(history.entry),
+      end: Float64Array.from(history.end),
     },
     { level },
   );
 }
 
-function warnings({ basis, units }: GroupOfHistories, events: number): string[] {
+/** Events by unit and the service time that the unit had then; per unit, where it entered and where its record ends. */
+type ServiceAges = { unit: number[]; time: number[]; entry: number[]; end: number[] };
+
+function serviceAges(
+  { entity, entered, start, stop, ends }: GroupOfHistories,
+  counted: ReadonlySet<number>,
+): ServiceAges {
+  const ages: ServiceAges = { unit: [], time: [], entry: [], end: [] };
+  let served = 0;
+  for (let row = 0; row < entity.length; row++) {
+    const at = entity[row]!;
+    if (row === 0 || at !== entity[row - 1]) {
+      served = entered[row]!;
+      ages.entry[at] = served;
+    }
+    served += stop[row]! - start[row]!;
+    ages.end[at] = served;
+    if (!counted.has(ends[row]!)) continue;
+    ages.unit.push(at);
+    ages.time.push(served);
+  }
+  return ages;
+}
+
+function warnings({ basis, units }: GroupOfHistories, { unit, time, entry }: ServiceAges): string[] {
   const found: string[] = [];
+  const events = time.length;
+  const atStart = time.filter((age, event) => age <= entry[unit[event]!]!).length;
   if (events > 0 && events < 5)
-    found.push(`only ${events} rebuilds of the kind counted: read the limits, not the estimate`);
+    found.push(`only ${count(events, "rebuild")} of the kind counted: read the limits, not the estimate`);
   if (units === 1)
     found.push("one unit only: its mean number of rebuilds has no spread between units to take limits from");
-  if (basis.unknown > 0)
+  if (basis.unknown > 0) {
     found.push(
-      `${basis.unknown} rebuilds give no reason: they count as rebuilds, but neither as failures nor as planned`,
+      `${count(basis.unknown, "rebuild")} of no given reason: they count as rebuilds, but neither as failures nor as planned`,
+    );
+  }
+  if (atStart > 0)
+    found.push(
+      `${count(atStart, "rebuild")} before any service under observation: left out of the mean number per unit`,
     );
   return found;
 }

@@ -1,0 +1,19 @@
+-- pipelines/sql/41_observed_days.sql
+-- installation -> observed (a view): the stretches of service between rebuilds as the questions read them, in days.
+-- Key: fleet, unit, build_number. Rows: those of installation. Only lengths count: start is 0 and stop the length, from where the stretch
+-- came under observation. `whole`: it was watched from its own start on, so that its length is a time between rebuilds. Two rebuilds on one day
+-- leave a stretch of no length, whose end is a rebuild all the same. `left_out`: why a stretch can't be used, or null.
+create or replace temp view observed as
+select *,
+       0::double as start,
+       case when left_out_days = 'zero_or_negative_length' then 0
+            when start_days < entry_days then stop_days - entry_days
+            else days end::double as stop,
+       left_out_days is null and start_days >= entry_days as whole,
+       case when left_out_days = 'zero_or_negative_length' then null
+            when left_out_days = 'start_unknown' and stop_days > entry_days then null
+            else left_out_days end as left_out,
+       0::double as entered,
+       concat_ws(' ', fleet, unit) as entity,
+       start_on as ordinal
+from installation;

@@ -1,0 +1,12 @@
+import { CommanderError } from "commander";
+import { UserError } from "../errors.ts";
+
+/** What to say of a command that failed, and the exit status: 1 data or configuration, 2 wrong usage, 3 quarantine above the limit. */
+export function explainFailure(error: unknown, debug: boolean): { status: number; says: string | null } {
+  // Commander has said it already.
+  if (error instanceof CommanderError) return { status: error.exitCode === 0 ? 0 : 2, says: null };
+  const stack = debug && error instanceof Error ? error.stack : undefined;
+  if (error instanceof UserError) return { status: error.status, says: stack ?? error.message };
+  const text = error instanceof Error ? error.message : String(error);
+  return { status: 1, says: stack ?? `Unexpected, and a fault of the program: ${text}; --debug shows where` };
+}

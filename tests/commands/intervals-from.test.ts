@@ -1,0 +1,108 @@
+import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { IntervalsAnswer } from "../../src/questions/answer.ts";
+import { IntervalsAnswerSchema } from "../questions/answer-schema.ts";
+import { publishedCase } from "../reference/published-case.ts";
+import { runProgram } from "./run-program.ts";
+
+let folder = "";
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "framelife-"));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function table(name: string, text: string): string {
+  const path = join(folder, name);
+  writeFileSync(path, text);
+  return path;
+}
+
+async function intervalsOf(...args: string[]): Promise<IntervalsAnswer> {
+  const ran = await runProgram(folder, "intervals", ...args, "--json");
+  expect(ran.err).toBe("");
+  return IntervalsAnswerSchema.parse(JSON.parse(ran.out)) as IntervalsAnswer;
+}
+
+describe("framelife intervals --from the valve seats of 41 engines", () => {
+  // Nelson & Doganaksoy 1989; expected values: Nelson's formulas, and R survival 3.5-3 survfit(id=) for the robust error
+  const published = publishedCase("04_valve_seats");
+  const ask = () => intervalsOf("--from", published.data, "--columns", "unit=id,event=status");
+
+  it("gives the mean cumulative function and both standard errors at every age", async () => {
+    const { columns, rows } = published.table("mcf");
+    const column = (name: string) => columns.indexOf(name);
+    const { mcf } = (await ask()).groups[0]!;
+    expect(mcf).toHaveLength(rows.length);
+    for (const [index, row] of rows.entries()) {
+      const step = mcf[index]!;
+      expect(step.time).toBe(row[column("age")]);
+      expect(step.underObservation).toBe(row[column("at_risk")]);
+      expect(step.events).toBe(row[column("events")]);
+      expect(Math.abs(step.estimate / row[column("mcf")]! - 1)).toBeLessThan(1e-6);
+      expect(Math.abs(step.se / row[column("robust_se")]! - 1)).toBeLessThan(1e-6);
+      expect(Math.abs((step.seNelson ?? Number.NaN) / row[column("nelson_se")]! - 1)).toBeLessThan(1e-6);
+    }
+  });
+
+  it("divides the exposure by the events", async () => {
+    const group = (await ask()).groups[0]!;
+    expect(group.events).toEqual({ failure: published.value("events_total").value, planned: 0 });
+    expect(group.exposure).toBe(published.value("exposure_total").value);
+    expect(Math.abs(1 / (group.mtbr.failure.estimate! * published.value("pooled_rate").value) - 1)).toBeLessThan(1e-9);
+  });
+});
+
+describe("framelife intervals --from a table", () => {
+  it("gives a lower limit only where nothing failed", async () => {
+    // 10,000 h and no failure: the mean is at least 10,000 / 2.9957 = 3,338 h at 95 %, one-sided: NIST/SEMATECH e-Handbook 8.4.5.1 (formula)
+    const answer = await intervalsOf("--from", table("none.csv", "unit,time,event\na,6000,end\nb,4000,0\n"));
+    const { failure } = answer.groups[0]!.mtbr;
+    expect(failure.estimate).toBeNull();
+    expect(failure.low).toBeCloseTo(3338, 0);
+    expect(failure.high).toBeNull();
+  });
+
+  it("keeps failures and planned rebuilds apart", async () => {
+    const text = "unit,time,event\na,100,failure\na,250,planned\na,300,end\nb,200,1\nb,400,0\n";
+    const { mtbr, events, survival, exposure } = (
+      await intervalsOf("--from", table("two.csv", text), "--events", "failure")
+    ).groups[0]!;
+    expect(events).toEqual({ failure: 2, planned: 1 });
+    expect(exposure).toBe(700); // by hand: 300 + 400
+    expect([mtbr.all.estimate, mtbr.failure.estimate, mtbr.planned.estimate]).toEqual([700 / 3, 350, 700]);
+    // by hand: gaps 100 failed, 150 planned, 50 end, 200 failed, 200 end; 4 at risk at 100, 2 at 200
+    expect(survival.map(({ time, atRisk, estimate }) => [time, atRisk, estimate])).toEqual([
+      [100, 4, 0.75],
+      [200, 2, 0.375],
+    ]);
+  });
+
+  it("takes units that entered late from their entry on", async () => {
+    // by hand: unit b is watched from 100 on: 300 - 100 of exposure; at age 150 both are watched, at age 50 a alone
+    const text = "unit,time,event,entry\na,50,failure,0\na,400,end,0\nb,150,failure,100\nb,300,end,100\n";
+    const { exposure, mcf } = (await intervalsOf("--from", table("late.csv", text))).groups[0]!;
+    expect(exposure).toBe(600);
+    expect(mcf.map(({ time, underObservation, estimate }) => [time, underObservation, estimate])).toEqual([
+      [50, 1, 1],
+      [150, 2, 1.5],
+    ]);
+  });
+
+  it.each([
+    { text: "unit,time,event\na,100,1\n", says: 'unit "a" has 0 rows with event end' },
+    { text: "unit,time,event\na,100,end\na,200,end\n", says: 'unit "a" has 2 rows with event end' },
+    { text: "unit,time,event\na,100,end\na,200,1\n", says: 'unit "a" has an event at 200, after its end at 100' },
+    { text: "unit,time,event,entry\na,100,1,0\na,200,end,5\n", says: 'unit "a" has 2 different entries' },
+    {
+      text: "unit,time,event\na,100,repaired\n",
+      says: 'row 1: event must be failure (1), planned or end (0), found "repaired"',
+    },
+    { text: "unit,age,event\na,100,end\n", says: "it needs unit, time and event" },
+  ])("names the unit or row of a fault: $says", async ({ text, says }) => {
+    const ran = await runProgram(folder, "intervals", "--from", table("faulty.csv", text));
+    expect(ran.status).toBe(1);
+    expect(ran.err).toContain(says);
+  });
+});

@@ -1,0 +1,168 @@
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { LifeAnswer, LifeGroup } from "../../src/questions/answer.ts";
+import { LifeAnswerSchema } from "../questions/answer-schema.ts";
+import { publishedCase } from "../reference/published-case.ts";
+import { runProgram } from "./run-program.ts";
+
+let folder = "";
+beforeAll(() => {
+  folder = mkdtempSync(join(tmpdir(), "framelife-"));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+function table(name: string, text: string): string {
+  const path = join(folder, name);
+  writeFileSync(path, text);
+  return path;
+}
+
+async function lifeOf(...args: string[]): Promise<LifeAnswer> {
+  const ran = await runProgram(folder, "life", ...args, "--json");
+  expect(ran.err).toBe("");
+  return LifeAnswerSchema.parse(JSON.parse(ran.out)) as LifeAnswer;
+}
+
+const CASES = [
+  { name: "01_ball_bearings", time: "revolutions_million", status: "failed" },
+  { name: "02_nist_censored", time: "hours", status: "failed" },
+  { name: "03_genfan", time: "hours", status: "status" },
+];
+
+describe.each(CASES)("framelife life --from $name", ({ name, time, status }) => {
+  const published = publishedCase(name);
+  const ask = (...more: string[]) =>
+    lifeOf("--from", published.data, "--columns", `time=${time},status=${status}`, ...more);
+
+  it.each([
+    { figure: "weibull.shape", of: (group: LifeGroup) => group.shape.estimate },
+    { figure: "weibull.scale", of: (group: LifeGroup) => group.scale.estimate },
+    { figure: "weibull.loglik", of: (group: LifeGroup) => group.logLikelihood },
+    { figure: "weibull.L10", of: (group: LifeGroup) => group.l10.estimate },
+    { figure: "weibull.L10_ci95_lr_lo", of: (group: LifeGroup) => group.l10.low },
+    { figure: "weibull.L10_ci95_lr_hi", of: (group: LifeGroup) => group.l10.high },
+  ])("gives $figure as published", async ({ figure, of }) => {
+    const { value, tolerance } = published.value(figure);
+    const found = of((await ask()).groups[0]!);
+    expect(Math.abs((found ?? Number.NaN) - value)).toBeLessThanOrEqual(
+      Math.max(tolerance.abs, tolerance.rel * Math.abs(value)),
+    );
+  });
+
+  it("gives log-scale limits with --interval wald", async () => {
+    const { value, tolerance } = published.value("weibull.shape_ci95_log_lo");
+    const found = (await ask("--interval", "wald")).groups[0]!.shape.low;
+    expect(Math.abs((found ?? Number.NaN) - value)).toBeLessThanOrEqual(Math.max(tolerance.abs, tolerance.rel * value));
+  });
+});
+
+describe("framelife life --from a table", () => {
+  it("says when nothing failed, what would change that, and exits 0", async () => {
+    const ran = await runProgram(folder, "life", "--from", table("none.csv", "time,status\n100,0\n200,running\n"));
+    expect(ran.status).toBe(0);
+    expect(ran.out).toContain("no answer yet from 0 failures in 2 lives");
+    expect(ran.out).not.toMatch(/NaN|undefined|null/);
+  });
+
+  it("says that one failure is too few for a fit", async () => {
+    const ran = await runProgram(folder, "life", "--from", table("one.csv", "time,status\n100,1\n200,0\n300,0\n"));
+    expect(ran.status).toBe(0);
+    expect(ran.out).toContain("no answer yet from 1 failure in 3 lives");
+  });
+
+  it("leaves a life of no length out and counts it", async () => {
+    const answer = await lifeOf("--from", table("zero.csv", "time,status\n0,1\n100,1\n200,1\n300,1\n"));
+    expect(answer.basis).toMatchObject({ lives: 3, failed: 3, leftOut: { zero_length: 1 } });
+  });
+
+  it("takes interval lives, and draws no curve from them", async () => {
+    const text = "time_low,time_high\n,100\n100,200\n150,inf\n120,120\n90,210\n";
+    const group = (await lifeOf("--from", table("interval.csv", text))).groups[0]!;
+    expect(group.shape.estimate).toBeGreaterThan(0);
+    expect(group.survival).toEqual([]);
+    expect(group.warnings.join()).toContain("known by an interval only");
+  });
+
+  it("counts a row as often as it says", async () => {
+    const counted = await lifeOf("--from", table("counted.csv", "time,status,count\n100,1,2\n200,1,1\n300,0,3\n"));
+    const listed = await lifeOf(
+      "--from",
+      table("listed.csv", "time,status\n100,1\n100,1\n200,1\n300,0\n300,0\n300,0\n"),
+    );
+    expect(counted.groups[0]!.shape.estimate).toBeCloseTo(listed.groups[0]!.shape.estimate!, 12);
+    expect(counted.basis).toEqual(listed.basis);
+  });
+
+  it("answers apart --by a column and only --where a condition holds", async () => {
+    const path = table("by.csv", "time,status,site,load\n10,1,a,1\n20,1,a,2\n30,1,b,3\n40,1,b,10\n50,1,b,9\n");
+    const answer = await lifeOf("--from", path, "--by", "site", "--where", "load < 10");
+    expect(answer.groups.map(({ by, basis }) => [by["site"], basis.lives])).toEqual([
+      ["a", 2],
+      ["b", 2],
+    ]);
+  });
+
+  it.each([
+    { args: ["--where", "1) from plain where (1=1"], says: "it is not one condition" },
+    { args: ["--where", "true); drop table plain; select (true"], says: "Cannot use --where" },
+    { args: ["--where", "lode < 3"], says: "Cannot use --where" },
+    { args: ["--by", "lode"], says: 'Cannot group by "lode": there is no such column; the columns are' },
+    { args: ["--fleet", "saltmere"], says: "Cannot use --fleet with --from" },
+    { args: ["--as-of", "2020-01-01", "--clock", "days"], says: "Cannot use --as-of, --clock with --from" },
+    { args: ["--level", "95"], says: "0.95" },
+    { args: ["--interval", "exact"], says: "Allowed choices are profile, wald" },
+    { args: ["--columns", "hours=time"], says: "Cannot use --columns hours=...: the names are time, status" },
+  ])("refuses $args with status 2", async ({ args, says }) => {
+    const ran = await runProgram(
+      folder,
+      "life",
+      "--from",
+      table("plain.csv", "time,status,load\n1,1,2\n2,1,3\n"),
+      ...args,
+    );
+    expect(ran.status).toBe(2);
+    expect(ran.err).toContain(says);
+    expect(ran.out).toBe("");
+  });
+
+  it.each([
+    { text: "time,status\n5,1\nfive,1\n", says: 'row 2: time must be a number from 0, found "five"' },
+    { text: "time,status\n5,1\n-3,0\n", says: 'row 2: time must be a number from 0, found "-3"' },
+    {
+      text: "time,status\n5,broken\n",
+      says: 'row 1: status must be 1 or failed, 0 or suspended or running, found "broken"',
+    },
+    { text: "time,status\n5,\n", says: "row 1: status must be 1 or failed, 0 or suspended or running, found nothing" },
+    { text: "time,status,entry\n5,1,6\n", says: 'row 1: entry must be a number from 0, below the time, found "6"' },
+    { text: "time,status,count\n5,1,1.5\n", says: 'row 1: count must be a whole number above 0, found "1.5"' },
+    { text: "time_low,time_high\n9,5\n", says: "row 1: time_low must be a number from 0, time_high not below it" },
+    {
+      text: "hours,state\n5,1\n",
+      says: "it needs either time and status, or time_low and time_high; its columns are hours, state",
+    },
+    { text: "", says: "the file is empty" },
+  ])("names the row and the remedy of a fault: $says", async ({ text, says }) => {
+    const ran = await runProgram(folder, "life", "--from", table("faulty.csv", text));
+    expect(ran.status).toBe(1);
+    expect(ran.err).toContain(says);
+  });
+
+  it("says that a file is not there", async () => {
+    const ran = await runProgram(folder, "life", "--from", "nowhere.csv");
+    expect(ran).toMatchObject({ status: 1, out: "" });
+    expect(ran.err).toContain("there is no such file");
+  });
+
+  it("writes the table as CSV, formulas made harmless", async () => {
+    const path = table("formula.csv", 'time,status,site\n10,1,"=1+1"\n20,1,"=1+1"\n30,1,"=1+1"\n');
+    const out = join(folder, "out.csv");
+    await lifeOf("--from", path, "--by", "site", "--csv", out);
+    const [header, row] = readFileSync(out, "utf8").split("\r\n");
+    expect(header).toBe(
+      "site,lives,failed,suspended,running,unknown,shape,shape_low,shape_high,scale,scale_low,scale_high,l10,l10_low,l10_high,median,median_low,median_high,mean,mean_low,mean_high,log_likelihood,reason",
+    );
+    expect(row).toMatch(/^'=1\+1,3,3,0,0,0,/);
+  });
+});
