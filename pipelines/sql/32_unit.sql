@@ -13,7 +13,7 @@ listed as (
          any_value(speed_rpm order by listed_on desc nulls last, file_id desc, row desc) as speed,
          min(commissioned_on) as commissioned_on,
          max(last_rebuilt_on) filter (last_rebuilt_on <= as_of) as last_rebuilt_on,
-         least(max(listed_on), any_value(as_of)) as listed_on,
+         max(least(listed_on, as_of)) filter (listed_on is not null) as listed_on,
          min({'file_id': file_id, 'row': row}) as source
   from records.unit, day
   where commissioned_on is null or commissioned_on <= as_of
