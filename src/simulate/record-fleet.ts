@@ -1,0 +1,132 @@
+import type { FleetHistory, Rebuild } from "./history.ts";
+import { shownHours } from "./meter.ts";
+import type { Random } from "./random.ts";
+import { type Metered, readMeters, roundReadings } from "./read-meters.ts";
+import type { CardRecord, FleetRecords, Reason, RetirementRecord, SlotRecord, UnitRecord } from "./records.ts";
+import type { Scenario } from "./scenario.ts";
+import type { World } from "./world.ts";
+
+const CAUSES = { scrapped: 5, sold: 3, lost: 1 };
+/** How often the reason on a card of a failed frame names the slot, and does not just say that it failed. */
+const REASON_NAMES_SLOT = 0.75;
+
+/** What the owner's records say of a fleet: true but for what the scenario has them leave out, and for the meters. */
+export function recordFleet(world: World, history: FleetHistory): FleetRecords {
+  const { metered, faults } = readMeters(world, history);
+  const cards = history.rebuilds
+    .filter(({ stay }) => stay.removedOn >= world.recordsBegin)
+    .map((rebuild, index) => {
+      const meter = metered.find(({ unit }) => unit === rebuild.stay.unit)!;
+      const card = writeCard(world, rebuild, meter, index + 1);
+      return rebuild.build.builtOn > world.asOf ? stillOpen(card) : card;
+    });
+  return {
+    cards,
+    firstWritten: firstWritten(world, cards),
+    units: metered.map((meter) => listUnit(world, meter)),
+    readings: roundReadings(world, metered),
+    retirements: metered.flatMap((meter) => retirement(world, meter)),
+    meterFaults: faults,
+  };
+}
+
+function writeCard(world: World, { stay, receivedOn, build, findings, next }: Rebuild, { spans }: Metered, number: number): CardRecord {
+  const { records, slots } = world.scenario;
+  const { unit, position } = stay;
+  const random = world.random("card", unit.index, build.number);
+  const reasonUnknown = random.chance(records?.reason_unknown ?? 0);
+  const named = random.chance(records ? REASON_NAMES_SLOT : 1);
+  const endPlayMissing = random.chance(records?.end_play_missing ?? 0);
+  const installedMissing = random.chance(records?.installed_missing ?? 0);
+  const wear = Math.abs(random.normal(0, stay.failedSlot?.includes("bearing") ? 4 : 0.6)) + 0.3;
+  return {
+    number,
+    unit: unit.serial,
+    model: unit.model,
+    speedRpm: unit.speedRpm,
+    fromSite: position.site,
+    fromPosition: position.code,
+    toSite: next?.position.site ?? null,
+    toPosition: next?.position.code ?? null,
+    removedOn: stay.removedOn,
+    receivedOn,
+    builtOn: build.builtOn,
+    installedOn: installedMissing ? null : (next?.installedOn ?? null),
+    hoursRemoved: shownHours(spans, stay.removedOn, stay.hoursRemoved),
+    hoursInstalled: next ? shownHours(spans, next.installedOn, next.hoursInstalled) : null,
+    reason: reasonUnknown ? "unknown" : (stay.ends as Reason),
+    failedSlot: reasonUnknown || !named ? null : stay.failedSlot,
+    lube: build.lube,
+    sealArrangement: build.sealArrangement,
+    endPlayThou: endPlayMissing ? null : build.endPlayReadThou,
+    endPlayFoundThou: stay.build.endPlayThou + wear,
+    shimsThou: build.shimsThou,
+    ringTemperatureF: build.ringTemperatureF,
+    fitter: build.fitter,
+    slots: new Map(
+      findings.map((finding) => {
+        const part = finding.fitted ? (slots[finding.slot]?.part ?? null) : null;
+        return [finding.slot, { ...writtenFinding(records, finding, random), fitted: finding.fitted, part, batch: finding.batch }];
+      }),
+    ),
+  };
+}
+
+/** The card of a frame that is in the shop at the end: found, not yet built. */
+function stillOpen(card: CardRecord): CardRecord {
+  const slots = new Map([...card.slots].map(([slot, found]) => [slot, { ...found, fitted: null, part: null, batch: null }]));
+  const unbuilt = { builtOn: null, installedOn: null, hoursInstalled: null, lube: null, sealArrangement: null };
+  return { ...card, ...unbuilt, endPlayThou: null, shimsThou: null, ringTemperatureF: null, fitter: null, slots };
+}
+
+function writtenFinding(
+  records: Scenario["records"],
+  { condition, mode }: { condition: SlotRecord["condition"]; mode: string | null },
+  random: Random,
+): Pick<SlotRecord, "condition" | "mode"> {
+  const missing = random.chance(records?.condition_missing ?? 0);
+  const uninspected = random.chance(records?.condition_not_inspected ?? 0);
+  const modeMissing = random.chance(records?.mode_missing ?? 0);
+  if (missing) return { condition: null, mode: null };
+  // What failed was looked at: the frame came in for it.
+  if (condition !== "failed") return { condition: uninspected ? "not_inspected" : condition, mode: null };
+  return { condition, mode: modeMissing ? null : mode };
+}
+
+/** Some cards were first written wrong: another fitter's code and an end play one thou off. A later export has them right. */
+function firstWritten(world: World, cards: CardRecord[]): Map<number, CardRecord> {
+  const random = world.random("corrected");
+  const wrong = new Map<number, CardRecord>();
+  const count = Math.min(world.scenario.records?.corrected_cards ?? 0, Math.floor(cards.length / 4));
+  while (wrong.size < count) {
+    const card = random.pick(cards);
+    const endPlayThou = card.endPlayThou === null ? null : card.endPlayThou + 1;
+    wrong.set(card.number, { ...card, endPlayThou, fitter: "F00" });
+  }
+  return wrong;
+}
+
+function listUnit(world: World, { unit, stays }: Metered): UnitRecord {
+  const { plan, recordsBegin, asOf } = world;
+  const first = stays[0]!;
+  const early = first.installedOn < recordsBegin;
+  const known = world.random("list", unit.index).chance(plan.last_rebuild_known);
+  // The build that ran when the records began, or the first: that before the unit's first card.
+  const before = stays.findLast((_, index) => index === 0 || stays[index - 1]!.removedOn < recordsBegin) ?? first;
+  return {
+    unit: unit.serial,
+    model: unit.model,
+    speedRpm: unit.speedRpm,
+    site: before.position.site,
+    position: before.position.code,
+    commissionedOn: first.installedOn,
+    lastRebuiltOn: early && known ? before.installedOn : null,
+    // The list is of units in service: a frame on the shelf or in the shop is not on it.
+    listedOn: stays.at(-1)!.ends === "running" ? asOf : null,
+  };
+}
+
+function retirement(world: World, { unit }: Metered): RetirementRecord[] {
+  if (unit.retiresOn > world.asOf) return [];
+  return [{ unit: unit.serial, retiredOn: unit.retiresOn, cause: world.random("retired", unit.index).weighted(CAUSES) }];
+}
