@@ -19,7 +19,10 @@ create table landing.file (
   pipeline varchar not null,
   pipeline_sha256 varchar not null,  -- of the pipeline file: a changed mapping is read anew
   record varchar not null,           -- rebuild, unit, reading, retirement
-  rows_read integer not null,
+  layout varchar not null,           -- long: the rows of a card are one version of it; wide: each row is one
+  encoding varchar not null,         -- how the kept bytes are read back
+  delimiter varchar not null,
+  rows_read integer not null,        -- all but the header, empty lines included
   loaded_at timestamp not null
 );
 
@@ -80,7 +83,7 @@ create table records.rebuild_row (
   speed_rpm double,
   fitter varchar,                    -- a code
   remarks varchar,
-  content hugeint not null,          -- of the mapped text, to tell a changed card from the same one
+  content uhugeint not null,          -- of the mapped text, to tell a changed card from the same one
   superseded boolean not null
 );
 
@@ -111,7 +114,7 @@ create table records.unit_row (
   commissioned_on date,
   last_rebuilt_on date,              -- known from outside the records
   listed_on date,                    -- the day for which the list says that the unit is in service
-  content hugeint not null,
+  content uhugeint not null,
   superseded boolean not null
 );
 
@@ -124,7 +127,7 @@ create table records.reading_row (
   hours double not null,
   meter_changed boolean not null,    -- this is the first reading of a new meter
   old_meter_hours double,            -- last reading of the old one
-  content hugeint not null,
+  content uhugeint not null,
   superseded boolean not null
 );
 
@@ -135,7 +138,7 @@ create table records.retirement_row (
   unit varchar not null,
   retired_on date not null,
   cause varchar,
-  content hugeint not null,
+  content uhugeint not null,
   superseded boolean not null
 );
 
@@ -160,3 +163,46 @@ create view records.fitting as select * exclude (superseded) from records.fittin
 create view records.unit as select * exclude (superseded, content) from records.unit_row where not superseded;
 create view records.reading as select * exclude (superseded, content) from records.reading_row where not superseded;
 create view records.retirement as select * exclude (superseded, content) from records.retirement_row where not superseded;
+
+-- What the last run answered, one row per command and fleet; the pages were made from the same objects.
+create table results.answer (
+  command varchar not null,
+  fleet varchar not null,
+  as_of date not null,
+  sentence varchar not null,
+  answer json not null,
+  primary key (command, fleet)
+);
+
+-- Where each row of each file ended: rows_read is the sum of the six that follow it. `accepted` is counted in the records themselves.
+create view landing.account as
+with aside as (
+  select file_id,
+         count(*) filter (outcome = 'not_data') as not_data, count(*) filter (outcome = 'quarantined') as quarantined,
+         count(*) filter (outcome = 'duplicate') as duplicate, count(*) filter (outcome = 'superseded') as superseded
+  from landing.set_aside group by file_id
+),
+corrected as (
+  select file_id, count(distinct row) as corrected from landing.correction
+  anti join landing.set_aside using (file_id, row) group by file_id
+),
+refused as (
+  select file_id, count(*) as refused_values from quarantine.refusal
+  anti join landing.set_aside using (file_id, row) where not whole_row group by file_id
+),
+current_row as (
+  select file_id, count(*) as current_rows from (
+    select file_id from records.rebuild_row where not superseded union all
+    select file_id from records.unit_row where not superseded union all
+    select file_id from records.reading_row where not superseded union all
+    select file_id from records.retirement_row where not superseded
+  ) group by file_id
+)
+select file_id, path, pipeline, record, rows_read,
+       coalesce(not_data, 0)::integer as not_data, coalesce(quarantined, 0)::integer as quarantined,
+       coalesce(duplicate, 0)::integer as duplicate, coalesce(superseded, 0)::integer as superseded,
+       coalesce(corrected, 0)::integer as corrected,
+       (coalesce(current_rows, 0) - coalesce(corrected, 0))::integer as accepted,
+       coalesce(refused_values, 0)::integer as refused_values
+from landing.file left join aside using (file_id) left join corrected using (file_id)
+left join refused using (file_id) left join current_row using (file_id);

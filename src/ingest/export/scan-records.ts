@@ -1,0 +1,165 @@
+import { lineChunks } from "./line-chunks.ts";
+
+/** Where the records of a delimited text lie; records are numbered from 1 as a spreadsheet shows them, empty lines included. */
+export type Scan = {
+  /** Records that hold anything, the header among them. */
+  records: number;
+  /** Numbers of the empty lines. */
+  blanks: number[];
+  /** Numbers of the records in which text follows a closing quote. */
+  broken: number[];
+  /** A quoted cell holds a line end. */
+  quotedNewlines: boolean;
+  /** Something that readers take in different ways (blanks around quotes, text after a quote, mixed line ends): rewrite before reading. */
+  odd: boolean;
+  /** A quote that opens on this line isn't closed, or runs on over lines to one that can't be its end. */
+  openQuoteLine?: number;
+};
+
+const QUOTE = 0x22;
+const NEWLINE = 0x0a;
+const RETURN = 0x0d;
+const SPACE = 0x20;
+const TAB = 0x09;
+
+const FIELD_START = 0;
+const LEADING_BLANK = 1;
+const UNQUOTED = 2;
+const QUOTED = 3;
+const AFTER_QUOTE = 4;
+const AFTER_BLANK = 5;
+
+/**
+ * Finds the records of a delimited text without cutting it into cells. A quote opens a cell at its start, blanks before it
+ * passed over; a doubled quote inside is one; line feed, carriage return, or both together end a record outside quotes.
+ * @param delimiter - one ASCII character
+ */
+export async function scanRecords(path: string, delimiter: string): Promise<Scan> {
+  const scanner = new RecordScanner(delimiter.charCodeAt(0));
+  for await (const chunk of lineChunks(path)) {
+    scanner.feed(chunk);
+    if (scanner.scan.openQuoteLine !== undefined) break;
+  }
+  scanner.end();
+  return scanner.scan;
+}
+
+class RecordScanner {
+  readonly scan: Scan = { records: 0, blanks: [], broken: [], quotedNewlines: false, odd: false };
+  private readonly delimiter: number;
+  private readonly stops: Uint8Array;
+  private state = FIELD_START;
+  private number = 1;
+  private line = 1;
+  private empty = true;
+  private quoteLine = 0;
+  private afterReturn = false;
+  private lineFeeds = 0;
+  private returns = 0;
+  private pairs = 0;
+
+  constructor(delimiter: number) {
+    this.delimiter = delimiter;
+    this.stops = new Uint8Array(256);
+    for (const byte of [delimiter, NEWLINE, RETURN]) this.stops[byte] = 1;
+  }
+
+  feed(chunk: Buffer): void {
+    for (let at = 0; at < chunk.length; at++) {
+      if (this.state === UNQUOTED) at = this.skipPlain(chunk, at);
+      else if (this.state === QUOTED) at = this.skipQuoted(chunk, at);
+      const byte = chunk[at];
+      if (byte === undefined) return;
+      this.take(byte);
+      if (this.scan.openQuoteLine !== undefined) return;
+    }
+  }
+
+  end(): void {
+    if (this.scan.openQuoteLine !== undefined) return;
+    if (this.state === QUOTED) {
+      this.scan.openQuoteLine = this.quoteLine;
+      return;
+    }
+    if (this.afterReturn) this.returns++;
+    if (!this.empty) this.scan.records++;
+    const kinds = Number(this.lineFeeds > 0) + Number(this.pairs > 0) + Number(this.returns > 0);
+    if (kinds > 1 || this.returns > 0) this.scan.odd = true;
+  }
+
+  private skipPlain(chunk: Buffer, from: number): number {
+    let at = from;
+    while (at < chunk.length && this.stops[chunk[at]!] === 0) at++;
+    return at;
+  }
+
+  private skipQuoted(chunk: Buffer, from: number): number {
+    let at = from;
+    while (at < chunk.length && chunk[at] !== QUOTE) {
+      if (chunk[at] === NEWLINE) this.line++;
+      if (chunk[at] === NEWLINE || chunk[at] === RETURN) this.scan.quotedNewlines = true;
+      at++;
+    }
+    return at;
+  }
+
+  private take(byte: number): void {
+    if (this.state === QUOTED) {
+      this.state = AFTER_QUOTE; // skipQuoted stopped at the quote
+      return;
+    }
+    if (byte === QUOTE && this.state === AFTER_QUOTE) {
+      this.state = QUOTED;
+      return;
+    }
+    if (byte === NEWLINE || byte === RETURN) this.lineEnd(byte);
+    else this.inRecord(byte);
+  }
+
+  private lineEnd(byte: number): void {
+    if (byte === NEWLINE) this.line++;
+    if (byte === NEWLINE && this.afterReturn) {
+      this.afterReturn = false;
+      this.pairs++;
+      return;
+    }
+    if (this.afterReturn) this.returns++;
+    this.afterReturn = byte === RETURN;
+    if (byte === NEWLINE) this.lineFeeds++;
+    if (this.empty) this.scan.blanks.push(this.number);
+    else this.scan.records++;
+    this.number++;
+    this.empty = true;
+    this.state = FIELD_START;
+  }
+
+  private inRecord(byte: number): void {
+    if (this.afterReturn) {
+      this.afterReturn = false;
+      this.returns++;
+    }
+    this.empty = false;
+    if (byte === this.delimiter) this.state = FIELD_START;
+    else if (this.state === AFTER_QUOTE || this.state === AFTER_BLANK) this.afterQuote(byte);
+    else if (byte === QUOTE) this.openQuote();
+    else this.state = byte === SPACE || byte === TAB ? LEADING_BLANK : UNQUOTED;
+  }
+
+  private openQuote(): void {
+    if (this.state === LEADING_BLANK) this.scan.odd = true;
+    this.quoteLine = this.line;
+    this.state = QUOTED;
+  }
+
+  private afterQuote(byte: number): void {
+    this.scan.odd = true;
+    if (byte === SPACE || byte === TAB) {
+      this.state = AFTER_BLANK;
+      return;
+    }
+    // Over several lines this is a quote that was never closed: what it swallowed must not pass as one broken row.
+    if (this.line > this.quoteLine) this.scan.openQuoteLine = this.quoteLine;
+    this.scan.broken.push(this.number);
+    this.state = UNQUOTED;
+  }
+}

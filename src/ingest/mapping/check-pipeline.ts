@@ -1,0 +1,181 @@
+import type { FieldSource } from "../../workspace/pipeline.ts";
+import type { NamedPipeline } from "../../workspace/workspace.ts";
+import { CARD_DATES, type CanonicalField, fieldsOf, REQUIRED, SLOT_FIELDS } from "./canonical-fields.ts";
+import type { FieldPlan, Known } from "./field-plan.ts";
+import { FixedValueFault, fixedValue } from "./fixed-value.ts";
+import { nearest } from "./nearest.ts";
+import { pipelineFault } from "./pipeline-fault.ts";
+import { unitsOf } from "./units.ts";
+import { canonicalWords, targetWord } from "./word-sql.ts";
+
+/** A mapped field whose column isn't looked up yet. */
+export type UnboundField = Omit<FieldPlan, "cell"> & { place: string[] };
+
+/**
+ * The fields that a pipeline maps, checked against our fields, their words and the workspace's fleets and slots.
+ * @throws UserError naming the pipeline's file, the line, what stands there and the remedy
+ */
+export function checkPipeline(named: NamedPipeline, known: Known): UnboundField[] {
+  const { pipeline } = named;
+  refuseFormat(named);
+  const own = Object.entries(pipeline.fields).map(([key, source]) => {
+    const place = ["fields", key];
+    return unbound(named, key, source, fieldsOf(pipeline), place);
+  });
+  const slotted = Object.entries(pipeline.slots).flatMap(([slot, fields]) => {
+    if (!known.slots.includes(slot)) {
+      throw pipelineFault(
+        named,
+        ["slots", slot],
+        `"${slot}" is no slot of the workspace; its slots are ${known.slots.join(", ")}`,
+      );
+    }
+    return Object.entries(fields).map(([key, source]) => ({
+      ...unbound(named, key, source, SLOT_FIELDS, ["slots", slot, key]),
+      name: `${slot}.${key}`,
+      slot,
+    }));
+  });
+  const fields = [...own, ...slotted].map((field, index) => ({ ...field, id: `f${index}` }));
+  refuseMissing(named);
+  for (const field of fields) checkField(named, field, known);
+  return fields;
+}
+
+function refuseFormat(named: NamedPipeline): void {
+  const { delimiter, decimal_mark, thousands_mark, layout, record, slots } = named.pipeline;
+  if (!/^[ -~\t]$/.test(delimiter) || delimiter === '"') {
+    throw pipelineFault(
+      named,
+      ["delimiter"],
+      `"${delimiter}" can't divide cells; give one plain character such as ";" or a tab`,
+    );
+  }
+  if (decimal_mark === thousands_mark) {
+    throw pipelineFault(
+      named,
+      ["thousands_mark"],
+      `"${decimal_mark}" is the decimal mark too; give another, or leave it out`,
+    );
+  }
+  if (layout === "long" && (record !== "rebuild" || Object.keys(slots).length > 0)) {
+    const remedy = "map slot, fitted, condition and the like under fields, or leave layout out";
+    throw pipelineFault(named, ["layout"], `a long layout is for rebuilds whose rows name their slot; ${remedy}`);
+  }
+}
+
+function unbound(
+  named: NamedPipeline,
+  key: string,
+  source: FieldSource,
+  fields: Record<string, CanonicalField>,
+  place: string[],
+): UnboundField {
+  const field = Object.hasOwn(fields, key) ? fields[key] : undefined;
+  if (field === undefined) throw pipelineFault(named, place, unknownField(key, Object.keys(fields)));
+  const required = source.required || (place.length === 2 && REQUIRED[named.pipeline.record].includes(key));
+  return { id: "", name: key, key, field, source, required, place };
+}
+
+function unknownField(key: string, keys: string[]): string {
+  if (key in SLOT_FIELDS) return `"${key}" belongs to a slot; put it under slots, or say "layout: long"`;
+  return `there is no field "${key}"; did you mean "${nearest(key, keys)}"? Fields here are ${keys.join(", ")}`;
+}
+
+function refuseMissing(named: NamedPipeline): void {
+  const { record, fields, layout } = named.pipeline;
+  const wanted = layout === "long" ? [...REQUIRED[record], "slot"] : REQUIRED[record];
+  const missing = wanted.filter((key) => !(key in fields));
+  if (missing.length > 0)
+    throw pipelineFault(named, ["fields"], `a ${record} needs ${missing.join(", ")}; map it, or give its value`);
+  if (record === "rebuild" && !CARD_DATES.some((key) => key in fields)) {
+    throw pipelineFault(named, ["fields"], `a rebuild needs a day: map at least one of ${CARD_DATES.join(", ")}`);
+  }
+}
+
+function checkField(named: NamedPipeline, plan: UnboundField, known: Known): void {
+  const fault = (found: string, ...key: string[]) => pipelineFault(named, [...plan.place, ...key], found);
+  checkUnit(plan, fault);
+  checkDates(plan, fault);
+  checkWords(plan, known, fault);
+  for (const key of ["value", "default"] as const) {
+    const text = plan.source[key];
+    if (text === undefined) continue;
+    try {
+      fixedValue(plan, text, known);
+    } catch (error) {
+      if (error instanceof FixedValueFault) throw fault(error.message, key);
+      throw error;
+    }
+  }
+  if (plan.source.value !== undefined && plan.source.default !== undefined) {
+    throw fault("a field with a value for all rows has no blank cells; leave the default out", "default");
+  }
+}
+
+type Fault = (found: string, ...key: string[]) => Error;
+
+function checkUnit({ field, source }: UnboundField, fault: Fault): void {
+  const { unit, low, high } = source;
+  if (field.kind !== "number") {
+    const unused = (["unit", "low", "high"] as const).find((key) => source[key] !== undefined);
+    if (unused !== undefined) throw fault(`${unused} is for numbers, and this field holds none; leave it out`, unused);
+    return;
+  }
+  const units = unitsOf(field.dimension);
+  if (unit !== undefined && !units.includes(unit))
+    throw fault(`"${unit}" is no unit of it; give ${units.join(", ")}`, "unit");
+  if (unit === undefined && field.dimension !== "hours" && field.dimension !== "speed") {
+    throw fault(`the unit of its cells is not said; give unit: ${units.join(", ")}`);
+  }
+  if (low !== undefined && high !== undefined && low >= high)
+    throw fault(`low ${low} must lie below high ${high}`, "low");
+}
+
+// Year, month and day in any spelling, and times of day; no time zones: a job card's day is where the shop is.
+const DATE_LETTERS = new Set("aAbBcdmyYjHIMSpf%-".split(""));
+
+function checkDates({ field, source }: UnboundField, fault: Fault): void {
+  const { dates } = source;
+  if (field.kind !== "date") {
+    if (dates !== undefined)
+      throw fault("date patterns are for days, and this field holds none; leave them out", "dates");
+    return;
+  }
+  if (dates === undefined) {
+    if (source.column === undefined) return;
+    throw fault('the pattern of its days is not said; give dates: ["%d/%m/%Y"] or the like');
+  }
+  for (const pattern of dates) {
+    const letters = [...pattern.matchAll(/%(-?.)/g)].map((found) => found[1]?.replace("-", "") ?? "");
+    const unknown = letters.find((letter) => !DATE_LETTERS.has(letter));
+    if (unknown !== undefined)
+      throw fault(`"%${unknown}" in "${pattern}" is no part of a day; use %d, %m, %b, %Y and the like`, "dates");
+    if (!saysTheDay(letters))
+      throw fault(`"${pattern}" must say the year, the month and the day: %Y or %y, %m or %b, %d`, "dates");
+  }
+}
+
+function saysTheDay(letters: string[]): boolean {
+  const has = (...any: string[]) => any.some((letter) => letters.includes(letter));
+  return has("y", "Y") && (has("j") || (has("m", "b", "B") && has("d")));
+}
+
+function checkWords(plan: UnboundField, known: Known, fault: Fault): void {
+  const { words, column } = plan.source;
+  if (words === undefined) return;
+  if (plan.field.kind === "date" || plan.field.kind === "number") {
+    throw fault('words are for fields of words; cells that mean nothing go under "blank"', "words");
+  }
+  if (column === undefined)
+    throw fault("a field with a value for all rows has no words to translate; leave them out", "words");
+  const canonical = canonicalWords(plan, known);
+  for (const [word, target] of Object.entries(words)) {
+    if (target === null || canonical === undefined || canonical.includes(targetWord(plan, target))) continue;
+    throw fault(
+      `"${target}" is not one of ${canonical.join(", ")}; nearest is "${nearest(target, canonical)}"`,
+      "words",
+      word,
+    );
+  }
+}
