@@ -1,6 +1,7 @@
 // Builds dist/: the command line as ES modules split by what each command needs, and the one script that the pages load.
 import { chmod, rm } from "node:fs/promises";
 import { build } from "esbuild";
+import { buildAssets } from "./assets.mjs";
 
 await rm("dist", { recursive: true, force: true });
 
@@ -24,3 +25,4 @@ await build({
   logLevel: "warning",
 });
 await chmod("dist/src/main.js", 0o755);
+await buildAssets("dist/reports");

@@ -21,7 +21,11 @@ export type ReportOptions = {
  * @returns the files written, by their name in the folder
  * @throws UserError if the folder can't be written to or the assets aren't built
  */
-export async function writeReport(input: ReportInput, folder: string, options: ReportOptions = {}): Promise<{ pages: string[] }> {
+export async function writeReport(
+  input: ReportInput,
+  folder: string,
+  options: ReportOptions = {},
+): Promise<{ pages: string[] }> {
   const pages = [
     ...input.fleets.map((fleet) => ({ name: fleetPage(fleet.name), page: h(FleetPage, { input, fleet }) })),
     { name: INDEX_PAGE, page: h(IndexPage, { input }) },
@@ -40,6 +44,10 @@ async function makeFolder(folder: string): Promise<void> {
   try {
     await mkdir(folder, { recursive: true });
   } catch (error) {
-    throw new UserError(`Cannot write the report to ${folder}: ${(error as Error).message}; name a folder that can be made`, 1, { cause: error });
+    throw new UserError(
+      `Cannot write the report to ${folder}: ${(error as Error).message}; name a folder that can be made`,
+      1,
+      { cause: error },
+    );
   }
 }

@@ -14,14 +14,20 @@ export function endPlayBins({ values, window, unit }: EndPlay): Bin[] {
   const readings = values.map(({ value }) => value);
   const least = readings.reduce((low, reading) => Math.min(low, reading), Number.POSITIVE_INFINITY);
   const most = readings.reduce((high, reading) => Math.max(high, reading), Number.NEGATIVE_INFINITY);
-  const [low, high] = window === null ? [least, most] : [window.low, window.high].map((edge) => inUnit(edge, window.unit, unit));
+  const [low, high] =
+    window === null ? [least, most] : [window.low, window.high].map((edge) => inUnit(edge, window.unit, unit));
   const width = barWidth(low!, high!, most - least);
   const slack = 1e-9 * Math.max(width, Math.abs(high!));
   const bins = new Map<number, Bin>();
   for (const reading of readings) {
     const onUpperEdge = Math.abs(reading - high!) <= slack && high! > low!;
     const number = Math.floor((reading - low!) / width + 1e-9) - (onUpperEdge ? 1 : 0);
-    const bin = bins.get(number) ?? { from: low! + number * width, to: low! + (number + 1) * width, inside: 0, outside: 0 };
+    const bin = bins.get(number) ?? {
+      from: low! + number * width,
+      to: low! + (number + 1) * width,
+      inside: 0,
+      outside: 0,
+    };
     bin[reading >= low! - slack && reading <= high! + slack ? "inside" : "outside"]++;
     bins.set(number, bin);
   }

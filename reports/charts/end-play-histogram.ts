@@ -14,8 +14,8 @@ export type HistogramRows = {
   title: string;
   unit: LengthUnit;
   bins: Bin[];
-  /** Edges of the window in `unit`, and the words that say whose window it is. */
-  window: { low: number; high: number; words: string } | null;
+  /** Edges of the window in `unit`; in words, as stated; and whose window it is. */
+  window: { low: number; high: number; words: string; source: string } | null;
 };
 
 /** As-built end play as bars, with the edges of its window; what lies outside is in the accent colour and hatched by its outline. */
@@ -29,13 +29,13 @@ export function endPlayHistogram({ title, unit, bins, window }: HistogramRows): 
     type: "quantitative",
     title: `End play as built (${unit})`,
     scale: { domain: [low - room, high + room], nice: false, zero: false },
-    axis: { format: ",~r", grid: false },
+    axis: { format: ",~r", grid: false, tickCount: 8 },
   };
   const y: Position = {
     field: "top",
     type: "quantitative",
     title: "Builds",
-    scale: { domain: [0, highest * 1.22], nice: false },
+    scale: { domain: [0, highest * 1.28], nice: false },
     axis: { values: wholeTicks(highest) },
   };
   const values = bins.flatMap(({ from, to, inside, outside }) => [
@@ -45,7 +45,7 @@ export function endPlayHistogram({ title, unit, bins, window }: HistogramRows): 
   const readings = bins.reduce((sum, { inside, outside }) => sum + inside + outside, 0);
   const out = bins.reduce((sum, { outside }) => sum + outside, 0);
   return {
-    description: `As-built end play, ${title}: ${count(readings, "reading")}${window === null ? "" : `, ${out} of them outside the window of ${window.words}`}.`,
+    description: `As-built end play, ${title}: ${count(readings, "reading")}${window === null ? "" : `, ${out} of them outside the window of ${window.words} (${window.source})`}.`,
     config: CHART_CONFIG,
     height: HEIGHT,
     layer: [
@@ -86,12 +86,12 @@ function windowLayers(window: HistogramRows["window"], x: Position): Layer[] {
     {
       data: { values: [{ from: window.low, to: window.high }] },
       mark: { type: "rule", color: COLOURS.ink, strokeWidth: 1 },
-      encoding: { x, x2: { field: "to" }, y: { value: 22 } },
+      encoding: { x, x2: { field: "to" }, y: { value: 38 } },
     },
     {
-      data: { values: [{ from: (window.low + window.high) / 2, text: `window ${window.words}` }] },
-      mark: { type: "text", baseline: "bottom", color: COLOURS.ink, limit: 300 },
-      encoding: { x, y: { value: 18 }, text: { field: "text" } },
+      data: { values: [{ from: (window.low + window.high) / 2, text: [`window ${window.words}`, window.source] }] },
+      mark: { type: "text", baseline: "top", lineHeight: 14, color: COLOURS.ink, limit: 420 },
+      encoding: { x, y: { value: 5 }, text: { field: "text" } },
     },
   ];
 }

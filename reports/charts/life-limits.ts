@@ -1,14 +1,21 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Estimate } from "../../src/questions/answer.ts";
-import { inWords } from "../../src/questions/wording.ts";
+import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
-import { roundTicks } from "./round-ticks.ts";
+import { roundLogTicks } from "./round-ticks.ts";
 import type { Position } from "./spec-types.ts";
 
-const ROW = 46;
+const ROW = 54;
+/** Where the two figures of a row stand, from its middle. */
+const OFFSET = { L10: -8, median: 17 };
 
-export type LimitRow = { label: string; l10: Estimate; median: Estimate };
+export type LimitRow = {
+  /** One line, or two with a line break between. */
+  label: string;
+  l10: Estimate;
+  median: Estimate;
+};
 
 /** L10 and median of each group as a point on its interval, the shortest interval being the surest. */
 export function lifeLimits(
@@ -16,32 +23,36 @@ export function lifeLimits(
   { level, timeTitle, title }: { level: number; timeTitle: string; title: string },
 ): TopLevelSpec {
   const known = rows.filter(({ l10 }) => l10.estimate !== null);
-  const ends = known.flatMap(({ l10, median }) => [
-    l10.high ?? l10.estimate ?? 0,
-    Math.min(median.high ?? 0, 3 * (median.estimate ?? 0)),
-    median.estimate ?? 0,
-  ]);
-  const ticks = roundTicks(Math.max(...ends, 0));
-  const end = ticks.at(-1) ?? 1;
+  const [from, to] = span(known);
   const values = known.flatMap(({ label, l10, median }) => [
-    ...mark(label, "L10", l10, -9, end),
-    ...mark(label, "median", median, 11, end),
+    ...mark(label, "L10", l10, from, to),
+    ...mark(label, "median", median, from, to),
   ]);
   const x: Position = {
     field: "time",
     type: "quantitative",
     title: timeTitle,
-    scale: { domain: [0, end], nice: false },
-    axis: { values: ticks, format: ",~r" },
+    scale: { type: "log", domain: [from, to], nice: false },
+    axis: { values: roundLogTicks(from, to), format: ",~r" },
   };
   const y: Position = {
     field: "label",
     type: "nominal",
     sort: known.map(({ label }) => label),
     title: null,
-    axis: { labelLimit: 150, labelColor: COLOURS.ink, labelFontSize: 11.5, domain: false, ticks: false },
+    axis: {
+      labelLimit: 190,
+      labelExpr: "split(datum.label, '\\n')",
+      labelColor: COLOURS.ink,
+      labelFontSize: 11.5,
+      domain: false,
+      ticks: false,
+      grid: true,
+      bandPosition: 0,
+    },
   };
-  const half = (figure: string, offset: number) => {
+  const half = (figure: keyof typeof OFFSET) => {
+    const offset = OFFSET[figure];
     const data = { values: values.filter((value) => value.figure === figure) };
     const color = figure === "L10" ? COLOURS.accent : COLOURS.ink;
     const tooltip = [
@@ -78,22 +89,33 @@ export function lifeLimits(
     description: `L10 and median with ${100 * level} % intervals, ${title}: ${known.map(({ label, l10, median }) => `${label} L10 ${inWords(l10.estimate ?? 0)}, median ${median.estimate === null ? "not known" : inWords(median.estimate)}`).join("; ")}.`,
     config: CHART_CONFIG,
     height: Math.max(1, known.length) * ROW,
-    layer: [...half("L10", -9), ...half("median", 11)],
+    layer: [...half("L10"), ...half("median")],
   };
 }
 
-function mark(label: string, figure: string, { estimate, low, high }: Estimate, offset: number, end: number) {
-  if (estimate === null || estimate > end) return [];
+/** From the least to the greatest limit, four decades at most: an end without a limit must not stretch the axis. */
+function span(rows: LimitRow[]): [number, number] {
+  const ages = rows
+    .flatMap(({ l10, median }) => [l10.low, l10.estimate, l10.high, median.low, median.estimate, median.high])
+    .filter((age): age is number => age !== null && age > 0);
+  if (ages.length === 0) return [1, 10];
+  const centre = Math.max(...rows.map(({ l10 }) => l10.estimate ?? 0));
+  const low = Math.max(Math.min(...ages), centre / 100);
+  return [low * 0.8, Math.max(Math.min(Math.max(...ages), centre * 100), 2 * low) * 1.25];
+}
+
+function mark(label: string, figure: string, { estimate, low, high }: Estimate, from: number, to: number) {
+  if (estimate === null) return [];
+  const within = (age: number) => Math.min(Math.max(age, from), to);
   return [
     {
       label,
       figure,
-      offset,
-      time: estimate,
-      low: low ?? 0,
-      high: Math.min(high ?? end, end),
+      time: within(estimate),
+      low: within(low ?? from),
+      high: within(high ?? to),
       text: `${figure} ${inWords(estimate)}`,
-      words: `${inWords(estimate)} (${low === null ? "no lower limit" : inWords(low)} to ${high === null ? "no upper limit" : inWords(high)})`,
+      words: withLimits({ estimate, low, high }, ""),
     },
   ];
 }

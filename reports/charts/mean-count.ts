@@ -102,7 +102,7 @@ function watchedRow(steps: MeanCountStep[], ages: number[], x: Position): Layer[
     {
       data: { values: [{ text: "units" }] },
       mark: { ...text, align: "right", color: COLOURS.soft },
-      encoding: { x: { value: -10 }, y: { value: HEIGHT + 28 }, text: { field: "text" } },
+      encoding: { x: { value: -14 }, y: { value: HEIGHT + 28 }, text: { field: "text" } },
     },
   ];
 }

@@ -28,7 +28,10 @@ export function paperRange(
     Math.min,
     0.01,
   );
-  return { time: [from * 0.85, high * 1.15], failed: [[0.001, 0.005, 0.01].findLast((edge) => edge <= rarest) ?? 0.001, 0.99] };
+  return {
+    time: [from * 0.85, high * 1.15],
+    failed: [[0.001, 0.005, 0.01].findLast((edge) => edge <= rarest) ?? 0.001, 0.99],
+  };
 }
 
 function extreme(values: number[], pick: (a: number, b: number) => number, start: number): number {

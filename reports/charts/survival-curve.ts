@@ -45,9 +45,9 @@ export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
     axis: { format: ".0%", values: [0, 0.25, 0.5, 0.75, 1] },
   };
   const points = curve(steps, rows.end);
-  const certain = points.filter(({ atRisk }, index) => atRisk >= FEW_AT_RISK || index === 0);
-  const turn = certain.length < points.length ? points[certain.length] : undefined;
-  const few = points.slice(Math.max(0, certain.length - 1));
+  const turn = points.findIndex(({ atRisk }, index) => index > 0 && atRisk < FEW_AT_RISK);
+  const certain = turn === -1 ? points : points.slice(0, turn);
+  const corner = { ...points[turn], estimate: certain.at(-1)?.estimate } as Point;
   const step = (values: Point[], strokeDash: number[]): Layer => ({
     data: { values: thin(values, ({ time }) => time) },
     mark: { type: "line", interpolate: "step-after", color: COLOURS.ink, strokeWidth: 2, strokeDash },
@@ -64,13 +64,15 @@ export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
           values: thin(
             points.filter(({ low, high }) => low !== null && high !== null),
             ({ time }) => time,
+            200,
           ),
         },
         mark: { type: "area", interpolate: "step-after", color: COLOURS.ink, opacity: 0.13 },
         encoding: { x, y: { ...y, field: "low" }, y2: { field: "high" } },
       },
-      step(turn === undefined ? certain : [...certain, { ...turn, estimate: certain.at(-1)?.estimate ?? 1 }], [1, 0]),
-      ...(turn === undefined ? [] : [step(few.slice(1), [3, 3])]),
+      ...(turn === -1
+        ? [step(certain, [1, 0])]
+        : [step([...certain, corner], [1, 0]), step([corner, ...points.slice(turn)], [3, 3])]),
       leavers(rows, points, x, y),
       ...riskRow(rows, x),
       nearest(points, x, y),
@@ -118,18 +120,21 @@ function leavers({ unfailed }: SurvivalRows, points: Point[], x: Position, y: Po
   };
 }
 
+/** Numbers up to the first age that no life reaches. */
 function riskRow({ ages, atRisk }: SurvivalRows, x: Position): Layer[] {
+  const none = atRisk.indexOf(0);
+  const shown = none === -1 ? ages : ages.slice(0, none + 1);
   const text = { type: "text", baseline: "middle", color: COLOURS.ink, fontSize: 11 } as const;
   return [
     {
-      data: { values: ages.map((time, index) => ({ time, text: (atRisk[index] ?? 0).toLocaleString("en-US") })) },
+      data: { values: shown.map((time, index) => ({ time, text: (atRisk[index] ?? 0).toLocaleString("en-US") })) },
       mark: text,
       encoding: { x, y: { value: HEIGHT + 28 }, text: { field: "text" } },
     },
     {
       data: { values: [{ text: "at risk" }] },
       mark: { ...text, align: "right", color: COLOURS.soft },
-      encoding: { x: { value: -10 }, y: { value: HEIGHT + 28 }, text: { field: "text" } },
+      encoding: { x: { value: -14 }, y: { value: HEIGHT + 28 }, text: { field: "text" } },
     },
   ];
 }

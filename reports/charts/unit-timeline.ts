@@ -26,7 +26,7 @@ export function unitTimeline(rows: TimelineRow[], title: string): TopLevelSpec {
     field: "start",
     type: "temporal",
     title: null,
-    scale: { type: "utc" },
+    scale: { type: "utc", padding: 8 },
     axis: { orient: "top", grid: true, format: "%Y", tickCount: "year" },
   };
   const y: Position = {
@@ -79,7 +79,7 @@ export function unitTimeline(rows: TimelineRow[], title: string): TopLevelSpec {
         data: { values: rebuilds },
         mark: { type: "point", size: 52, strokeWidth: 1.4, opacity: 1 },
         encoding: {
-          x: { ...x, field: "stop" },
+          x: { field: "stop", type: "temporal", title: null, scale: { type: "utc" } },
           y,
           shape: { field: "reason", type: "nominal", scale: scale("shape"), legend },
           stroke: { field: "reason", type: "nominal", scale: scale("stroke"), legend },

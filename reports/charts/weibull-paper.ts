@@ -8,7 +8,7 @@ import type { Layer, Position } from "./spec-types.ts";
 import { thin } from "./thin.ts";
 
 const HEIGHT = 300;
-const STRIP = 30;
+const STRIP = 38;
 const GRID = [0.001, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.3, 0.5, 0.7, 0.9, 0.99, 0.999];
 
 /** What is shared by all papers of a page, so that they can be read against each other. */
@@ -160,7 +160,7 @@ function pointLayer({ points, range }: PaperRows, x: Position): Layer {
 
 function unfailedLayers({ unfailed, range }: PaperRows, x: Position): Layer[] {
   const rows = [
-    { words: "removed", place: HEIGHT - 21, of: unfailed.filter(({ running }) => !running) },
+    { words: "removed", place: HEIGHT - 22, of: unfailed.filter(({ running }) => !running) },
     { words: "running", place: HEIGHT - 8, of: unfailed.filter(({ running }) => running) },
   ].filter(({ of }) => of.length > 0);
   return rows.flatMap(({ words, place, of }): Layer[] => [

@@ -1,5 +1,5 @@
-import { INDEX_PAGE } from "../../src/report/page-names.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
+import { INDEX_PAGE } from "../../src/report/page-names.ts";
 import { Accounting } from "../parts/accounting.tsx";
 import { Basis } from "../parts/basis.tsx";
 import { Careful } from "../parts/careful.tsx";

@@ -1,6 +1,6 @@
-import { fleetPage } from "../../src/report/page-names.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
+import { fleetPage } from "../../src/report/page-names.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { lifeLimits } from "../charts/life-limits.ts";
 import { Accounting } from "../parts/accounting.tsx";
@@ -13,6 +13,7 @@ import { Section } from "../parts/section.tsx";
 import type { ReportInput } from "../report-input.ts";
 import { fleetCells } from "../text/fleet-cells.ts";
 import { groupTitle } from "../text/group-title.ts";
+import { percentOf } from "../text/percent-of.ts";
 
 const SECTIONS = [
   { id: "fleets", title: "Fleets" },
@@ -25,7 +26,13 @@ const SECTIONS = [
 export function IndexPage({ input }: { input: ReportInput }) {
   const [fleets, compare, accounting, cautions] = SECTIONS;
   return (
-    <PageFrame input={input} title={input.title} over="Report on rebuilds" cells={[["Fleets", String(input.fleets.length)]]} sections={[...SECTIONS]}>
+    <PageFrame
+      input={input}
+      title={input.title}
+      over="Report on rebuilds"
+      cells={[["Fleets", String(input.fleets.length)]]}
+      sections={[...SECTIONS]}
+    >
       <Section {...fleets}>
         {input.fleets.length === 0 && <p>No fleet is on record.</p>}
         {input.fleets.map((fleet) => (
@@ -65,7 +72,13 @@ function SideBySide({ input: { fleets, level } }: { input: ReportInput }) {
     <>
       <DataTable
         caption="Fleets"
-        columns={[{ title: "Fleet" }, ...["Units", "Rebuilds", `Mean time between rebuilds${inUnit}`, "List of units in service"].map((title) => ({ title, figures: true }))]}
+        columns={[
+          { title: "Fleet" },
+          ...["Units", "Rebuilds", `Mean time between rebuilds${inUnit}`, "List of units in service"].map((title) => ({
+            title,
+            figures: true,
+          })),
+        ]}
         rows={fleets.map((fleet) => [
           fleet.title,
           fleetCells(fleet)[0]?.[1] ?? null,
@@ -80,12 +93,20 @@ function SideBySide({ input: { fleets, level } }: { input: ReportInput }) {
           size="wide"
           spec={lifeLimits(known, { level, timeTitle: clockTitle(clock), title: "all fleets" })}
           table={{
-            columns: [{ title: "Slot, fleet" }, { title: `L10${inUnit}`, figures: true }, { title: `Median${inUnit}`, figures: true }],
-            rows: known.map(({ label, l10, median }) => [label, withLimits(l10, ""), withLimits(median, "")]),
+            columns: [
+              { title: "Slot, fleet" },
+              { title: `L10${inUnit}`, figures: true },
+              { title: `Median${inUnit}`, figures: true },
+            ],
+            rows: known.map(({ label, l10, median }) => [
+              label.replace("\n", ", "),
+              withLimits(l10, ""),
+              withLimits(median, ""),
+            ]),
           }}
         >
-          Dots are L10, diamonds the median, bars their {Number((100 * level).toPrecision(6))} % intervals. Fleets differ in duty: a difference between two is no
-          verdict on either.
+          Dots are L10, the age by which one in ten has failed; diamonds the median; bars their {percentOf(level)}{" "}
+          intervals, on a logarithmic scale. Fleets differ in duty: a difference between two is no verdict on either.
         </Figure>
       )}
     </>
@@ -96,7 +117,7 @@ function SideBySide({ input: { fleets, level } }: { input: ReportInput }) {
 function lifeRows({ title, life, slots }: FleetOverview) {
   const names = Object.keys(slots);
   return life.groups.map(({ by, l10, median }) => ({
-    label: `${groupTitle(by, slots)}, ${title}`,
+    label: `${groupTitle(by, slots)}\n${title}`,
     order: names.indexOf(by["slot"] ?? ""),
     l10,
     median,

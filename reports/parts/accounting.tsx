@@ -9,32 +9,45 @@ const PARTS = ["notData", "quarantined", "duplicate", "superseded", "corrected",
 /** Where every row of every file ended, whether that adds up, and which rules refused what. */
 export function Accounting({ accounts }: { accounts: FileRows[] }) {
   if (accounts.length === 0) return <p>No file has been read yet.</p>;
-  const sum = (key: (typeof PARTS)[number] | "read" | "refusedValues") => accounts.reduce((total, file) => total + file[key], 0);
+  const sum = (key: (typeof PARTS)[number] | "read" | "refusedValues") =>
+    accounts.reduce((total, file) => total + file[key], 0);
   const open = accounts.filter((file) => file.read !== accountedFor(file));
   const rules = refusals(accounts);
-  const cells = (path: string, record: string, of: (key: (typeof PARTS)[number] | "read" | "refusedValues") => number) => [
-    path,
-    record,
-    ...(["read", ...PARTS, "refusedValues"] as const).map(of),
-  ];
+  const cells = (
+    path: string,
+    record: string,
+    of: (key: (typeof PARTS)[number] | "read" | "refusedValues") => number,
+  ) => [path, record, ...(["read", ...PARTS, "refusedValues"] as const).map(of)];
   return (
     <>
       <p class="balance">
         {count(sum("read"), "row")} read = {sum("notData").toLocaleString("en-US")} not data +{" "}
-        {sum("quarantined").toLocaleString("en-US")} quarantined + {sum("duplicate").toLocaleString("en-US")} duplicate +{" "}
-        {sum("superseded").toLocaleString("en-US")} superseded + {sum("corrected").toLocaleString("en-US")} corrected +{" "}
-        {sum("accepted").toLocaleString("en-US")} accepted.{" "}
+        {sum("quarantined").toLocaleString("en-US")} quarantined + {sum("duplicate").toLocaleString("en-US")} duplicate
+        + {sum("superseded").toLocaleString("en-US")} superseded + {sum("corrected").toLocaleString("en-US")} corrected
+        + {sum("accepted").toLocaleString("en-US")} accepted.{" "}
         {open.length === 0 ? "It balances in every file." : "It does not balance."}
       </p>
       <Careful
-        warnings={open.map((file) => `${file.path}: ${count(file.read, "row")} read, ${accountedFor(file).toLocaleString("en-US")} accounted for.`)}
+        warnings={open.map(
+          (file) =>
+            `${file.path}: ${count(file.read, "row")} read, ${accountedFor(file).toLocaleString("en-US")} accounted for.`,
+        )}
       />
       <DataTable
         caption="Rows by file: read is the sum of the six columns after it"
         columns={[
           { title: "File" },
           { title: "Record" },
-          ...["Read", "Not data", "Quarantined", "Duplicate", "Superseded", "Corrected", "Accepted", "Values refused"].map((title) => ({ title, figures: true })),
+          ...[
+            "Read",
+            "Not data",
+            "Quarantined",
+            "Duplicate",
+            "Superseded",
+            "Corrected",
+            "Accepted",
+            "Values refused",
+          ].map((title) => ({ title, figures: true })),
         ]}
         rows={accounts.map((file) => cells(file.path, file.record, (key) => file[key]))}
         sum={cells("All files", "", sum)}

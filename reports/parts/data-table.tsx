@@ -1,17 +1,22 @@
 import type { ComponentChildren } from "preact";
 
-export type Column = { title: string; /** Figures stand to the right. */ figures?: boolean };
+export type Column = { title: string /** Figures stand to the right. */; figures?: boolean };
 export type Cell = string | number | null;
 
-export type TableData = { caption: string; columns: Column[]; rows: Cell[][]; /** A last row that sums the others. */ sum?: Cell[] };
+export type TableData = {
+  caption: string;
+  columns: Column[];
+  rows: Cell[][] /** A last row that sums the others. */;
+  sum?: Cell[];
+};
 
 /** A table whose first cell names its row. Scrolls sideways where the screen is narrow, by keyboard as well. */
 export function DataTable({ caption, columns, rows, sum }: TableData) {
   const line = (cells: Cell[], key: number) => (
     <tr key={key}>
       {cells.map((cell, column) => {
-        const figures = columns[column]?.figures ? "figures" : undefined;
         const text = cellText(cell);
+        const figures = columns[column]?.figures ? figureClass(text) : undefined;
         return column === 0 ? (
           <th scope="row" class={figures}>
             {text}
@@ -24,7 +29,7 @@ export function DataTable({ caption, columns, rows, sum }: TableData) {
   );
   return (
     // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard
-    <div class="scroll" role="region" aria-label={caption} tabIndex={0}>
+    <section class="scroll" aria-label={caption} tabIndex={0}>
       <table>
         <caption>{caption}</caption>
         <thead>
@@ -39,7 +44,7 @@ export function DataTable({ caption, columns, rows, sum }: TableData) {
         <tbody>{rows.map(line)}</tbody>
         {sum && <tfoot>{line(sum, -1)}</tfoot>}
       </table>
-    </div>
+    </section>
   );
 }
 
@@ -54,6 +59,11 @@ export function FoldedTable({ table, children }: { table: TableData; children?: 
       {children}
     </details>
   );
+}
+
+/** A figure with its limits stays on one line; a reason in words may wrap. */
+function figureClass(text: string): string {
+  return text.length <= 30 ? "figures whole" : "figures";
 }
 
 const grouped = new Intl.NumberFormat("en-US", { maximumFractionDigits: 4 });

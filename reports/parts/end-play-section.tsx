@@ -15,7 +15,16 @@ export function EndPlaySection({ endPlay, title }: { endPlay: EndPlay; title: st
       title="As-built end play"
       size="wide"
       spec={endPlayHistogram({ title, unit, bins, window: window && drawn(window, unit) })}
-      table={{ columns: [{ title: `End play (${unit})` }, ...(window === null ? ["Builds"] : ["Builds inside the window", "Outside it"]).map((name) => ({ title: name, figures: true }))], rows: bins.map((bin) => binRow(bin, window !== null)) }}
+      table={{
+        columns: [
+          { title: `End play (${unit})` },
+          ...(window === null ? ["Builds"] : ["Builds inside the window", "Outside it"]).map((name) => ({
+            title: name,
+            figures: true,
+          })),
+        ],
+        rows: bins.map((bin) => binRow(bin, window !== null)),
+      }}
     >
       {inSentences(endPlay, bins)}
     </Figure>
@@ -25,7 +34,12 @@ export function EndPlaySection({ endPlay, title }: { endPlay: EndPlay; title: st
 type Window = NonNullable<EndPlay["window"]>;
 
 function drawn({ low, high, unit: stated, source }: Window, unit: EndPlay["unit"]) {
-  return { low: inUnit(low, stated, unit), high: inUnit(high, stated, unit), words: `${low} to ${high} ${stated} (${source})` };
+  return {
+    low: inUnit(low, stated, unit),
+    high: inUnit(high, stated, unit),
+    words: `${low} to ${high} ${stated}`,
+    source,
+  };
 }
 
 function inSentences({ values, window }: EndPlay, bins: Bin[]): string {

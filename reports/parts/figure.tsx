@@ -2,7 +2,7 @@ import type { ComponentChildren } from "preact";
 import { useContext } from "preact/hooks";
 import type { TopLevelSpec } from "vega-lite";
 import { jsonIsland } from "../../src/report/json-island.ts";
-import { type Column, type Cell, DataTable, FoldedTable } from "./data-table.tsx";
+import { type Cell, type Column, DataTable, FoldedTable } from "./data-table.tsx";
 import { type FigureSize, FiguresOfPage } from "./figures.ts";
 
 /** Tables of at most so many rows stand open. */
@@ -15,12 +15,14 @@ type FigureProps = {
   spec: TopLevelSpec;
   size: FigureSize;
   table: FigureTable;
+  /** The table stands open whatever its length. */
+  open?: boolean;
   /** How to read the picture. */
   children: ComponentChildren;
 };
 
 /** A chart with its caption above and its table below. */
-export function Figure({ title, spec, size, table, children }: FigureProps) {
+export function Figure({ title, spec, size, table, open, children }: FigureProps) {
   const { id, number, svg } = useContext(FiguresOfPage).add(spec, size);
   const data = { caption: `Figures behind figure ${number}: ${title}`, ...table };
   return (
@@ -32,13 +34,11 @@ export function Figure({ title, spec, size, table, children }: FigureProps) {
         {children}
       </figcaption>
       <div class="chart">
-        {/* biome-ignore lint/security/noDangerouslySetInnerHtml: drawn by Vega, which escapes every text */}
         <div class="chart-still" dangerouslySetInnerHTML={{ __html: svg }} />
         <div class="chart-live" role="img" aria-label={String(spec.description)} />
-        {/* biome-ignore lint/security/noDangerouslySetInnerHtml: every < is escaped */}
         <script type="application/json" dangerouslySetInnerHTML={{ __html: jsonIsland(spec) }} />
       </div>
-      {table.rows.length <= SHORT ? <DataTable {...data} /> : <FoldedTable table={data} />}
+      {open || table.rows.length <= SHORT ? <DataTable {...data} /> : <FoldedTable table={data} />}
     </figure>
   );
 }

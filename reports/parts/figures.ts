@@ -2,7 +2,7 @@ import { createContext } from "preact";
 import type { TopLevelSpec } from "vega-lite";
 
 /** Widths at which the drawn charts are made: half a page and a whole one, of A4. */
-const WIDTHS = { half: 400, wide: 760 } as const;
+const WIDTHS = { half: 370, wide: 760 } as const;
 
 export type FigureSize = keyof typeof WIDTHS;
 

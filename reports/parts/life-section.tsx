@@ -1,4 +1,4 @@
-import type { LifeGroup } from "../../src/questions/answer.ts";
+import type { Estimate, LifeGroup } from "../../src/questions/answer.ts";
 import type { FleetOverview, SlotLives } from "../../src/questions/overview-types.ts";
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
@@ -7,8 +7,9 @@ import { paperRange } from "../charts/paper-range.ts";
 import { roundTicks } from "../charts/round-ticks.ts";
 import { groupTitle } from "../text/group-title.ts";
 import { groupWarnings } from "../text/group-warnings.ts";
+import { percentOf } from "../text/percent-of.ts";
 import { Careful } from "./careful.tsx";
-import { DataTable } from "./data-table.tsx";
+import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
 import { OtherReadings } from "./other-readings.tsx";
 import { SlotLife } from "./slot-life.tsx";
@@ -25,57 +26,78 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
     lives: livesOf(group, fleet.lives),
   }));
   const known = groups.filter(({ l10 }) => l10.estimate !== null);
-  const columns = columnsOf(unit);
   if (groups.length === 0) return <p>No life is on record for this fleet.</p>;
   const shared = {
     level,
     clock: life.clock,
-    range: paperRange(life.groups, groups.map(({ lives }) => lives)),
-    ages: roundTicks(Math.max(...groups.map(({ lives }) => longest(lives)), ...groups.map(({ survival }) => survival.at(-1)?.time ?? 0))),
+    range: paperRange(
+      life.groups,
+      groups.map(({ lives }) => lives),
+    ),
+    ages: roundTicks(
+      Math.max(
+        ...groups.map(({ lives }) => longest(lives)),
+        ...groups.map(({ survival }) => survival.at(-1)?.time ?? 0),
+      ),
+    ),
   };
   const curves = groups.map(({ title, survival, lives }) => ({ title, steps: survival, end: longest(lives) }));
+  const table = { columns: columnsOf(unit), rows: groups.map(lifeRow) };
+  const timeTitle = clockTitle(life.clock);
   return (
     <>
-      <DataTable
-        caption={`Life by slot, ${clockTitle(life.clock).toLowerCase()}, with ${percent(level)} intervals`}
-        columns={columns}
-        rows={groups.map((group) => [
-          group.title,
-          group.basis.failed,
-          group.basis.lives,
-          withLimits(group.l10, ""),
-          withLimits(group.median, ""),
-          withLimits(group.shape, ""),
-        ])}
-      />
-      <p class="note">
-        L10: age by which one in ten has failed; median: by which half have. Shape above 1: failures rise with age; below 1: they fall
-        with age, early ones lead.
-      </p>
-      {known.length > 0 && (
+      {known.length === 0 ? (
+        <DataTable caption={`Life by slot, ${timeTitle.toLowerCase()}`} {...table} />
+      ) : (
         <Figure
           title="L10 and median by slot"
           size="wide"
-          spec={lifeLimits(known.map(({ title, l10, median }) => ({ label: title, l10, median })), {
-            level,
-            timeTitle: clockTitle(life.clock),
-            title: fleet.title,
-          })}
-          table={{
-            columns: [columns[0]!, columns[3]!, columns[4]!],
-            rows: known.map(({ title, l10, median }) => [title, withLimits(l10, ""), withLimits(median, "")]),
-          }}
+          spec={lifeLimits(known.map(limitRow), { level, timeTitle, title: fleet.title })}
+          table={table}
+          open
         >
-          Dots are L10, diamonds the median; the bar through each is its {percent(level)} interval, cut where it leaves the picture.
+          Dots are L10, the age by which one in ten has failed; diamonds the median, by which half have; bars their{" "}
+          {percentOf(level)} intervals. The scale is logarithmic. Weibull shape above 1: failures rise with age; below
+          1: they fall with age, early ones lead.
         </Figure>
       )}
-      <OtherReadings groups={groups} unit={unit} />
       <Careful warnings={groupWarnings(groups)} />
+      <OtherReadings groups={groups} unit={unit} />
+      <h3>Slot by slot: how to read the two charts</h3>
+      <p>
+        On Weibull paper a Weibull law is a straight line. Circles are failures, ticks under them lives that have not
+        failed. The band gives the {percentOf(level)} limits of the share failed at each age: read it upward. The red
+        bar is L10 with its interval. Beyond the oldest failure the line is broken and the band pale: there the law
+        speaks alone.
+      </p>
+      <p>
+        The other curve falls at each failure and needs no law; ticks on it are lives that left unfailed, the band is
+        the pointwise {percentOf(level)} interval, thin lines are the other slots. It is broken where fewer than 5 are
+        at risk. “At risk” counts the lives under observation just before that age.
+      </p>
       {groups.map((group, index) => (
-        <SlotLife key={group.title} group={group} shared={shared} others={curves.filter((_, other) => other !== index)} />
+        <SlotLife
+          key={group.title}
+          group={group}
+          shared={shared}
+          others={curves.filter((_, other) => other !== index)}
+        />
       ))}
     </>
   );
+}
+
+type Titled = LifeGroup & { title: string };
+
+function limitRow({ title, l10, median }: Titled) {
+  return { label: title, l10, median };
+}
+
+/** A reason stands once in its row. */
+function lifeRow({ title, basis, l10, median, shape }: Titled): Cell[] {
+  const after = (figure: Estimate) =>
+    figure.estimate === null && figure.reason === l10.reason ? "not known" : withLimits(figure, "");
+  return [title, basis.failed, basis.lives, withLimits(l10, ""), after(median), after(shape)];
 }
 
 function livesOf({ by }: LifeGroup, lives: SlotLives[]): SlotLives {
@@ -96,8 +118,4 @@ function columnsOf(unit: string) {
     { title: `Median${inUnit}`, figures: true },
     { title: "Weibull shape", figures: true },
   ];
-}
-
-function percent(level: number): string {
-  return `${Number((100 * level).toPrecision(6))} %`;
 }

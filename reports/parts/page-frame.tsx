@@ -2,6 +2,7 @@ import type { ComponentChildren } from "preact";
 import { CONTENT_SECURITY_POLICY } from "../../src/report/content-security.ts";
 import { CHART_SCRIPT, INDEX_PAGE, STYLE_SHEET } from "../../src/report/page-names.ts";
 import type { ReportInput } from "../report-input.ts";
+import { percentOf } from "../text/percent-of.ts";
 import type { SectionName } from "./section.tsx";
 
 type FrameProps = {
@@ -20,7 +21,7 @@ export function PageFrame({ input, title, over, cells, sections, children }: Fra
   const block: [string, string][] = [
     ...cells,
     ["Events up to", input.asOf],
-    ["Limits", `${Number((100 * input.level).toPrecision(6))} %`],
+    ["Limits", percentOf(input.level)],
     ["Written on", input.generatedOn],
   ];
   return (
@@ -64,8 +65,8 @@ export function PageFrame({ input, title, over, cells, sections, children }: Fra
         </main>
         <footer>
           <p>
-            <a href={INDEX_PAGE}>{input.title}</a>, events up to {input.asOf}, written on {input.generatedOn} by Framelife{" "}
-            {input.version} from {input.accounts.length.toLocaleString("en-US")} files.
+            <a href={INDEX_PAGE}>{input.title}</a>, events up to {input.asOf}, written on {input.generatedOn} by
+            Framelife {input.version} from {input.accounts.length.toLocaleString("en-US")} files.
           </p>
         </footer>
       </body>

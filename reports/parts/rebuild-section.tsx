@@ -5,26 +5,40 @@ import { meanCount } from "../charts/mean-count.ts";
 import { thin } from "../charts/thin.ts";
 import { groupTitle } from "../text/group-title.ts";
 import { groupWarnings } from "../text/group-warnings.ts";
+import { percentOf } from "../text/percent-of.ts";
 import { Careful } from "./careful.tsx";
 import { DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
 
 /** How often units come back: time between rebuilds, and their mean cumulative number. */
-export function RebuildSection({ answer, slots, level }: { answer: IntervalsAnswer; slots: Record<string, string>; level: number }) {
+export function RebuildSection({
+  answer,
+  slots,
+  level,
+}: {
+  answer: IntervalsAnswer;
+  slots: Record<string, string>;
+  level: number;
+}) {
   const groups = answer.groups.map((group) => ({ ...group, title: groupTitle(group.by, slots) }));
   if (groups.length === 0) return <p>No rebuild interval is on record for this fleet.</p>;
   const unit = unitOf(answer.clock).trim();
   const inUnit = unit === "" ? "" : ` (${unit})`;
-  const limits = `${Number((100 * level).toPrecision(6))} %`;
+  const limits = `${percentOf(level)}`;
   return (
     <>
       <DataTable
         caption={`Time between rebuilds, with ${limits} intervals`}
         columns={[
           { title: "Of" },
-          ...["Units", "Rebuilds for failure", "Planned rebuilds", `Mean time between rebuilds${inUnit}`, `Between failures${inUnit}`, `Median to the next failure${inUnit}`].map(
-            (title) => ({ title, figures: true }),
-          ),
+          ...[
+            "Units",
+            "Rebuilds for failure",
+            "Planned rebuilds",
+            `Mean time between rebuilds${inUnit}`,
+            `Between failures${inUnit}`,
+            `Median to the next failure${inUnit}`,
+          ].map((title) => ({ title, figures: true })),
         ]}
         rows={groups.map((group) => [
           group.title,
@@ -36,7 +50,10 @@ export function RebuildSection({ answer, slots, level }: { answer: IntervalsAnsw
           withLimits(group.medianInterval, ""),
         ])}
       />
-      <p class="note">Mean time between: all {answer.clock === "days" ? "days watched" : "running time watched"}, over the number of rebuilds. It takes no account of whether units wear.</p>
+      <p class="note">
+        Mean time between: all {answer.clock === "days" ? "days watched" : "running time watched"}, over the number of
+        rebuilds. It takes no account of whether units wear.
+      </p>
       <Careful warnings={groupWarnings(groups)} />
       {groups.map((group) => (
         <MeanCount key={group.title} group={group} clock={answer.clock} limits={limits} level={level} />
@@ -45,11 +62,16 @@ export function RebuildSection({ answer, slots, level }: { answer: IntervalsAnsw
   );
 }
 
-type MeanCountProps = { group: IntervalsGroup & { title: string }; clock: IntervalsAnswer["clock"]; limits: string; level: number };
+type MeanCountProps = {
+  group: IntervalsGroup & { title: string };
+  clock: IntervalsAnswer["clock"];
+  limits: string;
+  level: number;
+};
 
 function MeanCount({ group: { title, mcf, units }, clock, limits, level }: MeanCountProps) {
   if (mcf.length === 0) return <p>No rebuild so far on {count(units, "unit")}: there is no curve to draw.</p>;
-  const rows = thin(mcf, ({ time }) => time, 15);
+  const rows = thin(mcf, ({ time }) => time, 10);
   const timeTitle = clock === "days" ? "Days since the unit was first watched" : clockTitle(clock);
   return (
     <Figure
@@ -57,7 +79,10 @@ function MeanCount({ group: { title, mcf, units }, clock, limits, level }: MeanC
       size="wide"
       spec={meanCount({ title, timeTitle, level, steps: mcf })}
       table={{
-        columns: ["Age", "Units watched", "Rebuilds a unit", `${limits} limits`].map((name, column) => ({ title: name, figures: column > 0 })),
+        columns: ["Age", "Units watched", "Rebuilds a unit", `${limits} limits`].map((name, column) => ({
+          title: name,
+          figures: column > 0,
+        })),
         rows: rows.map(({ time, underObservation, estimate, low, high }) => [
           inWords(time),
           underObservation,
@@ -66,8 +91,9 @@ function MeanCount({ group: { title, mcf, units }, clock, limits, level }: MeanC
         ]),
       }}
     >
-      Mean cumulative number of rebuilds, all reasons. A straight line is a steady rate; bending upward, rebuilds come closer together. The band is the
-      pointwise {limits} interval, from the spread between units; the row under the axis counts the units watched at that age
+      Mean cumulative number of rebuilds, all reasons. A straight line is a steady rate; bending upward, rebuilds come
+      closer together. The band is the pointwise {limits} interval, from the spread between units; the row under the
+      axis counts the units watched at that age
       {rows.length < mcf.length ? `. The table has ${rows.length} of ${mcf.length.toLocaleString("en-US")} steps` : ""}.
     </Figure>
   );

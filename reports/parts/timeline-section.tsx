@@ -19,12 +19,14 @@ export function TimelineSection({ rows, title }: { rows: TimelineRow[]; title: s
       size="wide"
       spec={unitTimeline(shown.flat(), title)}
       table={{
-        columns: ["Unit", "First on record", "Followed to", "Positions", "Failure", "Planned", "Reason unknown"].map((name, column) => ({ title: name, figures: column > 3 })),
+        columns: ["Unit", "First on record", "Followed to", "Positions", "Failure", "Planned", "Reason unknown"].map(
+          (name, column) => ({ title: name, figures: column > 3 }),
+        ),
         rows: shown.map(unitRow),
       }}
     >
-      A row is a unit, a bar one build at one position, a gap time in the shop or on the shelf; the mark at its end says why it was taken out.
-      Hollow bars: nothing shows that the unit still runs. The longest on record stand first
+      A row is a unit, a bar one build at one position, a gap time in the shop or on the shelf; the mark at its end says
+      why it was taken out. Hollow bars: nothing shows that the unit still runs. The longest on record stand first
       {shown.length < units.length ? `; ${shown.length} of ${count(units.length, "unit")} are drawn` : ""}.
     </Figure>
   );
@@ -38,7 +40,10 @@ function byUnit(rows: TimelineRow[]): TimelineRow[][] {
 
 function longestOnRecord(units: TimelineRow[][]): TimelineRow[][] {
   const first = (own: TimelineRow[]) => own[0]?.start ?? "";
-  const sorted = units.toSorted((a, b) => first(a).localeCompare(first(b)) || (a[0]?.unit ?? "").localeCompare(b[0]?.unit ?? "", "en", { numeric: true }));
+  const sorted = units.toSorted(
+    (a, b) =>
+      first(a).localeCompare(first(b)) || (a[0]?.unit ?? "").localeCompare(b[0]?.unit ?? "", "en", { numeric: true }),
+  );
   let marks = 0;
   return sorted.slice(0, MOST_UNITS).filter((own, index) => {
     marks += 2 * own.length; // a bar and a mark each
@@ -49,6 +54,18 @@ function longestOnRecord(units: TimelineRow[][]): TimelineRow[][] {
 function unitRow(own: TimelineRow[]): Cell[] {
   const ended = (how: TimelineRow["ends"]) => own.filter(({ ends }) => ends === how).length;
   const positions = [...new Set(own.map(({ position }) => position ?? "not recorded"))];
-  const last = own.reduce((latest, { stop }) => (stop > latest ? stop : latest), "");
-  return [own[0]?.unit ?? "", own[0]?.start ?? "", last, positions.join(", "), ended("failure"), ended("planned"), ended("unknown")];
+  const last =
+    own
+      .map(({ stop }) => stop)
+      .toSorted()
+      .at(-1) ?? "";
+  return [
+    own[0]?.unit ?? "",
+    own[0]?.start ?? "",
+    last,
+    positions.join(", "),
+    ended("failure"),
+    ended("planned"),
+    ended("unknown"),
+  ];
 }

@@ -4,10 +4,10 @@ import type { FleetOverview } from "../../src/questions/overview-types.ts";
 export function fleetCells({ timeline, intervals }: FleetOverview): [string, string][] {
   const units = new Set(timeline.map(({ unit }) => unit)).size;
   const rebuilds = intervals.groups.reduce((sum, { events }) => sum + events.failure + events.planned, 0);
-  const first = timeline.reduce((earliest, { start }) => (start < earliest ? start : earliest), "9999");
+  const first = timeline.map(({ start }) => start).toSorted()[0];
   return [
     ["Units", units.toLocaleString("en-US")],
     ["Rebuilds", rebuilds.toLocaleString("en-US")],
-    ["On record from", timeline.length === 0 ? "no date" : first],
+    ["On record from", first ?? "no date"],
   ];
 }

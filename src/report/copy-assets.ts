@@ -12,7 +12,9 @@ export async function copyAssets(folder: string, from = packageFile("dist/report
       await copyFile(join(from, asset), join(folder, asset));
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code !== "ENOENT") throw error;
-      throw new UserError(`Cannot write the report: ${join(from, asset)} is not built; run "npm run build"`, 1, { cause: error });
+      throw new UserError(`Cannot write the report: ${join(from, asset)} is not built; run "npm run build"`, 1, {
+        cause: error,
+      });
     }
   }
 }

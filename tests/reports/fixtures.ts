@@ -1,5 +1,13 @@
 import type { FileRows, ReportInput } from "../../reports/report-input.ts";
-import type { Basis, Estimate, IntervalsAnswer, LifeAnswer, LifeGroup, MeanCountStep, SurvivalStep } from "../../src/questions/answer.ts";
+import type {
+  Basis,
+  Estimate,
+  IntervalsAnswer,
+  LifeAnswer,
+  LifeGroup,
+  MeanCountStep,
+  SurvivalStep,
+} from "../../src/questions/answer.ts";
 import type { Ended, EndPlay, FleetOverview, SlotLives, TimelineRow } from "../../src/questions/overview-types.ts";
 
 /*
@@ -12,8 +20,8 @@ type Life = { time: number; ended: Ended };
 // Ball bearings, million revolutions to failure: Lieblein & Zelen 1956, J. Res. Nat. Bur. Stand. 57:273-316, as printed in
 // Lawless 1982. Times 100 they read as hours.
 const BALL_BEARINGS = [
-  17.88, 28.92, 33, 41.52, 42.12, 45.6, 48.48, 51.84, 51.96, 54.12, 55.56, 67.8, 68.64, 68.64, 68.88, 84.12, 93.12, 98.64, 105.12,
-  105.84, 127.92, 128.04, 173.4,
+  17.88, 28.92, 33, 41.52, 42.12, 45.6, 48.48, 51.84, 51.96, 54.12, 55.56, 67.8, 68.64, 68.64, 68.88, 84.12, 93.12,
+  98.64, 105.12, 105.84, 127.92, 128.04, 173.4,
 ];
 
 export const SLOTS = {
@@ -26,33 +34,55 @@ export const SLOTS = {
 /** The published lives, and beside each failure a life that was still running somewhere below it. */
 export const BEARING_LIVES: Life[] = BALL_BEARINGS.flatMap((time, index): Life[] => [
   { time: 100 * time, ended: "failed" },
-  ...(index % 2 === 0 ? [{ time: Math.round(100 * time * 0.6), ended: index % 4 === 0 ? "running" : "suspended" } as Life] : []),
+  ...(index % 2 === 0
+    ? [{ time: Math.round(100 * time * 0.6), ended: index % 4 === 0 ? "running" : "suspended" } as Life]
+    : []),
 ]);
 
 /** Evenly spread lives of a Weibull law, every third of them failed. */
 export function spreadLives(count: number, shape: number, scale: number): Life[] {
   return Array.from({ length: count }, (_, index) => {
     const time = Math.round(scale * (-Math.log(1 - (index + 0.5) / count)) ** (1 / shape) * 10) / 10;
-    return index % 3 === 0 ? { time, ended: "failed" } : { time: Math.round(time * 6) / 10 + 1, ended: index % 3 === 1 ? "running" : "suspended" };
+    return index % 3 === 0
+      ? { time, ended: "failed" }
+      : { time: Math.round(time * 6) / 10 + 1, ended: index % 3 === 1 ? "running" : "suspended" };
   });
 }
 
 export function basisOf(lives: Life[], leftOut: Record<string, number> = {}): Basis {
   const of = (how: Ended) => lives.filter(({ ended }) => ended === how).length;
-  return { lives: lives.length, failed: of("failed"), suspended: of("suspended"), running: of("running"), unknown: of("unknown"), leftOut };
+  return {
+    lives: lives.length,
+    failed: of("failed"),
+    suspended: of("suspended"),
+    running: of("running"),
+    unknown: of("unknown"),
+    leftOut,
+  };
 }
 
 function around(estimate: number, share: number): Estimate {
   return { estimate, low: estimate * (1 - share), high: estimate * (1 + 1.3 * share) };
 }
 
-const NONE: Estimate = { estimate: null, low: null, high: null, reason: "a shape needs at least two failures at different ages" };
+const NONE: Estimate = {
+  estimate: null,
+  low: null,
+  high: null,
+  reason: "a shape needs at least two failures at different ages",
+};
 
-export function lifeGroupOf(slot: string, lives: Life[], law: { shape: number; scale: number } | null, more: Partial<LifeGroup> = {}): LifeGroup {
+export function lifeGroupOf(
+  slot: string,
+  lives: Life[],
+  law: { shape: number; scale: number } | null,
+  more: Partial<LifeGroup> = {},
+): LifeGroup {
   const sorted = lives.toSorted((a, b) => a.time - b.time);
   const failures = sorted.filter(({ ended }) => ended === "failed");
   const width = 1.2 / Math.sqrt(Math.max(1, failures.length));
-  const quantile = (p: number) => (law === null ? NONE : around(law.scale * (-Math.log1p(-p)) ** (1 / law.shape), width));
+  const quantile = (p: number) =>
+    law === null ? NONE : around(law.scale * (-Math.log1p(-p)) ** (1 / law.shape), width);
   return {
     by: { slot },
     basis: basisOf(lives),
@@ -66,7 +96,11 @@ export function lifeGroupOf(slot: string, lives: Life[], law: { shape: number; s
     interval: { method: "profile", draws: null, seed: null },
     survival: survivalOf(sorted),
     quantiles: [0.01, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9].map((p) => ({ p, ...quantile(p) })),
-    paper: failures.map(({ time }, index) => ({ time, rank: index + 1, fractionFailed: (index + 0.7) / (sorted.length + 0.4) })),
+    paper: failures.map(({ time }, index) => ({
+      time,
+      rank: index + 1,
+      fractionFailed: (index + 0.7) / (sorted.length + 0.4),
+    })),
     line: law === null ? [] : lineOf(law, failures[0]?.time ?? 1, sorted.at(-1)?.time ?? 1, width),
     unknownAsFailed: null,
     lastSeen: null,
@@ -82,24 +116,52 @@ function survivalOf(sorted: Life[]): SurvivalStep[] {
     const atRisk = sorted.length - index;
     estimate *= 1 - 1 / atRisk;
     const se = estimate / Math.sqrt(atRisk);
-    return [{ time, atRisk, failed: 1, estimate, se, low: Math.max(0, estimate - 1.5 * se), high: Math.min(1, estimate + 1.5 * se) }];
+    return [
+      {
+        time,
+        atRisk,
+        failed: 1,
+        estimate,
+        se,
+        low: Math.max(0, estimate - 1.5 * se),
+        high: Math.min(1, estimate + 1.5 * se),
+      },
+    ];
   });
 }
 
-function lineOf({ shape, scale }: { shape: number; scale: number }, from: number, to: number, width: number): LifeGroup["line"] {
+function lineOf(
+  { shape, scale }: { shape: number; scale: number },
+  from: number,
+  to: number,
+  width: number,
+): LifeGroup["line"] {
   return Array.from({ length: 40 }, (_, index) => {
     const time = from * (to / from) ** (index / 39);
     const hazard = (time / scale) ** shape;
-    return { time, fractionFailed: -Math.expm1(-hazard), low: -Math.expm1(-hazard / (1 + 1.5 * width)), high: -Math.expm1(-hazard * (1 + 1.5 * width)) };
+    return {
+      time,
+      fractionFailed: -Math.expm1(-hazard),
+      low: -Math.expm1(-hazard / (1 + 1.5 * width)),
+      high: -Math.expm1(-hazard * (1 + 1.5 * width)),
+    };
   });
 }
 
 export function slotLivesOf(slot: string, lives: Life[]): SlotLives {
-  return { slot, entry: lives.map(() => 0), time: lives.map(({ time }) => time), ended: lives.map(({ ended }) => ended) };
+  return {
+    slot,
+    entry: lives.map(() => 0),
+    time: lives.map(({ time }) => time),
+    ended: lives.map(({ ended }) => ended),
+  };
 }
 
 /** Units with a rebuild every two years or so, alternating reasons, from fixed arithmetic. */
-export function timelineOf(units: number, name = (index: number) => `QF-${String(index + 1).padStart(3, "0")}`): TimelineRow[] {
+export function timelineOf(
+  units: number,
+  name = (index: number) => `QF-${String(index + 1).padStart(3, "0")}`,
+): TimelineRow[] {
   const day = 86_400_000;
   const end = Date.parse("2024-06-30");
   return Array.from({ length: units }, (_, unit) => {
@@ -170,12 +232,16 @@ export function lifeAnswerOf(groups: LifeGroup[], more: Partial<LifeAnswer> = {}
   };
 }
 
-export function intervalsAnswerOf(mcf: MeanCountStep[], more: Partial<IntervalsAnswer["groups"][number]> = {}): IntervalsAnswer {
+export function intervalsAnswerOf(
+  mcf: MeanCountStep[],
+  more: Partial<IntervalsAnswer["groups"][number]> = {},
+): IntervalsAnswer {
   const basis = basisOf(BEARING_LIVES, { start_not_known: 4 });
   return {
     schema: 1,
     command: "intervals",
-    answer: "At Saltmere drainage stations a unit comes back every 5,120 h (4,630 to 5,680), from 143 rebuilds on 40 units; 71 of them for failure.",
+    answer:
+      "At Saltmere drainage stations a unit comes back every 5,120 h (4,630 to 5,680), from 143 rebuilds on 40 units; 71 of them for failure.",
     asOf: "2024-06-30",
     clock: "hours",
     level: 0.95,
@@ -211,18 +277,39 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
     listed: true,
     life: lifeAnswerOf([
       // Shape and scale of the 23 failures alone: R 4.2 survreg, as in tests/reference
-      lifeGroupOf("drive_end_bearings", BEARING_LIVES, { shape: 2.1, scale: 9800 }, {
-        basis: basisOf(BEARING_LIVES, { hours_missing: 3, start_not_known: 6 }),
-        lastSeen: { l10: around(3100, 0.2), median: around(6900, 0.15) },
-        warnings: ["units give several lives each, which the limits take as independent: where frames differ they are too narrow"],
-      }),
-      lifeGroupOf("pump_end_bearing", pumpEnd, { shape: 1.6, scale: 14_000 }, {
-        warnings: ["units give several lives each, which the limits take as independent: where frames differ they are too narrow"],
-      }),
-      lifeGroupOf("drive_end_seals", seals, { shape: 1.1, scale: 13_000 }, {
-        unknownAsFailed: { l10: around(1400, 0.2), median: around(7400, 0.15) },
-        warnings: ["units give several lives each, which the limits take as independent: where frames differ they are too narrow"],
-      }),
+      lifeGroupOf(
+        "drive_end_bearings",
+        BEARING_LIVES,
+        { shape: 2.1, scale: 9800 },
+        {
+          basis: basisOf(BEARING_LIVES, { hours_missing: 3, start_not_known: 6 }),
+          lastSeen: { l10: around(3100, 0.2), median: around(6900, 0.15) },
+          warnings: [
+            "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
+          ],
+        },
+      ),
+      lifeGroupOf(
+        "pump_end_bearing",
+        pumpEnd,
+        { shape: 1.6, scale: 14_000 },
+        {
+          warnings: [
+            "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
+          ],
+        },
+      ),
+      lifeGroupOf(
+        "drive_end_seals",
+        seals,
+        { shape: 1.1, scale: 13_000 },
+        {
+          unknownAsFailed: { l10: around(1400, 0.2), median: around(7400, 0.15) },
+          warnings: [
+            "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
+          ],
+        },
+      ),
       lifeGroupOf("shaft_sleeve", sleeve, null, { warnings: [`no life could be fitted: ${NONE.reason}`] }),
     ]),
     intervals: intervalsAnswerOf(meanCountOf(143, 200)),
@@ -268,7 +355,19 @@ export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
     version: "0.1.0",
     accounts: [
       accountOf(),
-      accountOf({ path: "exports/ostrel.csv", pipeline: "ostrel", read: 300, notData: 0, quarantined: 0, duplicate: 0, superseded: 0, corrected: 0, accepted: 300, refusedValues: 0, rules: {} }),
+      accountOf({
+        path: "exports/ostrel.csv",
+        pipeline: "ostrel",
+        read: 300,
+        notData: 0,
+        quarantined: 0,
+        duplicate: 0,
+        superseded: 0,
+        corrected: 0,
+        accepted: 300,
+        refusedValues: 0,
+        rules: {},
+      }),
     ],
     cautions: [],
     ...more,

@@ -1,0 +1,12 @@
+import { mkdir, mkdtemp, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+
+/** A folder with assets in place of the built ones: the pages only name them. */
+export async function standInAssets(): Promise<string> {
+  const folder = await mkdtemp(join(tmpdir(), "framelife-assets-"));
+  await mkdir(join(folder, "assets"));
+  await writeFile(join(folder, "assets", "charts.js"), "// charts");
+  await writeFile(join(folder, "assets", "report.css"), "/* style */");
+  return folder;
+}

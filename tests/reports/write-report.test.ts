@@ -1,0 +1,300 @@
+import { mkdtemp, readdir, readFile, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { beforeAll, describe, expect, it } from "vitest";
+import type { ReportInput } from "../../reports/report-input.ts";
+import { writeReport } from "../../reports/write-report.ts";
+import { UserError } from "../../src/errors.ts";
+import { standInAssets } from "./built-assets.ts";
+import {
+  accountOf,
+  endPlayOf,
+  fleetOf,
+  intervalsAnswerOf,
+  lifeAnswerOf,
+  lifeGroupOf,
+  reportOf,
+  SLOTS,
+  slotLivesOf,
+  spreadLives,
+  timelineOf,
+} from "./fixtures.ts";
+
+let built: string;
+/** Pages of the report of two fleets, made once: most tests only read them. */
+let standard: Record<string, string>;
+let page: string;
+beforeAll(async () => {
+  built = await standInAssets();
+  standard = await pagesOf(reportOf());
+  page = standard["fleet-saltmere.html"]!;
+});
+
+/** The pages of a report by name. */
+async function pagesOf(input: ReportInput): Promise<Record<string, string>> {
+  const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
+  const { pages } = await writeReport(input, folder, { built });
+  return Object.fromEntries(
+    await Promise.all(pages.map(async (page) => [page, await readFile(join(folder, page), "utf8")] as const)),
+  );
+}
+
+/** The page of a fleet with one slot, so that it is drawn quickly. */
+async function fleetPageOf(more: Parameters<typeof fleetOf>[0] = {}): Promise<string> {
+  const lives = spreadLives(12, 1.5, 8000);
+  const one = {
+    life: lifeAnswerOf([lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 })]),
+    lives: [slotLivesOf("shaft_sleeve", lives)],
+  };
+  return (await pagesOf(reportOf({ fleets: [fleetOf({ ...one, ...more })] })))["fleet-saltmere.html"]!;
+}
+
+/** The text that a reader sees, without tags, scripts and drawings. */
+function textOf(page: string): string {
+  return page
+    .replaceAll(/<script[^>]*>.*?<\/script>/gs, " ")
+    .replaceAll(/<svg.*?<\/svg>/gs, " ")
+    .replaceAll(/<[^>]*>/g, " ")
+    .replaceAll("\u00a0", " ")
+    .replaceAll(/\s+/g, " ");
+}
+
+function countOf(page: string, pattern: RegExp): number {
+  return page.match(pattern)?.length ?? 0;
+}
+
+describe("writeReport()", () => {
+  it("writes an index, a page a fleet and what they load", async () => {
+    const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
+    const { pages } = await writeReport(reportOf(), folder, { built });
+    expect(pages.toSorted()).toEqual(["fleet-ostrel.html", "fleet-saltmere.html", "index.html"]);
+    expect((await readdir(folder)).toSorted()).toEqual(["assets", ...pages.toSorted()]);
+    expect((await readdir(join(folder, "assets"))).toSorted()).toEqual(["charts.js", "report.css"]);
+  });
+
+  it("writes the same bytes again from the same input", async () => {
+    expect(await pagesOf(reportOf())).toEqual(standard);
+  });
+
+  it("says how to build the assets where they are missing", async () => {
+    const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
+    const empty = await mkdtemp(join(tmpdir(), "framelife-empty-"));
+    await expect(writeReport(reportOf(), folder, { built: empty })).rejects.toThrow(
+      /Cannot write the report: .*report\.css is not built; run "npm run build"/,
+    );
+  });
+
+  it("refuses a folder that can't be made", async () => {
+    const file = join(await mkdtemp(join(tmpdir(), "framelife-report-")), "taken");
+    await writeFile(file, "");
+    await expect(writeReport(reportOf(), join(file, "report"), { built })).rejects.toThrow(UserError);
+  });
+
+  it("links only to pages, parts of pages and assets that are there", () => {
+    const links = Object.entries(standard).flatMap(([name, html]) =>
+      [...html.matchAll(/ (?:href|src)="([^"]+)"/g)].map(([, link = ""]) =>
+        link.startsWith("#") ? name + link : link,
+      ),
+    );
+    const known = Object.entries(standard).flatMap(([name, html]) => [
+      name,
+      ...[...html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => `${name}#${id}`),
+    ]);
+    expect(links.length).toBeGreaterThan(20);
+    expect(links.filter((link) => ![...known, "assets/charts.js", "assets/report.css"].includes(link))).toEqual([]);
+  });
+
+  it("has no id twice in a page", () => {
+    for (const page of Object.values(standard)) {
+      const ids = [...page.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
+      expect(ids).toHaveLength(new Set(ids).size);
+    }
+  });
+
+  it("names nothing that lies on a network", () => {
+    for (const page of Object.values(standard)) {
+      expect(page.replaceAll(/xmlns(:xlink)?="[^"]*"/g, "")).not.toMatch(/https?:\/\/|\/\/cdn/);
+    }
+  });
+
+  it("runs nothing but the script beside it: a policy without unsafe words, no inline script or style", () => {
+    for (const page of Object.values(standard)) {
+      const [, policy = ""] = page.match(/Content-Security-Policy" content="([^"]+)"/) ?? [];
+      expect(policy).toContain("default-src");
+      expect(policy).not.toContain("unsafe");
+      expect(page).not.toMatch(/ style="| on[a-z]+="|<style|javascript:/);
+      expect([...page.matchAll(/<script(?! type="application\/json")[^>]*>/g)].map(([tag]) => tag)).toEqual([
+        '<script src="assets/charts.js" defer>',
+      ]);
+    }
+  });
+
+  it("gives each chart a drawing with a label, its data for the browser, and a table", async () => {
+    const figures = [...page.matchAll(/<figure.*?<\/figure>/gs)].map(([figure]) => figure);
+    expect(figures).toHaveLength(11);
+    for (const figure of figures) {
+      expect(figure).toMatch(/<svg role="img" aria-label="[^"]{20,}/);
+      expect(countOf(figure, /<table/g)).toBe(1);
+      expect(countOf(figure, /<tbody><tr/g)).toBe(1);
+      const [, island = "null"] = figure.match(/<script type="application\/json">(.*?)<\/script>/s) ?? [];
+      expect(JSON.parse(island)).toHaveProperty("layer");
+    }
+  });
+
+  it("leads with the sentences of the answers and the findings", async () => {
+    const fleet = fleetOf();
+    const text = textOf(page);
+    for (const sentence of [fleet.life.answer, fleet.intervals.answer, ...fleet.findings, ...fleet.warnings])
+      expect(text).toContain(sentence);
+  });
+
+  it("prints figures with their limits, and what the answer rests on with the command that lists it", async () => {
+    const text = textOf(page);
+    expect(text).toContain("23 failures in 35 lives, 6 of them still running.");
+    expect(text).toMatch(/One in ten has failed by [\d,]+ h \([\d,]+ to [\d,]+\)/);
+    expect(text).toContain("9 (3 hours missing, 6 start not known)");
+    expect(text).toContain("framelife query --as-of 2024-06-30");
+  });
+
+  it("gives the answer both ways where running was assumed or an ending is unknown", async () => {
+    const text = textOf(page);
+    expect(text).toContain("Drive-end bearings running lives stopped when last seen 3,100 (2,480 to 3,910)");
+    expect(text).toContain("Drive-end seals unknown endings taken as failed 1,400 (1,120 to 1,760)");
+  });
+
+  it("says a warning of several slots once, with the slots it is about", async () => {
+    const text = textOf(page);
+    expect(countOf(text, /units give several lives each/g)).toBe(1);
+    expect(text).toContain("Drive-end bearings, Pump-end bearing, Drive-end seals: units give several lives each");
+  });
+
+  it("accounts for every row, and says where it balances", async () => {
+    const text = textOf(standard["index.html"]!);
+    expect(text).toContain(
+      "712 rows read = 9 not data + 6 quarantined + 4 duplicate + 2 superseded + 3 corrected + 688 accepted. It balances in every file.",
+    );
+    expect(text).toContain("out of range 11 1");
+  });
+
+  it("names the file that does not balance", async () => {
+    const accounts = [accountOf(), accountOf({ path: "exports/lost.csv", accepted: 380 })];
+    const text = textOf((await pagesOf(reportOf({ accounts, fleets: [] })))["index.html"]!);
+    expect(text).toContain("It does not balance.");
+    expect(text).toContain("exports/lost.csv: 412 rows read, 404 accounted for");
+  });
+
+  it("carries the cautions on every page, and the workspace's own", async () => {
+    const pages = await pagesOf(
+      reportOf({
+        fleets: [fleetOf({ life: lifeAnswerOf([]), timeline: [] })],
+        cautions: ["Ask the owner before a unit is moved."],
+      }),
+    );
+    for (const page of Object.values(pages)) {
+      const text = textOf(page);
+      expect(text).toContain("isolate, lock out");
+      expect(text).toContain("competent person come first");
+      expect(text).toContain("certify no machine");
+      expect(text).toContain("Ask the owner before a unit is moved.");
+    }
+  });
+
+  it("escapes every text of the exports", async () => {
+    const hostile = `<img src=x onerror=alert(1)>"'&</script><script>alert(2)</script>`;
+    const pages = await pagesOf(
+      reportOf({
+        title: hostile,
+        accounts: [accountOf({ path: hostile, rules: { [hostile]: 1 } })],
+        cautions: [hostile],
+        fleets: [
+          fleetOf({
+            title: hostile,
+            timeline: timelineOf(3, (index) => `${hostile}${index}`),
+            findings: [hostile],
+            warnings: [hostile],
+            slots: { ...SLOTS, drive_end_bearings: hostile },
+            endPlay: { ...endPlayOf(20), window: { low: 2, high: 7, unit: "thou", source: hostile } },
+          }),
+        ],
+      }),
+    );
+    for (const page of Object.values(pages)) {
+      expect(page).not.toContain("<img");
+      expect(page).not.toContain("<script>");
+      expect(page).toContain("&lt;img src=x onerror=alert(1)");
+    }
+  });
+
+  it.each([0, 1, 2])("never prints NaN, undefined or null with %i failures in a slot", async (failures) => {
+    const lives = spreadLives(12, 1.5, 8000).map(({ time }, index) => ({
+      time,
+      ended: index < failures ? ("failed" as const) : ("running" as const),
+    }));
+    const law = failures < 2 ? null : { shape: 1.5, scale: 20_000 };
+    const group = lifeGroupOf("shaft_sleeve", lives, law);
+    const page = await fleetPageOf({ life: lifeAnswerOf([group]), lives: [slotLivesOf("shaft_sleeve", lives)] });
+    expect(textOf(page)).not.toMatch(/\b(NaN|undefined|null|Infinity)\b/);
+    expect(page.replaceAll(/<script.*?<\/script>/gs, "")).not.toMatch(/NaN|undefined/);
+    expect(textOf(page)).toContain(failures === 0 ? "0 failures in 12 lives" : `${failures} failure`);
+    if (law === null) expect(textOf(page)).toContain("No life can be given: a shape needs at least two failures");
+  });
+
+  it("reads right with nothing on record", async () => {
+    const page = await fleetPageOf({
+      life: lifeAnswerOf([], { answer: "No life is on record." }),
+      intervals: { ...intervalsAnswerOf([]), groups: [] },
+      lives: [],
+      timeline: [],
+      endPlay: { unit: "thou", window: null, values: [] },
+      findings: [],
+      warnings: [],
+    });
+    const text = textOf(page);
+    expect(text).toContain("No life is on record for this fleet.");
+    expect(text).toContain("No rebuild interval is on record for this fleet.");
+    expect(text).toContain("No as-built end play is on record for this fleet.");
+    expect(countOf(page, /<figure/g)).toBe(0);
+    expect(text).not.toMatch(/\b(NaN|undefined|null)\b/);
+  });
+
+  it("draws one unit, a fleet without rebuilds, and readings without a window", async () => {
+    const text = textOf(
+      await fleetPageOf({
+        timeline: timelineOf(1),
+        intervals: intervalsAnswerOf([], { units: 1 }),
+        endPlay: { ...endPlayOf(4), window: null },
+      }),
+    );
+    expect(text).toContain("No rebuild so far on 1 unit: there is no curve to draw.");
+    expect(text).toContain("The workspace names no window, so none is drawn.");
+    expect(text).toContain("Units 1 ");
+  });
+
+  it("names no window but the workspace's own, with its source", async () => {
+    const text = textOf(
+      await fleetPageOf({
+        findings: [],
+        endPlay: { ...endPlayOf(40), window: { low: 0.05, high: 0.18, unit: "mm", source: "maker's manual, page 12" } },
+      }),
+    );
+    expect(text).toContain("the window of 0.05 to 0.18 mm, which the workspace takes from: maker's manual, page 12");
+    expect(text).not.toContain("2 to 7 thou");
+  });
+
+  it("shows 60 of 5,000 units and says so", async () => {
+    const page = await fleetPageOf({ timeline: timelineOf(5000) });
+    expect(textOf(page)).toContain("60 of 5,000 units are drawn");
+    expect(page.length).toBeLessThan(2_000_000);
+  });
+
+  it("answers in days where the clock counts days", async () => {
+    const fleet = fleetOf();
+    const page = await fleetPageOf({
+      life: { ...fleet.life, clock: "days" },
+      intervals: { ...fleet.intervals, clock: "days" },
+    });
+    expect(textOf(page)).toMatch(/One in ten has failed by [\d,]+ days/);
+    expect(page).toContain("Days since installation");
+    expect(page).not.toContain("Running hours");
+  });
+});
