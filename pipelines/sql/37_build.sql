@@ -9,7 +9,7 @@ create or replace temp macro tenths_between(a, b) as
   case when a.missing is null and b.missing is null and a.segment = b.segment then b.axis - a.axis end;
 
 create or replace temp macro gap_between(a, b) as
-  coalesce(a.missing, b.missing, case when a.segment <> b.segment then b.broken_by end);
+  coalesce(a.missing, b.missing, case when a.segment < b.segment then b.broken_by when a.segment > b.segment then 'zero_or_negative_length' end);
 
 create or replace temp table build as
 with unit_at as (
@@ -58,7 +58,7 @@ select m.unit_id, m.visit_id, next_visit, visits_before, start_on, start_marked,
        entry_days, entry_tenths, case when early then gap_between(start_at, begin_at) end as entry_gap, early and begin_at.estimated as entry_estimated,
        ends, run_stop_on, (run_stop_on - start_on) - (run_stop_idle - start_idle) as run_days,
        tenths_between(start_at, run_stop_at) as run_tenths, gap_between(start_at, run_stop_at) as run_gap, run_stop_at.estimated as run_estimated,
-       case when seen_on > start_on and (not early or seen_on > m.records_begin) then seen_days end as seen_days,
+       case when seen_on > start_on and seen_days > entry_days then seen_days end as seen_days,
        case when seen_on > start_on and seen_tenths > entry_tenths then seen_tenths end as seen_tenths,
        u.fleet, u.unit, coalesce(v.position, u.position) as position, coalesce(v.site, u.site) as site, coalesce(v.model, u.model) as model,
        coalesce(v.visit_number, 0) as build_number, v.card,

@@ -1,18 +1,24 @@
-import type { DuckDBConnection, DuckDBValue, JS } from "@duckdb/node-api";
+import type { DuckDBConnection, JS } from "@duckdb/node-api";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
-import { quoteIdentifier } from "../../src/store/quote.ts";
+import { quoteText } from "../../src/store/quote.ts";
 import { rows } from "../../src/store/rows.ts";
 import { Configuration } from "../../src/workspace/configuration.ts";
 
-type Cells = Record<string, DuckDBValue>;
-/** What a card says of one slot; "new" alone: a new component was put in, nothing said of the old one. */
-type Fitting = { fitted?: boolean | null; condition?: string; damage_mode?: string; part?: string; batch?: string };
-export type Card = Cells & { slots?: Record<string, Fitting> };
+type Cells = Record<string, string | number | boolean | null>;
+/** What a card says of one slot. */
+type Fitting = {
+  fitted?: boolean | null;
+  condition?: string | null;
+  damage_mode?: string;
+  part?: string;
+  batch?: string;
+};
 
 /** Records as a person would tell them; fleet `saltmere` and unit `F1` where nothing else is said. */
 export type Story = {
-  cards?: Record<string, unknown>[];
+  /** Cells of the card, and under `slots` those of its fittings. */
+  cards?: Record<string, Cells[string] | Record<string, Fitting>>[];
   units?: Cells[];
   readings?: Cells[];
   retirements?: Cells[];
@@ -30,7 +36,7 @@ export type Settings = {
 export const DRIVE = "drive_end_bearings";
 export const SEALS = "drive_end_seals";
 
-export function configurationOf({
+function configurationOf({
   recordsBegin,
   failedWhen,
   slots = [DRIVE],
@@ -51,52 +57,43 @@ export function configurationOf({
   });
 }
 
-async function insert(connection: DuckDBConnection, table: string, cells: Cells): Promise<void> {
-  const names = Object.keys(cells);
-  const into = names.map(quoteIdentifier).join(", ");
+async function insert(connection: DuckDBConnection, table: string, records: object[]): Promise<void> {
+  const described = await rows(
+    connection,
+    `select column_name as name, column_type as type from (describe records.${table})`,
+  );
+  const structure = JSON.stringify([Object.fromEntries(described.map(({ name, type }) => [name, type]))]);
   await connection.run(
-    `insert into records.${table} (${into}) values (${names.map((name) => `$${name}`).join(", ")})`,
-    cells,
+    `insert into records.${table} select unnest(from_json($records, ${quoteText(structure)}), recursive := true)`,
+    {
+      records: JSON.stringify(records),
+    },
   );
 }
 
 /** Writes a story into the records; rows of one kind are numbered as they stand. */
-export async function tell(connection: DuckDBConnection, story: Story): Promise<void> {
-  const common = { fleet: "saltmere", unit: "F1", superseded: false };
-  for (const [index, card] of (story.cards ?? []).entries()) {
-    const { slots, ...cells } = card as { slots?: Record<string, Fitting> } & Cells;
-    const own: Cells = {
-      ...common,
-      file_id: 1,
-      row: index + 2,
-      card: `J${index + 1}`,
-      reason: "unknown",
-      content: 0n,
-      ...cells,
-    };
-    await insert(connection, "rebuild_row", own);
-    const { file_id, row, fleet, card: number, superseded } = own as Required<Cells>;
-    for (const [slot, fitting] of Object.entries(slots ?? {})) {
-      const key = { file_id, row, fleet, card: number, superseded } as Cells;
-      await insert(connection, "fitting_row", { ...key, slot, ...(fitting as Cells) });
-    }
-  }
-  for (const [index, cells] of (story.units ?? []).entries()) {
-    await insert(connection, "unit_row", { ...common, file_id: 2, row: index + 2, content: 0n, ...cells });
-  }
-  for (const [index, cells] of (story.readings ?? []).entries()) {
-    await insert(connection, "reading_row", {
-      ...common,
-      file_id: 3,
-      row: index + 2,
-      meter_changed: false,
-      content: 0n,
-      ...cells,
-    });
-  }
-  for (const [index, cells] of (story.retirements ?? []).entries()) {
-    await insert(connection, "retirement_row", { ...common, file_id: 4, row: index + 2, content: 0n, ...cells });
-  }
+async function tell(connection: DuckDBConnection, story: Story): Promise<void> {
+  const common = { fleet: "saltmere", unit: "F1", superseded: false, content: 0 };
+  const cards = (story.cards ?? []).map(({ slots, ...cells }, index) => {
+    const card = { ...common, file_id: 1, row: index + 2, card: `J${index + 1}`, reason: "unknown", ...cells };
+    const fittings = Object.entries(slots ?? {}).map(([slot, fitting]) => ({ ...card, slot, ...fitting }));
+    return { card, fittings };
+  });
+  const listed = (records: Cells[] | undefined, file_id: number, more: Cells = {}) =>
+    (records ?? []).map((cells, index) => ({ ...common, ...more, file_id, row: index + 2, ...cells }));
+  await insert(
+    connection,
+    "rebuild_row",
+    cards.map(({ card }) => card),
+  );
+  await insert(
+    connection,
+    "fitting_row",
+    cards.flatMap(({ fittings }) => fittings),
+  );
+  await insert(connection, "unit_row", listed(story.units, 2));
+  await insert(connection, "reading_row", listed(story.readings, 3, { meter_changed: false }));
+  await insert(connection, "retirement_row", listed(story.retirements, 4));
 }
 
 export type Row = Record<string, JS>;
