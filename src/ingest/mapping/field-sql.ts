@@ -64,8 +64,10 @@ export function fieldSql(plan: FieldPlan, marks: Marks, known: Known): FieldSql 
 function bareText(plan: FieldPlan, marks: Marks): string {
   const cell = trimmed(plan.cell ?? "null");
   const silent = Object.entries(plan.source.words ?? {}).filter(([, target]) => target === null);
-  const none = [...marks.blank, ...silent.map(([word]) => word)].map((word) => quoteText(normalWord(word)));
-  return none.length === 0 ? cell : `case when lower(${cell}) in (${none.join(", ")}) then null else ${cell} end`;
+  const none = new Set([...marks.blank, ...silent.map(([word]) => word)].map(normalWord));
+  if (none.size === 0) return cell;
+  const branches = [...none].map((word) => `when ${quoteText(word)} then null`);
+  return `case lower(${cell}) ${branches.join(" ")} else ${cell} end`;
 }
 
 const TIDY = {

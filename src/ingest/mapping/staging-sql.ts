@@ -140,8 +140,8 @@ function tooManyCells({ header }: OpenExport): Omit<Check, "flag"> {
 }
 
 function cardChecks(staging: Staging, mapped: Mapped[]): Omit<Check, "flag">[] {
-  const valueOf = (key: string) => mapped.find(({ plan }) => plan.key === key && plan.slot === undefined)?.sql.value;
-  const dates = CARD_DATES.map(valueOf).filter((value) => value !== undefined);
+  const valueFor = (key: string) => mapped.find(({ plan }) => plan.key === key && plan.slot === undefined)?.sql.value;
+  const dates = CARD_DATES.map(valueFor).filter((value) => value !== undefined);
   const noDate = {
     when: `coalesce(${["null", ...dates].join(", ")}) is null`,
     field: quoteText(CARD_DATES.join(", ")),
@@ -152,24 +152,32 @@ function cardChecks(staging: Staging, mapped: Mapped[]): Omit<Check, "flag">[] {
     ),
     whole: true,
   };
-  return [noDate, ...dateOrder(valueOf), ...(staging.layout === "long" ? slotMissing(mapped) : [])];
+  return [noDate, ...dateOrder(valueFor), ...(staging.layout === "long" ? slotMissing(mapped) : [])];
 }
 
-function dateOrder(valueOf: (key: string) => string | undefined): Omit<Check, "flag">[] {
+/** One refusal a card, of the first two dates that can't be. */
+function dateOrder(valueFor: (key: string) => string | undefined): Omit<Check, "flag">[] {
   const days = DATES_IN_ORDER.flatMap((key) => {
-    const value = valueOf(key);
+    const value = valueFor(key);
     return value === undefined ? [] : [{ key, value }];
   });
-  return days.flatMap((later, index) =>
-    days.slice(0, index).map((earlier) => ({
-      when: `${earlier.value} > ${later.value}`,
-      field: quoteText(later.key),
-      value: `${later.value}::varchar`,
+  const pairs = days.flatMap((later, index) => days.slice(0, index).map((earlier) => ({ earlier, later })));
+  if (pairs.length === 0) return [];
+  const first = (what: (pair: (typeof pairs)[number]) => string) =>
+    `case ${pairs.map((pair) => `when ${pair.earlier.value} > ${pair.later.value} then ${what(pair)}`).join(" ")} end`;
+  return [
+    {
+      when: pairs.map(({ earlier, later }) => `coalesce(${earlier.value} > ${later.value}, false)`).join(" or "),
+      field: first(({ later }) => quoteText(later.key)),
+      value: first(({ later }) => `${later.value}::varchar`),
       rule: "'date_order'",
-      message: `'${later.key} ' || ${later.value}::varchar || ' lies before ${earlier.key} ' || ${earlier.value}::varchar || '; correct the dates of the card'`,
+      message: first(
+        ({ earlier, later }) =>
+          `'${later.key} ' || ${later.value}::varchar || ' lies before ${earlier.key} ' || ${earlier.value}::varchar || '; correct the dates of the card'`,
+      ),
       whole: true,
-    })),
-  );
+    },
+  ];
 }
 
 function slotMissing(mapped: Mapped[]): Omit<Check, "flag">[] {
