@@ -1,7 +1,8 @@
-import { asIntervalLives, type IntervalLives, type Lives } from "./lives.ts";
+import type { IntervalLives, Lives } from "./lives.ts";
 
 /**
- * Checks that columns form lives and returns them as intervals. What fails here is a mistake of the program, not of the data.
+ * Checks that columns form lives and returns them as intervals: [time, time] when failed, else [time, Infinity).
+ * What fails here is a mistake of the program, not of the data.
  * @throws RangeError when columns differ in length, or hold a value that no life can have
  */
 export function checkedLives(lives: Lives | IntervalLives): IntervalLives {
@@ -11,25 +12,38 @@ export function checkedLives(lives: Lives | IntervalLives): IntervalLives {
       throw new RangeError(`Cannot use the lives: ${name} has ${column.length} values, expected ${size}`);
     }
   }
-  if (!("low" in lives)) refuseWhere("failed", lives.failed, (value) => value > 1);
-  const intervals = asIntervalLives(lives);
-  refuseWhere("the age at the end", intervals.low, (value) => !(value >= 0 && value < Number.POSITIVE_INFINITY));
-  refuseWhere("high", intervals.high, (value, life) => !(value >= intervals.low[life]!));
-  if (intervals.entry)
-    refuseWhere("entry", intervals.entry, (value) => !(value >= 0 && value < Number.POSITIVE_INFINITY));
-  if (intervals.count)
-    refuseWhere("count", intervals.count, (value) => !(value >= 0 && value < Number.POSITIVE_INFINITY));
-  return intervals;
+  if (lives.entry) refuseOutside("entry", lives.entry, Number.MAX_VALUE);
+  if (lives.count) refuseOutside("count", lives.count, Number.MAX_VALUE);
+  if ("low" in lives) {
+    refuseOutside("low", lives.low, Number.MAX_VALUE);
+    refuseReversed(lives);
+    return lives;
+  }
+  refuseOutside("time", lives.time, Number.MAX_VALUE);
+  refuseOutside("failed", lives.failed, 1);
+  return asIntervals(lives);
 }
 
-function refuseWhere(
-  name: string,
-  column: Float64Array | Uint8Array,
-  isWrong: (value: number, life: number) => boolean,
-): void {
+function asIntervals({ time, failed, ...others }: Lives): IntervalLives {
+  const high = new Float64Array(time.length);
+  for (let life = 0; life < time.length; life++)
+    high[life] = failed[life] === 1 ? time[life]! : Number.POSITIVE_INFINITY;
+  return { low: time, high, ...others };
+}
+
+function refuseOutside(name: string, column: Float64Array | Uint8Array, most: number): void {
   for (let life = 0; life < column.length; life++) {
-    if (isWrong(column[life]!, life)) {
+    if (!(column[life]! >= 0 && column[life]! <= most)) {
       throw new RangeError(`Cannot use the lives: ${name} of life ${life} (counted from 0) is ${column[life]}`);
+    }
+  }
+}
+
+function refuseReversed({ low, high }: IntervalLives): void {
+  for (let life = 0; life < high.length; life++) {
+    if (!(high[life]! >= low[life]!)) {
+      const found = `${low[life]} to ${high[life]}`;
+      throw new RangeError(`Cannot use the lives: the ends of life ${life} (counted from 0) are ${found}`);
     }
   }
 }

@@ -24,11 +24,3 @@ export type IntervalLives = {
   /** As for `Lives`. */
   count?: Float64Array;
 };
-
-/** The same lives with an interval each: [time, time] when failed, else [time, Infinity). */
-export function asIntervalLives(lives: Lives | IntervalLives): IntervalLives {
-  if ("low" in lives) return lives;
-  const { time, failed, ...others } = lives;
-  const high = time.map((end, life) => (failed[life] === 1 ? end : Number.POSITIVE_INFINITY));
-  return { low: time, high, ...others };
-}

@@ -62,30 +62,31 @@ export function meanCumulativeFunction(events: RecurrentEvents, { level }: { lev
   return steps;
 }
 
-function checkEvents({ unit, time, event, entry, end }: RecurrentEvents): void {
-  if (time.length !== unit.length || (event !== undefined && event.length !== unit.length)) {
-    throw new RangeError(
-      `Cannot count events: found ${unit.length} units, ${time.length} ages and ${event?.length ?? "no"} marks`,
-    );
+function checkEvents(events: RecurrentEvents): void {
+  const { unit, time, event = unit, entry, end } = events;
+  if (time.length !== unit.length || event.length !== unit.length || entry.length !== end.length) {
+    const found = `${unit.length} units, ${time.length} ages, ${event.length} marks, ${entry.length} entries, ${end.length} ends`;
+    throw new RangeError(`Cannot count events: columns differ in length, found ${found}`);
   }
-  if (entry.length !== end.length)
-    throw new RangeError(`Cannot count events: found ${entry.length} entries and ${end.length} ends`);
   for (let one = 0; one < end.length; one++) {
     if (!(entry[one]! >= 0 && end[one]! >= entry[one]! && end[one]! < Number.POSITIVE_INFINITY)) {
       throw new RangeError(`Cannot count events: unit ${one} enters at ${entry[one]} and ends at ${end[one]}`);
     }
   }
   for (let row = 0; row < time.length; row++) {
-    const at = unit[row]!;
-    const inside =
-      at >= 0 &&
-      at < end.length &&
-      time[row]! <= end[at]! &&
-      (time[row]! > entry[at]! || (entry[at] === 0 && time[row] === 0));
-    if (event?.[row] !== 0 && !inside) {
-      throw new RangeError(`Cannot count events: the one at ${time[row]} lies outside the observation of unit ${at}`);
+    if (events.event?.[row] !== 0 && !isWatched(events, row)) {
+      throw new RangeError(
+        `Cannot count events: the one at ${time[row]} lies outside the observation of unit ${unit[row]}`,
+      );
     }
   }
+}
+
+function isWatched({ unit, time, entry, end }: RecurrentEvents, row: number): boolean {
+  const at = time[row]!;
+  const from = entry[unit[row]!];
+  const to = end[unit[row]!];
+  return from !== undefined && to !== undefined && at <= to && (at > from || (from === 0 && at === 0));
 }
 
 /** Rows that count, by age. */
@@ -93,6 +94,9 @@ function countedRows({ time, event }: RecurrentEvents): Uint32Array {
   const order = orderOf(time);
   return event === undefined ? order : order.filter((row) => event[row] !== 0);
 }
+
+/** A variance smaller than this share of the squares it is left over from is rounding. */
+const ROUNDING = 1e-13;
 
 /**
  * Running sums over the units under observation, from which both variances follow without going through the units at each age.
@@ -187,7 +191,8 @@ class Watch {
 
   robustError(): number {
     const present = this.#squares - 2 * this.#common * this.#sum + this.underObservation * this.#common ** 2;
-    return Math.sqrt(Math.max(0, this.#gone + present));
+    const variance = this.#gone + present;
+    return variance > ROUNDING * (this.#gone + this.#squares) ? Math.sqrt(variance) : 0;
   }
 
   nelsonError(): number | null {

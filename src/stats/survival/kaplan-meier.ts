@@ -44,16 +44,12 @@ export function kaplanMeier(lives: Lives, { level, limits, minimumAtRisk = 1 }: 
   const steps: CurveStep[] = [];
   for (const row of riskTable(lives)) {
     if (start > 0 && row.time <= start) continue;
-    const { atRisk, failed } = row;
+    const { time, atRisk, failed, censored } = row;
     survival *= (atRisk - failed) / atRisk;
     sum += failed / (atRisk * (atRisk - failed));
     const error = Math.sqrt(sum);
-    steps.push({
-      ...row,
-      survival,
-      se: survival > 0 ? survival * error : null,
-      ...survivalLimits(survival, error, z, limits),
-    });
+    const { low, high } = survivalLimits(survival, error, z, limits);
+    steps.push({ time, atRisk, failed, censored, survival, se: survival > 0 ? survival * error : null, low, high });
   }
   return steps;
 }

@@ -1,6 +1,7 @@
 import { checkedLives } from "../check-lives.ts";
 import type { Lives } from "../lives.ts";
 import { type Tally, tally } from "../tally.ts";
+import { ticksOf } from "../ticks.ts";
 
 /** At each age where a life ends: lives at risk just before it, failures and removals at it. */
 export type RiskRow = { time: number; atRisk: number; failed: number; censored: number };
@@ -17,14 +18,18 @@ export function riskTable(lives: Lives): RiskRow[] {
   let removal = 0;
   let entry = 0;
   while (failure < failures.value.length || removal < removals.value.length) {
-    const time = Math.min(failures.value[failure] ?? Infinity, removals.value[removal] ?? Infinity);
-    while (entry < entries.value.length && entries.value[entry]! < time) atRisk += entries.count[entry++]!;
-    const failed = failures.value[failure] === time ? failures.count[failure++]! : 0;
-    const censored = removals.value[removal] === time ? removals.count[removal++]! : 0;
+    const time = Math.min(next(failures, failure), next(removals, removal));
+    while (next(entries, entry) < time) atRisk += entries.count[entry++]!;
+    const failed = next(failures, failure) === time ? failures.count[failure++]! : 0;
+    const censored = next(removals, removal) === time ? removals.count[removal++]! : 0;
     rows.push({ time, atRisk, failed, censored });
     atRisk -= failed + censored;
   }
   return rows;
+}
+
+function next({ value }: Tally, at: number): number {
+  return at < value.length ? value[at]! : Number.POSITIVE_INFINITY;
 }
 
 /**
@@ -43,41 +48,40 @@ export function curveStart(lives: Lives, minimum: number): number | null {
   for (let entry = 0; entry < entries.value.length; entry++) {
     const age = entries.value[entry]!;
     atRisk += entries.count[entry]!;
-    while (failure < failures.value.length && failures.value[failure]! <= age) atRisk -= failures.count[failure++]!;
-    while (removal < removals.value.length && removals.value[removal]! <= age) atRisk -= removals.count[removal++]!;
+    while (next(failures, failure) <= age) atRisk -= failures.count[failure++]!;
+    while (next(removals, removal) <= age) atRisk -= removals.count[removal++]!;
     if (atRisk >= minimum) return age;
   }
   return null;
 }
 
 function endsAndEntries(lives: Lives): { failures: Tally; removals: Tally; entries: Tally; fromStart: number } {
-  const { entry } = checkedLives(lives);
-  const { time, failed, count } = lives;
-  const where = (column: Float64Array, holds: (life: number) => boolean) => {
-    const kept = new Float64Array(column.length);
-    const counts = new Float64Array(count === undefined ? 0 : column.length);
-    let size = 0;
-    for (let life = 0; life < column.length; life++) {
-      if (!holds(life)) continue;
-      if (count !== undefined) counts[size] = count[life]!;
-      kept[size++] = column[life]!;
-    }
-    return tally(kept.subarray(0, size), count === undefined ? undefined : counts.subarray(0, size));
-  };
-  const late = (life: number) => entry !== undefined && entry[life]! > 0;
+  checkedLives(lives);
+  const { time, failed: flags, entry, count } = lives;
+  const ticks = ticksOf(time);
+  const failures = tally({ values: time, count, flags, is: 1 }, ticks);
+  const removals = tally({ values: time, count, flags, is: 0 }, ticks);
+  if (entry === undefined) {
+    return { failures, removals, entries: { value: NONE, count: NONE }, fromStart: sum(failures) + sum(removals) };
+  }
+  refuseUnseen(time, entry);
+  const { value, count: entered } = tally({ values: entry, count }, ticksOf(entry));
+  const early = value[0] === 0 ? 1 : 0;
+  const entries = { value: value.subarray(early), count: entered.subarray(early) };
+  return { failures, removals, entries, fromStart: early === 1 ? entered[0]! : 0 };
+}
+
+const NONE = new Float64Array(0);
+
+function sum({ count }: Tally): number {
+  return count.reduce((all, lives) => all + lives, 0);
+}
+
+function refuseUnseen(time: Float64Array, entry: Float64Array): void {
   for (let life = 0; life < time.length; life++) {
-    if (late(life) && !(entry![life]! < time[life]!)) {
-      throw new RangeError(
-        `Cannot count lives at risk: life ${life} (counted from 0) enters at ${entry![life]} and ends at ${time[life]}`,
-      );
+    if (entry[life]! > 0 && !(entry[life]! < time[life]!)) {
+      const found = `life ${life} (counted from 0) enters at ${entry[life]} and ends at ${time[life]}`;
+      throw new RangeError(`Cannot count lives at risk: ${found}`);
     }
   }
-  const all = time.length === 0 ? 0 : (count?.reduce((sum, lives) => sum + lives, 0) ?? time.length);
-  const entries = where(entry ?? new Float64Array(0), late);
-  return {
-    failures: where(time, (life) => failed[life] === 1),
-    removals: where(time, (life) => failed[life] === 0),
-    entries,
-    fromStart: all - entries.count.reduce((sum, lives) => sum + lives, 0),
-  };
 }

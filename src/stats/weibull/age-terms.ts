@@ -16,41 +16,63 @@ export function ageTerms(lives: IntervalLives): AgeTerms {
   return ticks === null ? eachApart(lives) : summed(lives, ticks);
 }
 
-function summed({ low, high, entry, count }: IntervalLives, { perUnit, largest }: Ticks): AgeTerms {
+function summed(lives: IntervalLives, { perUnit, largest }: Ticks): AgeTerms {
+  const { low, high, entry } = lives;
+  const count = countOf(lives);
   const weight = new Float64Array(largest + 1);
   const exact = new Float64Array(largest + 1);
   for (let life = 0; life < low.length; life++) {
-    const lives = count === undefined ? 1 : count[life]!;
     const tick = Math.round(low[life]! * perUnit);
-    if (high[life] === Number.POSITIVE_INFINITY) weight[tick]! += lives;
-    else if (high[life] === low[life]) {
-      weight[tick]! += lives;
-      exact[tick]! += lives;
-    }
+    if (endsKnown(lives, life)) weight[tick]! += count[life]!;
+    if (high[life] === low[life]) exact[tick]! += count[life]!;
   }
   for (let life = 0; entry !== undefined && life < entry.length; life++) {
-    weight[Math.round(entry[life]! * perUnit)]! -= count === undefined ? 1 : count[life]!;
+    weight[Math.round(entry[life]! * perUnit)]! -= count[life]!;
   }
   weight[0] = 0;
-  const used = Uint32Array.from(weight.keys()).filter((tick) => weight[tick] !== 0 || exact[tick] !== 0);
-  const pick = (column: Float64Array) => Float64Array.from(used, (tick) => column[tick]!);
-  return { age: Float64Array.from(used, (tick) => tick / perUnit), weight: pick(weight), exact: pick(exact) };
+  return usedTicks(weight, exact, perUnit);
 }
 
-function eachApart({ low, high, entry, count }: IntervalLives): AgeTerms {
-  const age: number[] = [];
-  const weight: number[] = [];
-  const exact: number[] = [];
-  const add = (at: number, lives: number, failed: number) => {
-    age.push(at);
-    weight.push(lives);
-    exact.push(failed);
-  };
-  for (let life = 0; life < low.length; life++) {
-    const lives = count?.[life] ?? 1;
-    if (high[life] === low[life]) add(low[life]!, lives, lives);
-    else if (high[life] === Number.POSITIVE_INFINITY) add(low[life]!, lives, 0);
-    if (entry !== undefined && entry[life]! > 0) add(entry[life]!, -lives, 0);
+function countOf({ low, count }: IntervalLives): Float64Array {
+  return count ?? new Float64Array(low.length).fill(1);
+}
+
+/** Failed at a known age, or unfailed to the last: the end is one age. */
+function endsKnown({ low, high }: IntervalLives, life: number): boolean {
+  return high[life] === low[life] || high[life] === Number.POSITIVE_INFINITY;
+}
+
+function usedTicks(weight: Float64Array, exact: Float64Array, perUnit: number): AgeTerms {
+  const age = new Float64Array(weight.length);
+  let size = 0;
+  for (let tick = 0; tick < weight.length; tick++) {
+    if (weight[tick] === 0 && exact[tick] === 0) continue;
+    age[size] = tick / perUnit;
+    weight[size] = weight[tick]!;
+    exact[size++] = exact[tick]!;
   }
-  return { age: Float64Array.from(age), weight: Float64Array.from(weight), exact: Float64Array.from(exact) };
+  return { age: age.slice(0, size), weight: weight.slice(0, size), exact: exact.slice(0, size) };
+}
+
+function eachApart(lives: IntervalLives): AgeTerms {
+  const { low, high, entry } = lives;
+  const count = countOf(lives);
+  const entries = entry ?? new Float64Array(0);
+  const age = new Float64Array(low.length + entries.length);
+  const weight = new Float64Array(age.length);
+  const exact = new Float64Array(age.length);
+  let size = 0;
+  for (let life = 0; life < low.length; life++) {
+    if (!endsKnown(lives, life)) continue;
+    age[size] = low[life]!;
+    weight[size] = count[life]!;
+    exact[size] = high[life] === low[life] ? weight[size]! : 0;
+    size++;
+  }
+  for (let life = 0; life < entries.length; life++) {
+    if (entries[life] === 0) continue;
+    age[size] = entries[life]!;
+    weight[size++] = -count[life]!;
+  }
+  return { age: age.slice(0, size), weight: weight.slice(0, size), exact: exact.slice(0, size) };
 }

@@ -49,6 +49,8 @@ export function fitWeibull(lives: Lives | IntervalLives | GatheredLives): Weibul
 
 /** Squared correlation of level and shape from which the two are taken as one. */
 const ONE_AND_THE_SAME = 1 - 1e-10;
+/** Variance of log shape from which the shape is as good as unknown: limits a factor of e^20 away. */
+const UNKNOWN_SHAPE = 100;
 
 /** Inverse of minus the second derivatives, carried from (level, shape) to (log scale, log shape); null if not a proper maximum. */
 function logCovariance(
@@ -59,6 +61,7 @@ function logCovariance(
   const determinant = ll * ss - ls * ls;
   const vLevel = -ss / determinant;
   const vShape = -ll / determinant;
+  if (vShape > UNKNOWN_SHAPE * shape ** 2) return null;
   const both = ls / determinant;
   const ratio = level / shape;
   const vScale = (vLevel - 2 * ratio * both + ratio * ratio * vShape) / shape ** 2;

@@ -1,7 +1,7 @@
 import { checkedLives } from "../check-lives.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
-import { type AgeTerms, ageTerms } from "./age-terms.ts";
-import { type IntervalTerms, intervalTerms } from "./interval-terms.ts";
+import { ageTerms } from "./age-terms.ts";
+import { intervalTerms } from "./interval-terms.ts";
 import { type Refusal, refusalOf } from "./refusal.ts";
 
 /**
@@ -39,34 +39,64 @@ export function gatherLives(lives: Lives | IntervalLives): GatheredLives | Refus
   if (refusal !== null) return refusal;
   const terms = ageTerms(columns);
   const intervals = intervalTerms(columns);
-  const middle = failureMoments(terms, intervals);
-  const z = terms.age.map((age) => Math.log(age) - middle.mean);
-  const exactSum = terms.exact.reduce((sum, count, term) => sum + (count > 0 ? count * z[term]! : 0), 0);
+  const z = logs(terms.age);
+  const lowZ = logs(intervals.low);
+  const highZ = logs(intervals.high);
+  const ofExact = moments(z, terms.exact);
+  const ofIntervals = moments(
+    highZ.map((high, term) => middleOf(lowZ[term]!, high)),
+    intervals.count,
+  );
+  const failures = ofExact.count + ofIntervals.count;
+  const typicalLog = (ofExact.count * ofExact.mean + ofIntervals.count * ofIntervals.mean) / failures;
+  for (const column of [z, lowZ, highZ]) shift(column, typicalLog);
   return {
-    typicalLog: middle.mean,
-    spread: middle.spread,
-    failures: middle.failures,
-    exact: terms.exact.reduce((sum, count) => sum + count, 0),
-    exactSum,
+    typicalLog,
+    spread: Math.sqrt((aboutTypical(ofExact, typicalLog) + aboutTypical(ofIntervals, typicalLog)) / failures),
+    failures,
+    exact: ofExact.count,
+    exactSum: ofExact.count * (ofExact.mean - typicalLog),
     z,
     weight: terms.weight,
-    lowZ: intervals.low.map((low) => Math.log(low) - middle.mean),
-    highZ: intervals.high.map((high) => Math.log(high) - middle.mean),
+    lowZ,
+    highZ,
     width: intervals.low.map((low, term) => Math.log1p((intervals.high[term]! - low) / low)),
     intervalCount: intervals.count,
   };
 }
 
-/** Number, mean and standard deviation of log age at failure, an interval standing at its middle on the log scale. */
-function failureMoments(terms: AgeTerms, intervals: IntervalTerms): { failures: number; mean: number; spread: number } {
-  const middles = intervals.high.map((high, term) => {
-    const low = intervals.low[term]!;
-    return low === 0 ? Math.log(high) - 0.5 : (Math.log(low) + Math.log(high)) / 2;
-  });
-  const over = (value: (log: number) => number) =>
-    terms.exact.reduce((sum, count, term) => (count > 0 ? sum + count * value(Math.log(terms.age[term]!)) : sum), 0) +
-    intervals.count.reduce((sum, count, term) => sum + count * value(middles[term]!), 0);
-  const failures = over(() => 1);
-  const mean = over((log) => log) / failures;
-  return { failures, mean, spread: Math.sqrt(over((log) => (log - mean) ** 2) / failures) };
+function logs(ages: Float64Array): Float64Array {
+  const found = new Float64Array(ages.length);
+  for (let term = 0; term < ages.length; term++) found[term] = Math.log(ages[term]!);
+  return found;
+}
+
+function shift(column: Float64Array, by: number): void {
+  for (let term = 0; term < column.length; term++) column[term]! -= by;
+}
+
+/** Where a failure within an interval stands when a start is looked for, on the log scale. */
+function middleOf(low: number, high: number): number {
+  return low === Number.NEGATIVE_INFINITY ? high - 0.5 : (low + high) / 2;
+}
+
+type Moments = { count: number; mean: number; squares: number };
+
+/** Number, mean and sum of squares about the mean; a mean of 0 for none. */
+function moments(values: Float64Array, counts: Float64Array): Moments {
+  let count = 0;
+  let sum = 0;
+  for (let term = 0; term < values.length; term++) {
+    if (counts[term] === 0) continue;
+    count += counts[term]!;
+    sum += counts[term]! * values[term]!;
+  }
+  const mean = count === 0 ? 0 : sum / count;
+  let squares = 0;
+  for (let term = 0; term < values.length; term++) squares += counts[term]! * (values[term]! - mean) ** 2;
+  return { count, mean, squares };
+}
+
+function aboutTypical({ count, mean, squares }: Moments, typicalLog: number): number {
+  return squares + count * (mean - typicalLog) ** 2;
 }

@@ -53,6 +53,7 @@ const TINY = 1e-8;
  * All is written in d, its logarithm, and the ratios d'/d and d''/d, so that nothing cancels when the interval is narrow
  * and nothing overflows or vanishes when it lies far out.
  */
+// biome-ignore lint/complexity/noExcessiveCognitiveComplexity: numeric kernel, one pass with all sums in locals
 function addIntervals(
   { lowZ, highZ, width, intervalCount }: GatheredLives,
   { level, shape }: LevelAndShape,

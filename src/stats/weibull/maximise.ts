@@ -29,13 +29,15 @@ export function maximise(lives: GatheredLives): Maximum {
     at = next;
     likelihood = logLikelihood(lives, at);
     if (small) return { found: true, at, likelihood, iterations };
-    const growth = at.shape / start.shape;
-    if (growth > RUNAWAY)
-      return { found: false, reason: "the likelihood keeps rising as the shape grows: no best shape exists" };
-    if (growth < 1 / RUNAWAY)
-      return { found: false, reason: "the likelihood keeps rising as the shape falls to 0: no best shape exists" };
+    if (at.shape > start.shape * RUNAWAY || at.shape < start.shape / RUNAWAY) break;
   }
-  return { found: false, reason: "the likelihood shows no clear maximum: shape and scale can't be told apart" };
+  return { found: false, reason: whyNot(at.shape / start.shape) };
+}
+
+function whyNot(growth: number): string {
+  if (growth > 10) return "the likelihood keeps rising as the shape grows: no best shape exists";
+  if (growth < 0.1) return "the likelihood keeps rising as the shape falls to 0: no best shape exists";
+  return "the likelihood shows no clear maximum: shape and scale can't be told apart";
 }
 
 /** Shape from the spread of log failure ages (sd of log life is 1.2825 / shape), level so that failures expected = failures seen. */
@@ -69,8 +71,11 @@ function newtonStep(likelihood: Likelihood, shape: number): LevelAndShape {
   return { level: level * shorter, shape: shape * logShape * shorter };
 }
 
+/** Rounding in a likelihood, as a share of it: a whole step may seem to lose that much. */
+const ROUNDING = 1e-12;
+
 function uphill(lives: GatheredLives, at: LevelAndShape, step: LevelAndShape, value: number): LevelAndShape | null {
-  const slack = 1e-13 * Math.abs(value);
+  const slack = ROUNDING * Math.abs(value);
   for (let part = 1; part > 1e-12; part /= 2) {
     const next = moved(at, step, part);
     if (logLikelihood(lives, next).value > value - (part < 1 ? 0 : slack)) return next;

@@ -22,28 +22,31 @@ export function profileAt(
   start: number,
 ): ProfilePoint | null {
   let free = start;
-  let from = Number.NEGATIVE_INFINITY;
-  let to = Number.POSITIVE_INFINITY;
-  let lastGood = start;
+  let lastGood = Number.NaN;
+  const bracket = { from: Number.NEGATIVE_INFINITY, to: Number.POSITIVE_INFINITY };
   for (let pass = 0; pass < MOST_STEPS; pass++) {
     const at = constraint.point(held, free);
     const likelihood = logLikelihood(lives, at);
     const { first, second, byValue } = constraint.slopes(held, at, likelihood);
-    if (!Number.isFinite(likelihood.value) || !Number.isFinite(first)) {
-      if (free === lastGood) return null;
+    if (!Number.isFinite(likelihood.value + first)) {
+      if (Number.isNaN(lastGood)) return null;
       free = (free + lastGood) / 2;
       continue;
     }
-    lastGood = free;
     const newton = second < 0 ? -first / second : Math.sign(first) * LONGEST_STEP;
     if (Math.abs(newton) < SMALL_STEP) {
       return { value: likelihood.value + (first * newton) / 2, slope: byValue, free: free + newton };
     }
-    if (first > 0) from = free;
-    else to = free;
-    const next = free + Math.max(-LONGEST_STEP, Math.min(LONGEST_STEP, newton));
-    free = next > from && next < to ? next : (from + to) / 2;
-    if (to - from < 1e-13 * (1 + Math.abs(free))) return { value: likelihood.value, slope: byValue, free };
+    lastGood = free;
+    free = nextFree(free, newton, bracket);
   }
   return null;
+}
+
+/** Closes the bracket around the maximum, and takes Newton's step where it stays inside, else the middle. */
+function nextFree(free: number, newton: number, bracket: { from: number; to: number }): number {
+  if (newton > 0) bracket.from = free;
+  else bracket.to = free;
+  const next = free + Math.max(-LONGEST_STEP, Math.min(LONGEST_STEP, newton));
+  return next > bracket.from && next < bracket.to ? next : (bracket.from + bracket.to) / 2;
 }

@@ -22,19 +22,23 @@ function failuresOf({ high, count }: IntervalLives): number {
   return failures;
 }
 
-function lengthRefusal({ low, high, entry, count }: IntervalLives): string | null {
+function lengthRefusal(lives: IntervalLives): string | null {
   let noLength = 0;
   let unseen = 0;
-  for (let life = 0; life < low.length; life++) {
-    const end = low[life]!;
-    const entered = entry?.[life] ?? 0;
-    const lastsBeyond = high[life]! > end && high[life] !== Number.POSITIVE_INFINITY;
-    if (lastsBeyond ? entered <= end : entered < end) continue;
-    if (end === 0) noLength += count?.[life] ?? 1;
-    else unseen += count?.[life] ?? 1;
+  for (let life = 0; life < lives.low.length; life++) {
+    if (lastsWhileSeen(lives, life)) continue;
+    if (lives.low[life] === 0) noLength += lives.count?.[life] ?? 1;
+    else unseen += lives.count?.[life] ?? 1;
   }
   if (noLength > 0) return `${told(noLength)} of length 0`;
   return unseen > 0 ? `${told(unseen)} over before coming under observation` : null;
+}
+
+/** Seen for some time: an end known exactly must come after the entry, a failure within an interval may come at any age after it. */
+function lastsWhileSeen({ low, high, entry }: IntervalLives, life: number): boolean {
+  const entered = entry?.[life] ?? 0;
+  const withinInterval = high[life]! > low[life]! && high[life] !== Number.POSITIVE_INFINITY;
+  return withinInterval ? entered <= low[life]! : entered < low[life]!;
 }
 
 function told(lives: number): string {
