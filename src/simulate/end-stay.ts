@@ -8,6 +8,9 @@ type Begun = Pick<Stay, "unit" | "position" | "build" | "installedOn" | "hoursIn
 /** One way in which a stay may end: when, in days and parts of a day. */
 type Way = { at: number; ends: Ending; failedSlot: string | null };
 
+/** A yearly stop passes over frames that are not longer than this at their place. */
+const NEWLY_INSTALLED_DAYS = 60;
+
 /**
  * How a stay ends: by whichever comes first of the failure of a slot, a planned removal, a yearly stop, retirement, the as-of day.
  * What is planned is drawn apart from the lives, so that a suspended life is suspended for reasons that know nothing of it.
@@ -42,17 +45,27 @@ function unfailed(world: World, { unit, build, installedOn }: Begun): Way[] {
   if (plan.planned_after_hours) {
     const hours = Math.max(1, random.normal(plan.planned_after_hours.mean, plan.planned_after_hours.sd));
     const converts = build.lube === "grease" && random.chance(plan.converted);
-    ways.push({ at: timeAfter(unit, installedOn, hours), ends: converts ? "modification" : "planned", failedSlot: null });
+    ways.push({
+      at: timeAfter(unit, installedOn, hours),
+      ends: converts ? "modification" : "planned",
+      failedSlot: null,
+    });
   }
   if (plan.yearly_stop) ways.push(...stop(plan.yearly_stop, installedOn, asOf, random));
   return ways;
 }
 
 /** The first yearly stop at which this stay is taken out, if any. */
-function stop({ month, share }: { month: number; share: number }, installedOn: number, asOf: number, random: Random): Way[] {
+function stop(
+  { month, share }: { month: number; share: number },
+  installedOn: number,
+  asOf: number,
+  random: Random,
+): Way[] {
   for (let year = yearOf(installedOn); year <= yearOf(asOf); year++) {
     const on = firstOfMonth(year, month) + random.integer(0, 20);
-    if (on > installedOn && random.chance(share)) return [{ at: on, ends: "opportunity", failedSlot: null }];
+    if (on > installedOn + NEWLY_INSTALLED_DAYS && random.chance(share))
+      return [{ at: on, ends: "opportunity", failedSlot: null }];
   }
   return [];
 }

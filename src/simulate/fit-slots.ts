@@ -3,7 +3,11 @@ import { weibullLife } from "./weibull-life.ts";
 import type { World } from "./world.ts";
 
 /** A new component for every slot, each with the life that it would have at every factor 1. */
-export function fitSlots(world: World, unit: Unit, { number, builtOn }: { number: number; builtOn: number }): Fitting[] {
+export function fitSlots(
+  world: World,
+  unit: Unit,
+  { number, builtOn }: { number: number; builtOn: number },
+): Fitting[] {
   const { slots, effects } = world.scenario;
   const random = world.random("life", unit.index, number);
   return Object.entries(slots).map(([slot, { shape, scale }]) => {

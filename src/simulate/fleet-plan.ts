@@ -12,10 +12,11 @@ const Site = z.strictObject({
   positions: z.int().min(1),
 });
 
-/** A position that shortens the life of everything in any frame that runs there. */
+/** A position that shortens the lives in some slots of any frame that runs there. */
 const Offender = z.strictObject({
   position: z.string().min(1),
-  life: z.number().positive(),
+  slots: z.array(Name).min(1),
+  life: z.number().positive("a factor on life is above 0"),
   /** Most of its failures of this slot show this damage mode. */
   shows: z.strictObject({ slot: Name, mode: z.string(), share }).optional(),
 });
@@ -34,7 +35,9 @@ export const FleetPlan = z
     bought_within_days: z.int().min(1),
     /** Share of the early units whose last rebuild before the records is known. */
     last_rebuild_known: share,
-    models: z.array(z.strictObject({ name: z.string(), speed_rpm: z.number().positive(), share: z.number().positive() })).min(1),
+    models: z
+      .array(z.strictObject({ name: z.string(), speed_rpm: z.number().positive(), share: z.number().positive() }))
+      .min(1),
     /** Share of the units that are built for oil bath; the others are greased. */
     oil_bath: share,
     /** How often the store hands out a frame with the lube that suits the place (oil bath where it is clean) and not the one that waited longest. */
@@ -42,7 +45,11 @@ export const FleetPlan = z
     position_prefix: z.string(),
     sites: z.array(Site).min(1),
     offenders: z.array(Offender).default([]),
-    hours_a_day: z.strictObject({ mean: z.number().positive(), log_sd: z.number().min(0), most: z.number().positive().max(24) }),
+    hours_a_day: z.strictObject({
+      mean: z.number().positive(),
+      log_sd: z.number().min(0),
+      most: z.number().positive().max(24),
+    }),
     idle: z.strictObject({ spells_a_year: z.number().min(0), days: range }),
     days_to_shop: range,
     days_in_shop: range,
@@ -59,7 +66,11 @@ export const FleetPlan = z
   .superRefine((fleet, context) => {
     const count = fleet.sites.reduce((sum, site) => sum + site.positions, 0);
     if (count > fleet.units) {
-      context.addIssue({ code: "custom", path: ["units"], message: `${fleet.units} units can't fill ${count} positions; give more units` });
+      context.addIssue({
+        code: "custom",
+        path: ["units"],
+        message: `${fleet.units} units can't fill ${count} positions; give more units`,
+      });
     }
     fleet.offenders.forEach(({ position }, index) => {
       const number = Number(position.slice(fleet.position_prefix.length));

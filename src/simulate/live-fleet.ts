@@ -3,7 +3,7 @@ import { drawPositions } from "./draw-positions.ts";
 import { drawUnits } from "./draw-units.ts";
 import { endStay } from "./end-stay.ts";
 import { fitSlots } from "./fit-slots.ts";
-import type { Build, FleetHistory, Fitting, Lube, Position, Rebuild, Stay, Unit } from "./history.ts";
+import type { Build, Fitting, FleetHistory, Lube, Position, Rebuild, Stay, Unit } from "./history.ts";
 import { lifeFactor } from "./life-factor.ts";
 import { tearDown } from "./tear-down.ts";
 import type { World } from "./world.ts";
@@ -62,7 +62,10 @@ function install(world: World, history: FleetHistory, frame: Frame, position: Po
   const installedOn = on + world.random("install", unit.index, build.number).integer(...world.plan.days_to_install);
   // Too late for this frame: the position looks for another.
   if (installedOn >= Math.min(unit.retiresOn, world.asOf)) return [{ on, position }];
-  const run = fittings.map((fitting) => ({ fitting, factor: lifeFactor(world.scenario, fitting, build, position, unit) }));
+  const run = fittings.map((fitting) => ({
+    fitting,
+    factor: lifeFactor(world.scenario, fitting, build, position, unit),
+  }));
   for (const { fitting, factor } of run) {
     if (fitting.firstFactor !== null) continue;
     fitting.firstFactor = factor;
@@ -96,5 +99,8 @@ function rebuild(world: World, history: FleetHistory, { unit, build, fittings }:
   // A card is opened when the frame comes into the shop.
   if (receivedOn <= world.asOf) history.rebuilds.push(opened);
   const fitted = fittings.map((fitting, index) => (findings[index]!.fitted ? fresh[index]! : fitting));
-  return { on: builtOn, frame: { unit, build: opened.build, fittings: fitted, hours: stay.hoursRemoved, rebuild: opened } };
+  return {
+    on: builtOn,
+    frame: { unit, build: opened.build, fittings: fitted, hours: stay.hoursRemoved, rebuild: opened },
+  };
 }

@@ -30,21 +30,27 @@ export function readMeters(world: World, history: FleetHistory): { metered: Mete
 /** The days on which the rounds find a unit in service. */
 function roundsOf(world: World, unit: Unit, stays: Stay[]): number[] {
   const { plan, recordsBegin, asOf } = world;
-  const random = world.random("rounds", unit.index);
-  const exact = plan.format === "plain";
-  const days: number[] = [];
-  for (let year = yearOf(recordsBegin); year <= yearOf(asOf); year++) {
-    for (const month of ROUND_MONTHS) {
-      const late = random.integer(0, ROUND_LASTS_DAYS);
-      const missed = random.chance(world.scenario.records?.readings_missed ?? 0);
-      if (!missed) days.push(firstOfMonth(year, month) + MIDDLE_OF_MONTH + (exact ? 0 : late));
-    }
-  }
+  const days = roundDays(world, unit);
   // Plain records read each meter on the last day too.
-  if (exact) days.push(stays.at(-1)!.ends === "retirement" ? unit.retiresOn : asOf);
+  if (plan.format === "plain") days.push(stays.at(-1)!.ends === "retirement" ? unit.retiresOn : asOf);
   return [...new Set(days)]
     .sort((a, b) => a - b)
     .filter((day) => day >= recordsBegin && day <= asOf && inService(stays, day));
+}
+
+/** The days on which the rounds would reach a unit: some rounds pass it by. */
+function roundDays({ plan, scenario, recordsBegin, asOf, random }: World, unit: Unit): number[] {
+  const own = random("rounds", unit.index);
+  const lasts = plan.format === "plain" ? 0 : ROUND_LASTS_DAYS;
+  const days: number[] = [];
+  for (let year = yearOf(recordsBegin); year <= yearOf(asOf); year++) {
+    for (const month of ROUND_MONTHS) {
+      const late = own.integer(0, lasts);
+      if (!own.chance(scenario.records?.readings_missed ?? 0))
+        days.push(firstOfMonth(year, month) + MIDDLE_OF_MONTH + late);
+    }
+  }
+  return days;
 }
 
 function inService(stays: Stay[], day: number): boolean {
@@ -63,12 +69,20 @@ function spoilMeters(world: World, metered: Metered[]): MeterFault[] {
     .map(({ meter }) => meter);
   const take = (fits: (meter: Metered) => boolean) => {
     const at = left.findIndex(fits);
-    if (at === -1) throw new RangeError(`Cannot plant the meter faults of fleet ${plan.name}: too few units are long enough in service`);
+    if (at === -1)
+      throw new RangeError(
+        `Cannot plant the meter faults of fleet ${plan.name}: too few units are long enough in service`,
+      );
     return left.splice(at, 1)[0]!;
   };
   const faults: MeterFault[] = [];
   for (let n = 0; n < plan.meter.rollovers; n++) {
-    faults.push(rollOver(take(({ stays }) => stays[0]!.installedOn < recordsBegin && stays.length > 3), recordsBegin));
+    faults.push(
+      rollOver(
+        take(({ stays }) => stays[0]!.installedOn < recordsBegin && stays.length > 3),
+        recordsBegin,
+      ),
+    );
   }
   const byCards = plan.format === "wide_inch";
   const long = (meter: Metered) => (byCards ? meter.stays.length >= 6 : meter.rounds.length >= 4 * STUCK_ROUNDS);

@@ -1,15 +1,23 @@
-import type { FleetHistory, Rebuild } from "./history.ts";
+import type { Finding, FleetHistory, Rebuild, Stay } from "./history.ts";
 import { shownHours } from "./meter.ts";
 import type { Random } from "./random.ts";
 import { type Metered, readMeters, roundReadings } from "./read-meters.ts";
 import type { CardRecord, FleetRecords, Reason, RetirementRecord, SlotRecord, UnitRecord } from "./records.ts";
-import type { Scenario } from "./scenario.ts";
 import type { World } from "./world.ts";
 
-const CAUSES = { scrapped: 5, sold: 3, lost: 1 };
-/** How often the reason on a card of a failed frame names the slot, and does not just say that it failed. */
-const REASON_NAMES_SLOT = 0.75;
+/** What is left out where the scenario says nothing of records: nothing. */
+const COMPLETE = {
+  end_play_missing: 0,
+  installed_missing: 0,
+  reason_unknown: 0,
+  reason_names_slot: 1,
+  mode_missing: 0,
+  condition_missing: 0,
+  condition_not_inspected: 0,
+  corrected_cards: 0,
+};
 
+const CAUSES = { scrapped: 5, sold: 3, lost: 1 };
 /** What the owner's records say of a fleet: true but for what the scenario has them leave out, and for the meters. */
 export function recordFleet(world: World, history: FleetHistory): FleetRecords {
   const { metered, faults } = readMeters(world, history);
@@ -30,14 +38,20 @@ export function recordFleet(world: World, history: FleetHistory): FleetRecords {
   };
 }
 
-function writeCard(world: World, { stay, receivedOn, build, findings, next }: Rebuild, { spans }: Metered, number: number): CardRecord {
-  const { records, slots } = world.scenario;
+function writeCard(
+  world: World,
+  { stay, receivedOn, build, findings, next }: Rebuild,
+  { spans }: Metered,
+  number: number,
+): CardRecord {
   const { unit, position } = stay;
   const random = world.random("card", unit.index, build.number);
-  const reasonUnknown = random.chance(records?.reason_unknown ?? 0);
-  const named = random.chance(records ? REASON_NAMES_SLOT : 1);
-  const endPlayMissing = random.chance(records?.end_play_missing ?? 0);
-  const installedMissing = random.chance(records?.installed_missing ?? 0);
+  const said = world.scenario.records ?? COMPLETE;
+  const reasonUnknown = random.chance(said.reason_unknown);
+  const named = random.chance(said.reason_names_slot) && !reasonUnknown;
+  const endPlayMissing = random.chance(said.end_play_missing);
+  const installedMissing = random.chance(said.installed_missing);
+  // As found there is always some more play than as built, and much more where a bearing gave way.
   const wear = Math.abs(random.normal(0, stay.failedSlot?.includes("bearing") ? 4 : 0.6)) + 0.3;
   return {
     number,
@@ -46,16 +60,14 @@ function writeCard(world: World, { stay, receivedOn, build, findings, next }: Re
     speedRpm: unit.speedRpm,
     fromSite: position.site,
     fromPosition: position.code,
-    toSite: next?.position.site ?? null,
-    toPosition: next?.position.code ?? null,
+    ...whereTo(next, spans),
     removedOn: stay.removedOn,
     receivedOn,
     builtOn: build.builtOn,
     installedOn: installedMissing ? null : (next?.installedOn ?? null),
     hoursRemoved: shownHours(spans, stay.removedOn, stay.hoursRemoved),
-    hoursInstalled: next ? shownHours(spans, next.installedOn, next.hoursInstalled) : null,
-    reason: reasonUnknown ? "unknown" : (stay.ends as Reason),
-    failedSlot: reasonUnknown || !named ? null : stay.failedSlot,
+    reason: reasonUnknown ? "unknown" : (stay.ends as Reason), // only stays that end in the shop have a card
+    failedSlot: named ? stay.failedSlot : null,
     lube: build.lube,
     sealArrangement: build.sealArrangement,
     endPlayThou: endPlayMissing ? null : build.endPlayReadThou,
@@ -63,41 +75,49 @@ function writeCard(world: World, { stay, receivedOn, build, findings, next }: Re
     shimsThou: build.shimsThou,
     ringTemperatureF: build.ringTemperatureF,
     fitter: build.fitter,
-    slots: new Map(
-      findings.map((finding) => {
-        const part = finding.fitted ? (slots[finding.slot]?.part ?? null) : null;
-        return [finding.slot, { ...writtenFinding(records, finding, random), fitted: finding.fitted, part, batch: finding.batch }];
-      }),
-    ),
+    slots: new Map(findings.map((finding) => [finding.slot, writeSlot(world, finding, random)])),
+  };
+}
+
+function whereTo(
+  next: Stay | null,
+  spans: Metered["spans"],
+): Pick<CardRecord, "toSite" | "toPosition" | "hoursInstalled"> {
+  if (next === null) return { toSite: null, toPosition: null, hoursInstalled: null };
+  const { position, installedOn, hoursInstalled } = next;
+  return {
+    toSite: position.site,
+    toPosition: position.code,
+    hoursInstalled: shownHours(spans, installedOn, hoursInstalled),
   };
 }
 
 /** The card of a frame that is in the shop at the end: found, not yet built. */
 function stillOpen(card: CardRecord): CardRecord {
-  const slots = new Map([...card.slots].map(([slot, found]) => [slot, { ...found, fitted: null, part: null, batch: null }]));
+  const slots = new Map(
+    [...card.slots].map(([slot, found]) => [slot, { ...found, fitted: null, part: null, batch: null }]),
+  );
   const unbuilt = { builtOn: null, installedOn: null, hoursInstalled: null, lube: null, sealArrangement: null };
   return { ...card, ...unbuilt, endPlayThou: null, shimsThou: null, ringTemperatureF: null, fitter: null, slots };
 }
 
-function writtenFinding(
-  records: Scenario["records"],
-  { condition, mode }: { condition: SlotRecord["condition"]; mode: string | null },
-  random: Random,
-): Pick<SlotRecord, "condition" | "mode"> {
-  const missing = random.chance(records?.condition_missing ?? 0);
-  const uninspected = random.chance(records?.condition_not_inspected ?? 0);
-  const modeMissing = random.chance(records?.mode_missing ?? 0);
-  if (missing) return { condition: null, mode: null };
+function writeSlot({ scenario }: World, { slot, condition, mode, fitted, batch }: Finding, random: Random): SlotRecord {
+  const said = scenario.records ?? COMPLETE;
+  const missing = random.chance(said.condition_missing);
+  const uninspected = random.chance(said.condition_not_inspected);
+  const modeMissing = random.chance(said.mode_missing);
+  const put = { fitted, part: fitted ? (scenario.slots[slot]?.part ?? null) : null, batch };
+  if (missing) return { condition: null, mode: null, ...put };
   // What failed was looked at: the frame came in for it.
-  if (condition !== "failed") return { condition: uninspected ? "not_inspected" : condition, mode: null };
-  return { condition, mode: modeMissing ? null : mode };
+  if (condition !== "failed") return { condition: uninspected ? "not_inspected" : condition, mode: null, ...put };
+  return { condition, mode: modeMissing ? null : mode, ...put };
 }
 
 /** Some cards were first written wrong: another fitter's code and an end play one thou off. A later export has them right. */
 function firstWritten(world: World, cards: CardRecord[]): Map<number, CardRecord> {
   const random = world.random("corrected");
   const wrong = new Map<number, CardRecord>();
-  const count = Math.min(world.scenario.records?.corrected_cards ?? 0, Math.floor(cards.length / 4));
+  const count = Math.min((world.scenario.records ?? COMPLETE).corrected_cards, Math.floor(cards.length / 4));
   while (wrong.size < count) {
     const card = random.pick(cards);
     const endPlayThou = card.endPlayThou === null ? null : card.endPlayThou + 1;
@@ -128,5 +148,7 @@ function listUnit(world: World, { unit, stays }: Metered): UnitRecord {
 
 function retirement(world: World, { unit }: Metered): RetirementRecord[] {
   if (unit.retiresOn > world.asOf) return [];
-  return [{ unit: unit.serial, retiredOn: unit.retiresOn, cause: world.random("retired", unit.index).weighted(CAUSES) }];
+  return [
+    { unit: unit.serial, retiredOn: unit.retiresOn, cause: world.random("retired", unit.index).weighted(CAUSES) },
+  ];
 }

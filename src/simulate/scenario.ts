@@ -17,17 +17,26 @@ const SlotPlan = z.strictObject({
   /** What the stores call the piece. */
   part: z.string().optional(),
   /** Damage modes of a failed one, with their shares. */
-  modes: z.record(z.string(), z.number().positive()).refine((modes) => Object.keys(modes).length > 0, "name at least one damage mode"),
+  modes: z
+    .record(z.string(), z.number().positive())
+    .refine((modes) => Object.keys(modes).length > 0, "name at least one damage mode"),
 });
 
 const Effects = z.strictObject({
   /** life x exp(-tight (best - e)^2) below the best end play e, x exp(-slack (e - best)^2) above it; e in thou as truly built. */
-  end_play: z.strictObject({ slots, best_thou: z.number(), tight: z.number().min(0), slack: z.number().min(0) }).optional(),
+  end_play: z
+    .strictObject({ slots, best_thou: z.number(), tight: z.number().min(0), slack: z.number().min(0) })
+    .optional(),
   lube: z.strictObject({ slots, life: z.strictObject({ oil_bath: factor, grease: factor }) }).optional(),
   surroundings: z.strictObject({ slots, life: z.strictObject({ clean: factor, dirty: factor }) }).optional(),
   /** Seals come in batches, each used by the whole shop for `days_each` days; one of them is bad. */
   batch: z
-    .strictObject({ slots, prefix: z.string(), days_each: z.int().min(1), bad: z.strictObject({ batch: z.string(), life: factor }) })
+    .strictObject({
+      slots,
+      prefix: z.string(),
+      days_each: z.int().min(1),
+      bad: z.strictObject({ batch: z.string(), life: factor }),
+    })
     .optional(),
   /** Standard deviation of log life between units, one draw a unit over all its slots. */
   unit_sd: z.number().min(0).default(0),
@@ -51,6 +60,8 @@ const Records = z.strictObject({
   end_play_missing: share,
   installed_missing: share,
   reason_unknown: share,
+  /** How often the reason on a failed frame's card names the slot, and does not just say that the frame failed. */
+  reason_names_slot: share,
   mode_missing: share,
   condition_missing: share,
   condition_not_inspected: share,
@@ -94,15 +105,50 @@ export const Scenario = z
   })
   .superRefine((scenario, context) => {
     if (!(scenario.begins <= scenario.records_begin && scenario.records_begin < scenario.as_of)) {
-      context.addIssue({ code: "custom", path: ["as_of"], message: "the dates must stand in the order begins, records_begin, as_of" });
+      context.addIssue({
+        code: "custom",
+        path: ["as_of"],
+        message: "the dates must stand in the order begins, records_begin, as_of",
+      });
     }
-    const known = new Set(Object.keys(scenario.slots));
-    for (const [effect, plan] of Object.entries(scenario.effects)) {
-      if (typeof plan !== "object") continue;
-      for (const slot of plan.slots.filter((name) => !known.has(name))) {
-        context.addIssue({ code: "custom", path: ["effects", effect, "slots"], message: `there is no slot "${slot}"; name it under slots` });
+    for (const { path, slots: named } of acting(scenario)) {
+      for (const slot of named) {
+        const fault = unfit(scenario.slots[slot]);
+        if (fault === null) continue;
+        context.addIssue({
+          code: "custom",
+          path,
+          message: `"${slot}" can't stand here: ${fault}; name slots of the kit`,
+        });
       }
     }
   });
+
+type Acting = { path: (string | number)[]; slots: string[] };
+
+/** The effects that are a build's or a place's own, with the slots that they act on. */
+function acting({
+  effects,
+  fleets,
+}: {
+  effects: z.output<typeof Effects>;
+  fleets: z.output<typeof FleetPlan>[];
+}): Acting[] {
+  const declared = Object.entries(effects).flatMap(([effect, plan]): Acting[] =>
+    typeof plan === "object" ? [{ path: ["effects", effect, "slots"], slots: plan.slots }] : [],
+  );
+  const places = fleets.flatMap((fleet, at) =>
+    fleet.offenders.map(
+      (offender, index): Acting => ({ path: ["fleets", at, "offenders", index, "slots"], slots: offender.slots }),
+    ),
+  );
+  return [...declared, ...places];
+}
+
+function unfit(slot: z.output<typeof SlotPlan> | undefined): string | null {
+  if (slot === undefined) return "there is no such slot";
+  // A life that outlasts builds would have no single factor, and so no law to be compared with.
+  return slot.kit ? null : "it outlasts builds, of which this effect is one's own";
+}
 
 export type Scenario = z.output<typeof Scenario>;

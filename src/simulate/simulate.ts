@@ -8,13 +8,23 @@ import { worldOf } from "./world.ts";
 import { type WrittenFile, writeExports } from "./write-exports.ts";
 
 /** What was made: where, and how much of it. */
-export type SimulationReport = { out: string; truthFile: string; units: number; cards: number; files: WrittenFile[]; truth: Truth };
+export type SimulationReport = {
+  out: string;
+  truthFile: string;
+  units: number;
+  cards: number;
+  files: WrittenFile[];
+  truth: Truth;
+};
 
 /**
  * Lives the scenario's fleets through and writes their records as exports, and the truth beside them in `truth.json`.
  * The same scenario and seed give the same bytes.
  */
-export async function simulate(scenario: Scenario, { seed, out }: { seed: number; out: string }): Promise<SimulationReport> {
+export async function simulate(
+  scenario: Scenario,
+  { seed, out }: { seed: number; out: string },
+): Promise<SimulationReport> {
   await mkdir(out, { recursive: true });
   const sources = [];
   for (const plan of scenario.fleets) {

@@ -15,7 +15,8 @@ export function simulatedQuantiles(
 ): number[] {
   if (factors.length === 0) throw new RangeError(`Cannot simulate lives of ${label}: no life began there`);
   const random = randomFor(seed, "truth", label);
-  const drawn = Float64Array.from({ length: lives }, (_, index) => factors[index % factors.length]! * weibullLife(random.uniform(), shape, scale));
+  const drawn = new Float64Array(lives);
+  for (let n = 0; n < lives; n++) drawn[n] = factors[n % factors.length]! * weibullLife(random.uniform(), shape, scale);
   drawn.sort();
   return at.map((p) => drawn[Math.ceil(p * lives) - 1]!);
 }

@@ -21,10 +21,16 @@ export function tellTruth(scenario: Scenario, sources: TruthSource[], seed: numb
     seed,
     as_of: scenario.as_of,
     records_begin: scenario.records_begin,
-    note: `l10_hours and median_hours are the 10 % and 50 % points of ${scenario.truth.lives} simulated lives per fleet and slot: each takes the covariates of one life that began within the records (end play as truly built, lube, surroundings, position, batch, unit; held as they were at its start) and a Weibull draw of the slot's declared law. Days to such a life: divide by the fleet's running_hours_a_day.`,
+    note: [
+      `l10_hours and median_hours: the 10 % and 50 % points of ${scenario.truth.lives} simulated lives per fleet and slot.`,
+      "Each takes the covariates of one life that began within the records (end play as truly built, lube, surroundings, position, batch, unit)",
+      "and a Weibull draw of the slot's declared law. In days in service: divide by the fleet's running_hours_a_day.",
+      `expected_failures: the mean over ${scenario.truth.histories} histories of the fleet lived again.`,
+    ].join(" "),
     slots: scenario.slots,
     effects: scenario.effects,
     end_play: endPlayTruth(scenario),
+    records: scenario.records ?? null,
     fleets: sources.map((source) => fleetTruth(scenario, source, seed)),
   };
 }
@@ -52,9 +58,16 @@ function fleetTruth(scenario: Scenario, { history, records, files }: TruthSource
     modification: count("modification"),
     running_hours_a_day: rounded(hoursADay(history), 2),
     lives: Object.entries(scenario.slots).map(([slot, law]) => {
-      const factors = history.lives.filter((life) => life.slot === slot && life.beganOn >= recordsBegin).map(({ factor }) => factor);
+      const factors = history.lives
+        .filter((life) => life.slot === slot && life.beganOn >= recordsBegin)
+        .map(({ factor }) => factor);
       const label = `${plan.name}/${slot}`;
-      const [l10, median] = simulatedQuantiles(law, factors, { lives: scenario.truth.lives, at: [0.1, 0.5], seed, label });
+      const [l10, median] = simulatedQuantiles(law, factors, {
+        lives: scenario.truth.lives,
+        at: [0.1, 0.5],
+        seed,
+        label,
+      });
       return {
         slot,
         l10_hours: rounded(l10!, 1),
@@ -83,7 +96,9 @@ function hoursADay({ stays }: FleetHistory): number {
 }
 
 function failuresAt({ rebuilds }: FleetHistory, position: string, from: number): number {
-  return rebuilds.filter(({ stay }) => stay.ends === "failure" && stay.position.code === position && stay.removedOn >= from).length;
+  return rebuilds.filter(
+    ({ stay }) => stay.ends === "failure" && stay.position.code === position && stay.removedOn >= from,
+  ).length;
 }
 
 function offenders(scenario: Scenario, history: FleetHistory, seed: number) {
@@ -93,29 +108,31 @@ function offenders(scenario: Scenario, history: FleetHistory, seed: number) {
   const ordinary = { ...plan, offenders: [] };
   const expected = (as: typeof plan) => {
     const totals = plan.offenders.map(() => 0);
-    for (let n = 0; n < scenario.truth.histories; n++) {
-      const replayed = liveFleet(worldOf(scenario, as, replaySeed(seed, n)));
+    for (let n = 1; n <= scenario.truth.histories; n++) {
+      const replayed = liveFleet(worldOf(scenario, as, seed, n));
       plan.offenders.forEach(({ position }, index) => {
         totals[index]! += failuresAt(replayed, position, from);
       });
     }
-    return totals.map((total) => (scenario.truth.histories === 0 ? null : rounded(total / scenario.truth.histories, 2)));
+    return totals.map((total) =>
+      scenario.truth.histories === 0 ? null : rounded(total / scenario.truth.histories, 2),
+    );
   };
   const [planted, unplanted] = [expected(plan), expected(ordinary)];
-  return plan.offenders.map(({ position, life, shows }, index) => ({
+  return plan.offenders.map(({ position, slots, life, shows }, index) => ({
     position,
+    slots,
     life_as_share_of_others: life,
     shows: shows ?? null,
     failures: failuresAt(history, position, from),
     expected_failures: planted[index] ?? null,
     expected_failures_if_ordinary: unplanted[index] ?? null,
-    frames: new Set(history.stays.filter((stay) => stay.position.code === position && stay.removedOn >= from).map(({ unit }) => unit.serial)).size,
+    frames: new Set(
+      history.stays
+        .filter((stay) => stay.position.code === position && stay.removedOn >= from)
+        .map(({ unit }) => unit.serial),
+    ).size,
   }));
-}
-
-/** Histories that are lived again to take a mean share no draw with the one that is written: their seeds are ten thousand times larger. */
-function replaySeed(seed: number, n: number): number {
-  return seed * 10_000 + n + 1;
 }
 
 function badBatch({ effects }: Scenario, { rebuilds }: FleetHistory) {

@@ -14,13 +14,14 @@ export type World = {
   random: (...labels: (string | number)[]) => Random;
 };
 
-export function worldOf(scenario: Scenario, plan: FleetPlan, seed: number): World {
+/** `replay` above 0 is the same fleet lived again with draws of its own. */
+export function worldOf(scenario: Scenario, plan: FleetPlan, seed: number, replay = 0): World {
   return {
     scenario,
     plan,
     begins: dayOf(scenario.begins),
     recordsBegin: dayOf(scenario.records_begin),
     asOf: dayOf(scenario.as_of),
-    random: (...labels) => randomFor(seed, plan.name, ...labels),
+    random: (...labels) => randomFor(seed, replay, plan.name, ...labels),
   };
 }

@@ -3,11 +3,11 @@ import { join } from "node:path";
 import { csvText } from "./csv-text.ts";
 import { yearOf } from "./day.ts";
 import type { CardRow, Column, ExportFormat } from "./export-format.ts";
+import type { FleetPlan } from "./fleet-plan.ts";
 import { longMm } from "./formats/long-mm.ts";
 import { plain } from "./formats/plain.ts";
 import { wideInch } from "./formats/wide-inch.ts";
 import { wideThou } from "./formats/wide-thou.ts";
-import type { FleetPlan } from "./fleet-plan.ts";
 import type { CardRecord, FleetRecords } from "./records.ts";
 import type { Scenario } from "./scenario.ts";
 import { type Sheet, spoilRows } from "./spoil-rows.ts";
@@ -36,7 +36,9 @@ export async function writeExports(world: World, records: FleetRecords, out: str
   for (const { file, sheet, closing } of sheets(world, format, records)) {
     const path = join(folder, file);
     const faults = faultsFor(scenario, file, format);
-    const spoilt = faults ? spoilRows(sheet, faults, format.slips, world.random("spoil", file)) : { rows: sheet.rows, planted: {} };
+    const spoilt = faults
+      ? spoilRows(sheet, faults, format.slips, world.random("spoil", file))
+      : { rows: sheet.rows, planted: {} };
     const rows = [sheet.header, ...spoilt.rows, ...(closing ? [closing] : [])];
     const text = (format.byteOrderMark ? "\uFEFF" : "") + csvText(rows, format);
     await writeFile(join(out, path), Buffer.from(text, format.encoding));
@@ -73,7 +75,9 @@ function sheets(world: World, format: ExportFormat, records: FleetRecords): Plan
     planned.push({ file: format.reissuedFile, sheet, closing: null });
   }
   const add = <Row>(table: { file: string; columns: Column<Row>[] } | null, rows: Row[]) => {
-    if (table) planned.push({ file: table.file, sheet: sheetOf(table.columns, rows), closing: null });
+    // Nobody exports an empty list.
+    if (table && rows.length > 0)
+      planned.push({ file: table.file, sheet: sheetOf(table.columns, rows), closing: null });
   };
   add(format.units, records.units);
   add(format.readings, records.readings);

@@ -16,7 +16,12 @@ const REASONS = {
   modification: "Umbau auf Öl",
   unknown: "ohne Angabe",
 };
-const CONDITIONS = { failed: "defekt", worn: "verschlissen", serviceable: "in Ordnung", not_inspected: "nicht geprüft" };
+const CONDITIONS = {
+  failed: "defekt",
+  worn: "verschlissen",
+  serviceable: "in Ordnung",
+  not_inspected: "nicht geprüft",
+};
 const MODES = {
   surface_fatigue: "Grübchen an der Oberfläche",
   subsurface_fatigue: "Schälung",
@@ -59,7 +64,11 @@ const cards = (): Column<CardRow>[] => [
   { header: "Schmierung", field: "lube", text: ({ card }) => word({ oil_bath: "Ölbad", grease: "Fett" }, card.lube) },
   { header: "Axialspiel [mm]", field: "end_play", text: ({ card }) => cell(card.endPlayThou, mm) },
   { header: "Beilagen [mm]", field: "shims", text: ({ card }) => cell(card.shimsThou, mm) },
-  { header: "Ringtemperatur [°C]", field: "ring_temperature", text: ({ card }) => cell(card.ringTemperatureF, (f) => String(Math.round((f - 32) / 1.8))) },
+  {
+    header: "Ringtemperatur [°C]",
+    field: "ring_temperature",
+    text: ({ card }) => cell(card.ringTemperatureF, (f) => String(Math.round((f - 32) / 1.8))),
+  },
   { header: "Monteur", field: "fitter", text: ({ card }) => card.fitter ?? "" },
   { header: "Stelle", field: "slot", text: ({ slot }) => slotName(slot) },
   { header: "Befund", field: "condition", text: (row) => word(CONDITIONS, of(row)?.condition ?? null) },
@@ -90,7 +99,11 @@ export const longMm: ExportFormat = {
       { header: "Erster Platz", field: "position", text: ({ position }) => position },
       { header: "Drehzahl [1/min]", field: "speed", text: ({ speedRpm }) => String(speedRpm) },
       { header: "In Betrieb seit", field: "commissioned_on", text: ({ commissionedOn }) => date(commissionedOn) },
-      { header: "Letzte Überholung davor", field: "last_rebuilt_on", text: ({ lastRebuiltOn }) => cell(lastRebuiltOn, date) },
+      {
+        header: "Letzte Überholung davor",
+        field: "last_rebuilt_on",
+        text: ({ lastRebuiltOn }) => cell(lastRebuiltOn, date),
+      },
       { header: "In Betrieb gesehen am", field: "listed_on", text: ({ listedOn }) => cell(listedOn, date) },
     ],
   },

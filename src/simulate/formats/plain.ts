@@ -9,7 +9,11 @@ const slotColumns = (slot: string): Column<CardRow>[] => {
   return [
     { header: `${slot} condition`, field: `${slot}.condition`, text: (row) => of(row)?.condition ?? "" },
     { header: `${slot} damage`, field: `${slot}.damage_mode`, text: (row) => of(row)?.mode ?? "" },
-    { header: `${slot} fitted`, field: `${slot}.fitted`, text: (row) => cell(of(row)?.fitted ?? null, (yes) => (yes ? "yes" : "no")) },
+    {
+      header: `${slot} fitted`,
+      field: `${slot}.fitted`,
+      text: (row) => cell(of(row)?.fitted ?? null, (yes) => (yes ? "yes" : "no")),
+    },
     { header: `${slot} batch`, field: `${slot}.batch`, text: (row) => of(row)?.batch ?? "" },
   ];
 };
@@ -54,7 +58,11 @@ export const plain: ExportFormat = {
       { header: "site", field: "site", text: ({ site }) => site },
       { header: "position", field: "position", text: ({ position }) => position },
       { header: "commissioned on", field: "commissioned_on", text: ({ commissionedOn }) => isoDate(commissionedOn) },
-      { header: "last rebuilt on", field: "last_rebuilt_on", text: ({ lastRebuiltOn }) => cell(lastRebuiltOn, isoDate) },
+      {
+        header: "last rebuilt on",
+        field: "last_rebuilt_on",
+        text: ({ lastRebuiltOn }) => cell(lastRebuiltOn, isoDate),
+      },
       { header: "listed on", field: "listed_on", text: ({ listedOn }) => cell(listedOn, isoDate) },
     ],
   },
@@ -64,7 +72,11 @@ export const plain: ExportFormat = {
       { header: "unit", field: "unit", text: ({ unit }) => unit },
       { header: "read on", field: "read_on", text: ({ readOn }) => isoDate(readOn) },
       { header: "hours", field: "hours", text: (reading) => hours(reading.hours) },
-      { header: "meter changed", field: "meter_changed", text: ({ oldMeterHours }) => (oldMeterHours === null ? "no" : "yes") },
+      {
+        header: "meter changed",
+        field: "meter_changed",
+        text: ({ oldMeterHours }) => (oldMeterHours === null ? "no" : "yes"),
+      },
       { header: "old meter hours", field: "old_meter_hours", text: ({ oldMeterHours }) => cell(oldMeterHours, hours) },
     ],
   },
@@ -76,5 +88,10 @@ export const plain: ExportFormat = {
       { header: "cause", field: "cause", text: ({ cause }) => cause },
     ],
   },
-  slips: { dates: ["2019-02-31"], words: ["unclear"], foreign: (text) => String(Number(text) * 0.0254), own: (text) => `${text} thou` },
+  slips: {
+    dates: ["2019-02-31"],
+    words: ["unclear"],
+    foreign: (text) => String(Number(text) * 0.0254),
+    own: (text) => `${text} thou`,
+  },
 };

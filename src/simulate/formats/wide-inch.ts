@@ -39,9 +39,17 @@ const slotColumns = (slot: string): Column<CardRow>[] => {
   const name = SLOTS[slot] ?? slot;
   const of = ({ card }: CardRow) => card.slots.get(slot);
   return [
-    { header: `${name}: state`, field: `${slot}.condition`, text: (row) => word(CONDITIONS, of(row)?.condition ?? null) },
+    {
+      header: `${name}: state`,
+      field: `${slot}.condition`,
+      text: (row) => word(CONDITIONS, of(row)?.condition ?? null),
+    },
     { header: `${name}: damage`, field: `${slot}.damage_mode`, text: (row) => word(MODES, of(row)?.mode ?? null) },
-    { header: `${name}: replaced`, field: `${slot}.fitted`, text: (row) => cell(of(row)?.fitted ?? null, (yes) => (yes ? "X" : "-")) },
+    {
+      header: `${name}: replaced`,
+      field: `${slot}.fitted`,
+      text: (row) => cell(of(row)?.fitted ?? null, (yes) => (yes ? "X" : "-")),
+    },
   ];
 };
 

@@ -48,9 +48,17 @@ const slotColumns = (slot: string): Column<CardRow>[] => {
   const name = SLOTS[slot] ?? slot;
   const of = ({ card }: CardRow) => card.slots.get(slot);
   return [
-    { header: `${name} found`, field: `${slot}.condition`, text: (row) => word(CONDITIONS, of(row)?.condition ?? null) },
+    {
+      header: `${name} found`,
+      field: `${slot}.condition`,
+      text: (row) => word(CONDITIONS, of(row)?.condition ?? null),
+    },
     { header: `${name} damage`, field: `${slot}.damage_mode`, text: (row) => word(MODES, of(row)?.mode ?? null) },
-    { header: `${name} new`, field: `${slot}.fitted`, text: (row) => cell(of(row)?.fitted ?? null, (yes) => (yes ? "Y" : "N")) },
+    {
+      header: `${name} new`,
+      field: `${slot}.fitted`,
+      text: (row) => cell(of(row)?.fitted ?? null, (yes) => (yes ? "Y" : "N")),
+    },
     { header: `${name} part`, field: `${slot}.part`, text: (row) => of(row)?.part ?? "" },
     ...(slot.includes("seal")
       ? [{ header: `${name} batch`, field: `${slot}.batch`, text: (row: CardRow) => of(row)?.batch ?? "" }]
@@ -74,7 +82,8 @@ const cards = (slots: string[]): Column<CardRow>[] => [
   {
     header: "Why pulled",
     field: "reason",
-    text: ({ card }) => (card.failedSlot === null ? word(REASONS, card.reason) : (FAILED_AT[card.failedSlot] ?? REASONS.failure)),
+    text: ({ card }) =>
+      card.failedSlot === null ? word(REASONS, card.reason) : (FAILED_AT[card.failedSlot] ?? REASONS.failure),
   },
   { header: "Lube", field: "lube", text: ({ card }) => word({ oil_bath: "oil", grease: "grease" }, card.lube) },
   { header: "Seal fit", field: "seal_arrangement", text: ({ card }) => card.sealArrangement ?? "" },
@@ -108,7 +117,11 @@ export const wideThou: ExportFormat = {
       { header: "First pump on record", field: "position", text: ({ position }) => position },
       { header: "Speed (rpm)", field: "speed", text: ({ speedRpm }) => String(speedRpm) },
       { header: "First in service", field: "commissioned_on", text: ({ commissionedOn }) => date(commissionedOn) },
-      { header: "Last rebuild before cards", field: "last_rebuilt_on", text: ({ lastRebuiltOn }) => cell(lastRebuiltOn, date) },
+      {
+        header: "Last rebuild before cards",
+        field: "last_rebuilt_on",
+        text: ({ lastRebuiltOn }) => cell(lastRebuiltOn, date),
+      },
       { header: "Seen in service on", field: "listed_on", text: ({ listedOn }) => cell(listedOn, date) },
     ],
   },
@@ -118,8 +131,16 @@ export const wideThou: ExportFormat = {
       { header: "Frame no", field: "unit", text: ({ unit }) => unit },
       { header: "Read on", field: "read_on", text: ({ readOn }) => date(readOn) },
       { header: "Hours", field: "hours", text: (reading) => hours(reading.hours) },
-      { header: "New meter", field: "meter_changed", text: ({ oldMeterHours }) => (oldMeterHours === null ? "" : "yes") },
-      { header: "Old meter at change", field: "old_meter_hours", text: ({ oldMeterHours }) => cell(oldMeterHours, hours) },
+      {
+        header: "New meter",
+        field: "meter_changed",
+        text: ({ oldMeterHours }) => (oldMeterHours === null ? "" : "yes"),
+      },
+      {
+        header: "Old meter at change",
+        field: "old_meter_hours",
+        text: ({ oldMeterHours }) => cell(oldMeterHours, hours),
+      },
     ],
   },
   retirements: {
