@@ -117,7 +117,7 @@ function allChecks(source: OpenExport, staging: Staging, mapped: Mapped[]): Chec
       value: sql.text ?? "null",
       rule: quoteText(rule),
       message,
-      whole: plan.required || rule === NEGATIVE_METER,
+      whole: plan.required || rule === NEGATIVE_METER || plan.key === "slot", // a row of a place that no one knows tells nothing
     })),
   );
   const checks = [tooManyCells(source), ...own, ...(staging.record === "rebuild" ? cardChecks(staging, mapped) : [])];
