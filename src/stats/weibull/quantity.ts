@@ -46,13 +46,9 @@ function checkedAge(time: number): number {
 }
 
 /**
- * The scale on which a quantity's intervals are taken, where its likelihood is nearest to normal:
+ * A quantity from the scale on which its intervals are taken, where its likelihood is nearest to normal:
  * log, and log(-log) for survival, on which a larger value is a smaller survival.
  */
-export function toWorkingScale(quantity: Quantity, value: number): number {
-  return quantity.kind === "survival" ? Math.log(-Math.log(value)) : Math.log(value);
-}
-
 export function fromWorkingScale(quantity: Quantity, value: number): number {
   return quantity.kind === "survival" ? Math.exp(-Math.exp(value)) : Math.exp(value);
 }

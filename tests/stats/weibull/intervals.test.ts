@@ -1,4 +1,5 @@
 import chiSquareQuantile from "@stdlib/stats-base-dists-chisquare-quantile";
+import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Lives } from "../../../src/stats/lives.ts";
 import { gatherLives } from "../../../src/stats/weibull/gathered-lives.ts";
@@ -134,6 +135,61 @@ describe("profileInterval", () => {
       profileInterval({ time: Float64Array.of(1), failed: Uint8Array.of(0) }, fit, { kind: "shape" }, 0.95),
     ).toThrow("there are no failures");
   });
+});
+
+/** Twice the log-likelihood ratio with the quantile held at a value, from the definition: best shape by golden section. */
+function ratioAt({ time, failed }: Lives, most: number, p: number, value: number): number {
+  const logValue = Math.log(value);
+  const w = Math.log(-Math.log1p(-p));
+  const likelihood = (logShape: number) => {
+    const shape = Math.exp(logShape);
+    return time.reduce((sum, age, life) => {
+      const logHazard = w + shape * (Math.log(age) - logValue);
+      return sum - Math.exp(logHazard) + (failed[life] === 1 ? logShape + logHazard - Math.log(age) : 0);
+    }, 0);
+  };
+  let [from, to] = [Math.log(1e-4), Math.log(1e4)];
+  const golden = (Math.sqrt(5) - 1) / 2;
+  while (to - from > 1e-9) {
+    const [left, right] = [to - golden * (to - from), from + golden * (to - from)];
+    if (likelihood(left) >= likelihood(right)) to = right;
+    else from = left;
+  }
+  return 2 * (most - likelihood((from + to) / 2));
+}
+
+describe("profileInterval, checked by its definition", () => {
+  const few = fc
+    .record({
+      failures: fc.uniqueArray(fc.double({ min: 1, max: 1000, noNaN: true }), { minLength: 2, maxLength: 5 }),
+      running: fc.array(fc.double({ min: 1, max: 2000, noNaN: true }), { maxLength: 20 }),
+    })
+    .filter(({ failures }) => Math.max(...failures) / Math.min(...failures) > 1.05)
+    .map(({ failures, running }) => ({
+      time: Float64Array.from([...failures, ...running]),
+      failed: Uint8Array.from([...failures.fill(1), ...running.fill(0)]),
+    }));
+  it.each([0.001, 0.1, 0.5, 0.99])(
+    "has ends at which the ratio meets the cut-off, with few failures too (p = %d)",
+    (p) => {
+      let ends = 0;
+      fc.assert(
+        fc.property(few, fc.constantFrom(0.5, 0.95, 0.999), (scattered, level) => {
+          const found = converged(scattered);
+          const interval = profileInterval(scattered, found, { kind: "quantile", p }, level);
+          for (const end of [interval.low, interval.high]) {
+            if (end === null) continue;
+            ends++;
+            expectAgreement(ratioAt(scattered, found.logLikelihood, p, end), chiSquareQuantile(level, 1), {
+              rel: 1e-5,
+            });
+          }
+        }),
+        { seed: 11, numRuns: 150 },
+      );
+      expect(ends).toBeGreaterThan(250);
+    },
+  );
 });
 
 describe("lineLimits", () => {

@@ -1,0 +1,27 @@
+import type { Lives } from "../lives.ts";
+import { kaplanMeier } from "../survival/kaplan-meier.ts";
+import { adjustedRanks } from "./adjusted-ranks.ts";
+
+/** A point on probability paper; `rank` is null where positions are not from ranks. */
+export type PaperPoint = { time: number; rank: number | null; fractionFailed: number };
+
+/**
+ * Points of the failures for probability paper: exact median ranks of Johnson's adjusted ranks; under late entry, where lives can't be
+ * ranked, the middle of each jump of the Kaplan-Meier curve, one point for each age at failure.
+ * @param minimumAtRisk - under late entry, lives at risk with which the curve starts
+ * @throws RangeError for columns that are not lives, or counts that are not whole
+ * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 6 (middles of jumps); IEC 61649 (median ranks)
+ * @example paperPoints(lives, 5);
+ */
+export function paperPoints(lives: Lives, minimumAtRisk: number): PaperPoint[] {
+  if (!lives.entry?.some((entry) => entry > 0)) {
+    return adjustedRanks(lives).map(({ time, rank, medianRank }) => ({ time, rank, fractionFailed: medianRank }));
+  }
+  const points: PaperPoint[] = [];
+  let before = 1;
+  for (const { time, failed, survival } of kaplanMeier(lives, { level: 0.95, limits: "plain", minimumAtRisk })) {
+    if (failed > 0) points.push({ time, rank: null, fractionFailed: 1 - (before + survival) / 2 });
+    before = survival;
+  }
+  return points;
+}
