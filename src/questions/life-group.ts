@@ -39,7 +39,7 @@ export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGrou
     survival: right === null ? [] : survivalSteps(right, question.level),
     quantiles: QUANTILES.map((p) => ({ p, ...estimate({ kind: "quantile", p }) })),
     paper:
-      right === null
+      right === null || right.entry?.some((entry) => entry > 0)
         ? []
         : adjustedRanks(right).map(({ time, rank, medianRank }) => ({ time, rank, fractionFailed: medianRank })),
     line: fit.converged ? fittedLine(group, fit, question.level) : [],
