@@ -1,0 +1,173 @@
+import { execFileSync } from "node:child_process";
+import { mkdtemp } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import axe from "axe-core";
+import type { Browser, BrowserContextOptions, Page } from "playwright-core";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { writeReport } from "../../reports/write-report.ts";
+import { packageFile } from "../../src/workspace/package-file.ts";
+import { fleetOf, reportOf, SLOTS, timelineOf } from "../reports/fixtures.ts";
+import { hasChromium, startChromium } from "./chromium.ts";
+
+const HOSTILE = `<img src=x onerror="globalThis.ran=1"></script><script>globalThis.ran=2</script>`;
+
+/** A page under watch: what it asked for, what it complained of. */
+type Watched = { page: Page; requests: string[]; complaints: string[] };
+
+describe.skipIf(!hasChromium)("the report in a browser", () => {
+  let browser: Browser;
+  let folder: string;
+  const opened: Page[] = [];
+
+  beforeAll(async () => {
+    const built = await mkdtemp(join(tmpdir(), "framelife-built-"));
+    execFileSync(process.execPath, [packageFile(".config/assets.mjs"), built]);
+    folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
+    const hostile = fleetOf({
+      name: "hostile",
+      title: HOSTILE,
+      slots: { ...SLOTS, drive_end_bearings: HOSTILE },
+      timeline: timelineOf(12, (unit) => `${unit}${HOSTILE}`),
+      findings: [HOSTILE],
+    });
+    await writeReport(reportOf({ fleets: [fleetOf(), hostile] }), folder, { built });
+    browser = await startChromium();
+  });
+
+  afterAll(async () => {
+    await Promise.all(opened.map((page) => page.context().close()));
+    await browser?.close();
+  });
+
+  async function open(name: string, options: BrowserContextOptions = {}): Promise<Watched> {
+    const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, ...options });
+    const page = await context.newPage();
+    opened.push(page);
+    const requests: string[] = [];
+    const complaints: string[] = [];
+    page.on("request", (request) => requests.push(request.url()));
+    page.on("console", (message) => complaints.push(`${message.type()}: ${message.text()}`));
+    page.on("pageerror", (error) => complaints.push(String(error)));
+    page.on("dialog", (dialog) => {
+      complaints.push(`dialog: ${dialog.message()}`);
+      void dialog.dismiss();
+    });
+    await page.goto(pathToFileURL(join(folder, name)).href);
+    return { page, requests, complaints };
+  }
+
+  /** Goes down the page until every chart is alive. */
+  async function enliven(page: Page): Promise<number> {
+    const charts = await page.locator(".chart").all();
+    for (const chart of charts) {
+      await chart.scrollIntoViewIfNeeded();
+      await chart.and(page.locator("[data-chart=live]")).waitFor({ timeout: 20_000 });
+    }
+    return charts.length;
+  }
+
+  it.each(["index.html", "fleet-saltmere.html"])(
+    "%s comes alive from disk without a complaint and without a network",
+    async (name) => {
+      const { page, requests, complaints } = await open(name);
+      expect(await enliven(page)).toBeGreaterThan(0);
+      expect(complaints).toEqual([]);
+      const own = pathToFileURL(folder).href;
+      expect(requests.length).toBeGreaterThanOrEqual(3);
+      expect(requests.filter((url) => !url.startsWith(own))).toEqual([]);
+    },
+  );
+
+  it("answers the pointer with the figures of a mark", async () => {
+    const { page, complaints } = await open("fleet-saltmere.html");
+    await enliven(page);
+    const timeline = page.locator("figure", { hasText: "Units and their rebuilds" }).locator(".chart-live");
+    await timeline.scrollIntoViewIfNeeded();
+    await timeline.locator("g.mark-rect.layer_0_marks path, g.mark-rect.layer_0_layer_0_marks path").nth(3).hover();
+    await expect.poll(() => page.locator(".tooltip").textContent()).toMatch(/UnitQF-\d+PositionP-\d+/);
+    const survival = page
+      .locator("figure", { hasText: "Still running by age, Drive-end bearings" })
+      .locator(".chart-live svg");
+    await survival.hover({ position: { x: 200, y: 120 } });
+    await expect.poll(() => page.locator(".tooltip").textContent()).toMatch(/Age[\s\S]*Still running[\s\S]*At risk/);
+    expect(complaints).toEqual([]);
+  });
+
+  it("runs nothing that a name in the exports brings along", async () => {
+    const { page, complaints } = await open("fleet-hostile.html");
+    await enliven(page);
+    const timeline = page.locator("figure", { hasText: "Units and their rebuilds" }).locator(".chart-live");
+    await timeline.locator("g.mark-rect path").nth(3).hover();
+    await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
+    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
+    expect(await page.locator("img").count()).toBe(0);
+    expect(complaints).toEqual([]);
+  });
+
+  it.each([
+    { name: "index.html", width: 1280 },
+    { name: "fleet-saltmere.html", width: 1280 },
+    { name: "fleet-saltmere.html", width: 390 },
+  ])("$name at $width px has no serious fault of accessibility", async ({ name, width }) => {
+    const { page } = await open(name, { viewport: { width, height: 900 } });
+    await enliven(page);
+    await page.evaluate(axe.source);
+    const found = await page.evaluate(async () => {
+      const { axe } = globalThis as unknown as { axe: typeof import("axe-core") };
+      const { violations, passes } = await axe.run({ preload: false });
+      return {
+        passes: passes.length,
+        faults: violations.map(({ id, impact, nodes }) => ({
+          id,
+          impact,
+          at: nodes.map(({ target }) => target.join(" ")),
+        })),
+      };
+    });
+    expect(found.passes).toBeGreaterThan(20);
+    expect(found.faults.filter(({ impact }) => impact === "serious" || impact === "critical")).toEqual([]);
+  });
+
+  it.each(["index.html", "fleet-saltmere.html", "fleet-hostile.html"])(
+    "%s needs no sideways scrolling at 390 px",
+    async (name) => {
+      const { page } = await open(name, { viewport: { width: 390, height: 800 } });
+      await enliven(page);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    },
+  );
+
+  it("can be walked by keyboard: skip link first, tables opened with Enter", async () => {
+    const { page } = await open("fleet-saltmere.html");
+    await page.keyboard.press("Tab");
+    expect(await page.evaluate(() => document.activeElement?.className)).toBe("skip");
+    await page.keyboard.press("Enter");
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe("main");
+    const details = page.locator("details").first();
+    await details.locator("summary").focus();
+    await page.keyboard.press("Enter");
+    expect(await details.getAttribute("open")).not.toBeNull();
+  });
+
+  it("reads without a script: every chart is drawn", async () => {
+    const { page } = await open("fleet-saltmere.html", { javaScriptEnabled: false });
+    const drawings = page.locator(".chart-still svg");
+    expect(await drawings.count()).toBe(11);
+    for (const drawing of await drawings.all()) expect(await drawing.isVisible()).toBe(true);
+  });
+
+  it("prints the drawings and the tables, opened", async () => {
+    const { page } = await open("fleet-saltmere.html");
+    await enliven(page);
+    const pdf = await page.pdf({ preferCSSPageSize: true });
+    expect(pdf.subarray(0, 5).toString()).toBe("%PDF-");
+    await page.emulateMedia({ media: "print" });
+    expect(await page.locator(".chart-still svg").first().isVisible()).toBe(true);
+    expect(await page.locator(".chart-live").first().isVisible()).toBe(false);
+    const table = page.locator("details:not([open]) table").first();
+    expect((await table.boundingBox())?.height).toBeGreaterThan(50);
+    expect(await page.locator("nav").isVisible()).toBe(false);
+  });
+});
