@@ -8,7 +8,7 @@ import type { Position } from "./spec-types.ts";
 
 const ROW = 54;
 /** Where the two figures of a row stand, from its middle. */
-const OFFSET = { L10: -8, median: 17 };
+const OFFSET = { L10: -6, median: 19 };
 
 export type LimitRow = {
   /** One line, or two with a line break between. */

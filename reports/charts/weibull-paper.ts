@@ -1,6 +1,6 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Estimate, LifeGroup } from "../../src/questions/answer.ts";
-import { inWords, withLimits } from "../../src/questions/wording.ts";
+import { count, inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { roundLogTicks } from "./round-ticks.ts";
@@ -19,7 +19,10 @@ export type PaperRows = {
   timeTitle: string;
   level: number;
   range: PaperRange;
+  /** None where lives came under observation late: a rank counts from the first of all lives. */
   points: LifeGroup["paper"];
+  /** First and last age at failure, between which the line rests on records. */
+  seen: [number, number] | null;
   line: LifeGroup["line"];
   l10: Estimate;
   unfailed: { time: number; running: boolean }[];
@@ -67,9 +70,8 @@ function yOf(field: string, [low, high]: [number, number]): Position {
 }
 
 /** The fitted line with its band; beyond the failures both are fainter, for there the law alone speaks. */
-function lineLayers({ line, points, range, level }: PaperRows, x: Position): Layer[] {
-  const from = points[0]?.time ?? Number.POSITIVE_INFINITY;
-  const to = points.at(-1)?.time ?? Number.NEGATIVE_INFINITY;
+function lineLayers({ line, seen, range, level }: PaperRows, x: Position): Layer[] {
+  const [from, to] = seen ?? [0, 0];
   const inside = line.filter(({ time }) => time >= from * (1 - 1e-9) && time <= to * (1 + 1e-9));
   const after = line.filter(({ time }) => time >= (inside.at(-1)?.time ?? to));
   const band = (part: LifeGroup["line"], opacity: number): Layer => ({
@@ -190,5 +192,5 @@ function unfailedLayers({ unfailed, range }: PaperRows, x: Position): Layer[] {
 }
 
 function describe({ title, timeTitle, points, unfailed, level, l10 }: PaperRows): string {
-  return `Weibull probability paper of ${title}: ${points.length} failures at their median ranks against ${timeTitle.toLowerCase()}, fitted line with pointwise ${100 * level} % band, ${unfailed.length} lives without failure as ticks under it. L10: ${withLimits(l10, "")}.`;
+  return `Weibull probability paper of ${title}: ${count(points.length, "failure")} at median ranks against ${timeTitle.toLowerCase()}, fitted line with pointwise ${100 * level} % band, ${unfailed.length} lives without failure as ticks under it. L10: ${withLimits(l10, "")}.`;
 }

@@ -16,13 +16,13 @@ export function DataTable({ caption, columns, rows, sum }: TableData) {
     <tr key={key}>
       {cells.map((cell, column) => {
         const text = cellText(cell);
-        const figures = columns[column]?.figures ? figureClass(text) : undefined;
+        const look = cellClass(text, columns[column]?.figures ?? false);
         return column === 0 ? (
-          <th scope="row" class={figures}>
+          <th scope="row" class={look}>
             {text}
           </th>
         ) : (
-          <td class={figures}>{text}</td>
+          <td class={look}>{text}</td>
         );
       })}
     </tr>
@@ -61,9 +61,11 @@ export function FoldedTable({ table, children }: { table: TableData; children?: 
   );
 }
 
-/** A figure with its limits stays on one line; a reason in words may wrap. */
-function figureClass(text: string): string {
-  return text.length <= 30 ? "figures whole" : "figures";
+/** A figure with its limits stays on one line; a reason in words wraps, but not to a word a line. */
+function cellClass(text: string, figures: boolean): string | undefined {
+  const words = text.length > 30;
+  if (figures) return words ? "figures words" : "figures whole";
+  return words ? "words" : undefined;
 }
 
 const grouped = new Intl.NumberFormat("en-US", { maximumFractionDigits: 4 });

@@ -61,7 +61,7 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
           1: they fall with age, early ones lead.
         </Figure>
       )}
-      <Careful warnings={groupWarnings(groups)} />
+      <Careful warnings={groupWarnings(groups, "All slots")} />
       <OtherReadings groups={groups} unit={unit} />
       <h3>Slot by slot: how to read the two charts</h3>
       <p>

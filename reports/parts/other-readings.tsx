@@ -8,6 +8,7 @@ type Titled = LifeGroup & { title: string };
 export function OtherReadings({ groups, unit }: { groups: Titled[]; unit: string }) {
   const concerned = groups.filter(({ unknownAsFailed, lastSeen }) => unknownAsFailed !== null || lastSeen !== null);
   if (concerned.length === 0) return null;
+  const rows = concerned.flatMap(readings);
   const inUnit = unit === "" ? "" : ` (${unit.trim()})`;
   return (
     <>
@@ -26,31 +27,36 @@ export function OtherReadings({ groups, unit }: { groups: Titled[]; unit: string
           </li>
         )}
       </ul>
-      <DataTable
-        caption="The answer under each reading"
-        columns={[
-          { title: "Slot" },
-          { title: "Reading" },
-          { title: `L10${inUnit}`, figures: true },
-          { title: `Median${inUnit}`, figures: true },
-        ]}
-        rows={concerned.flatMap(readings)}
-      />
+      {rows.length === 0 ? (
+        <p>Read either way, every figure comes out the same.</p>
+      ) : (
+        <DataTable
+          caption="The answer under each reading that moves it"
+          columns={[
+            { title: "Slot" },
+            { title: "Reading" },
+            { title: `L10${inUnit}`, figures: true },
+            { title: `Median${inUnit}`, figures: true },
+          ]}
+          rows={rows}
+        />
+      )}
     </>
   );
 }
 
+/** A group as answered and under each reading that moves its figures; nothing where none does. */
 function readings(group: Titled): Cell[][] {
   const { title, lastSeen, unknownAsFailed } = group;
-  const row = (reading: string, { l10, median }: { l10: Estimate; median: Estimate }) => [
-    title,
-    reading,
+  const figures = ({ l10, median }: { l10: Estimate; median: Estimate }) => [
     withLimits(l10, ""),
     withLimits(median, ""),
   ];
-  return [
-    row("as answered", group),
-    ...(lastSeen === null ? [] : [row("running lives stopped when last seen", lastSeen)]),
-    ...(unknownAsFailed === null ? [] : [row("unknown endings taken as failed", unknownAsFailed)]),
-  ];
+  const answered = figures(group);
+  const others = [
+    { reading: "running lives stopped when last seen", of: lastSeen },
+    { reading: "unknown endings taken as failed", of: unknownAsFailed },
+  ].flatMap(({ reading, of }) => (of === null ? [] : [[reading, ...figures(of)]]));
+  const moved = others.filter(([, ...found]) => found.join() !== answered.join());
+  return moved.length === 0 ? [] : [["as answered", ...answered], ...moved].map((row) => [title, ...row]);
 }

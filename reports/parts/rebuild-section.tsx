@@ -54,7 +54,7 @@ export function RebuildSection({
         Mean time between: all {answer.clock === "days" ? "days watched" : "running time watched"}, over the number of
         rebuilds. It takes no account of whether units wear.
       </p>
-      <Careful warnings={groupWarnings(groups)} />
+      <Careful warnings={groupWarnings(groups, "All groups")} />
       {groups.map((group) => (
         <MeanCount key={group.title} group={group} clock={answer.clock} limits={limits} level={level} />
       ))}

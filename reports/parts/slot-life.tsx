@@ -20,15 +20,16 @@ type SlotProps = { group: Titled; shared: SharedByPapers };
 
 /** One slot: what its lives say in words, its Weibull paper and its survival curve. */
 export function SlotLife({ group, shared, others }: SlotProps & { others: SurvivalRows["others"] }) {
-  const { basis, paper, survival, lives } = group;
+  const { basis, paper, line, survival, lives } = group;
+  const onPaper = paper.length > 0 || line.length > 0;
   const curve = lives.time.length > 0 && (survival.length > 0 || basis.failed === 0);
   return (
     <article>
       <h3>{group.title}</h3>
       <p>{inSentences(group, shared)}</p>
-      {(paper.length > 0 || curve) && (
+      {(onPaper || curve) && (
         <div class="columns">
-          {paper.length > 0 && <Paper group={group} shared={shared} />}
+          {onPaper && <Paper group={group} shared={shared} />}
           {curve && <Survival group={group} shared={shared} others={others} />}
         </div>
       )}
@@ -54,20 +55,36 @@ function Paper({ group, shared: { level, clock, range } }: SlotProps) {
     <Figure
       title={`Weibull paper, ${title}`}
       size="half"
-      spec={weibullPaper({ title, timeTitle: clockTitle(clock), level, range, points: paper, line, l10, unfailed })}
+      spec={weibullPaper({
+        title,
+        timeTitle: clockTitle(clock),
+        level,
+        range,
+        points: paper,
+        seen: failuresSeen(lives),
+        line,
+        l10,
+        unfailed,
+      })}
       table={quantileTable(group, clock)}
     >
-      {count(paper.length, "failure")}
-      {drawn < paper.length ? `, ${drawn.toLocaleString("en-US")} of them drawn,` : ""} at median ranks,{" "}
+      {paper.length === 0
+        ? "No circles: some lives came under observation late or are known by an interval only, and have no ranks."
+        : `${count(paper.length, "failure")}${drawn < paper.length ? `, ${drawn.toLocaleString("en-US")} of them drawn,` : ""} at median ranks.`}{" "}
       {count(unfailed.length, "unfailed life", "unfailed lives")} as ticks.{" "}
       {line.length === 0 && `No line is fitted: ${reasonOf(l10)}.`}
     </Figure>
   );
 }
 
-function quantileTable({ quantiles, paper }: Titled, clock: Clock | null): FigureTable {
+function failuresSeen({ time, ended }: SlotLives): [number, number] | null {
+  const ages = ended.flatMap((how, life) => (how === "failed" ? [time[life]!] : [])).toSorted((a, b) => a - b);
+  return ages.length === 0 ? null : [ages[0]!, ages.at(-1)!];
+}
+
+function quantileTable({ quantiles, lives }: Titled, clock: Clock | null): FigureTable {
   const unit = unitOf(clock).trim();
-  const seen = (life: number) => paper.filter(({ time }) => time <= life).length;
+  const seen = (age: number) => lives.ended.filter((how, life) => how === "failed" && lives.time[life]! <= age).length;
   return {
     columns: [
       { title: "Failed" },

@@ -162,6 +162,22 @@ describe("writeReport()", () => {
     expect(text).toContain("Drive-end seals unknown endings taken as failed 1,400 (1,120 to 1,760)");
   });
 
+  it("leaves out a reading that moves nothing, and says so where none does", async () => {
+    const group = lifeGroupOf("shaft_sleeve", spreadLives(30, 1.5, 8000), { shape: 1.5, scale: 9000 });
+    const life = lifeAnswerOf([{ ...group, lastSeen: { l10: group.l10, median: group.median } }]);
+    const text = textOf(await fleetPageOf({ life, timeline: [] }));
+    expect(text).toContain("Read either way, every figure comes out the same.");
+    expect(text).not.toContain("running lives stopped when last seen");
+  });
+
+  it("draws a line without ranks where lives came under observation late", async () => {
+    const lives = spreadLives(30, 1.5, 8000);
+    const life = lifeAnswerOf([{ ...lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 }), paper: [] }]);
+    const html = await fleetPageOf({ life, lives: [slotLivesOf("shaft_sleeve", lives)], timeline: [] });
+    expect(textOf(html)).toContain("No circles: some lives came under observation late");
+    expect(html).toContain("Weibull probability paper of Shaft sleeve");
+  });
+
   it("says a warning of several slots once, with the slots it is about", async () => {
     const text = textOf(page);
     expect(countOf(text, /units give several lives each/g)).toBe(1);

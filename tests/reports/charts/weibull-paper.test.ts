@@ -12,6 +12,7 @@ function rowsOf(more: Partial<PaperRows> = {}): PaperRows {
     level: 0.95,
     range: paperRange([group], [slotLivesOf("drive_end_bearings", BEARING_LIVES)]),
     points: group.paper,
+    seen: [1788, 17_340],
     line: group.line,
     l10: group.l10,
     unfailed: BEARING_LIVES.filter(({ ended }) => ended !== "failed").map(({ time, ended }) => ({
@@ -75,7 +76,11 @@ describe("weibullPaper()", () => {
 describe("paperRange()", () => {
   it.each([
     { name: "no life at all", groups: [], lives: [] },
-    { name: "lives of no length", groups: [], lives: [{ time: [0, 0] }] },
+    {
+      name: "lives of no length",
+      groups: [],
+      lives: [{ time: [0, 0], ended: ["failed" as const, "running" as const] }],
+    },
   ])("gives a paper for $name", ({ groups, lives }) => {
     expect(paperRange(groups, lives)).toEqual({ time: [1, 10], failed: [0.01, 0.99] });
   });
@@ -89,7 +94,7 @@ describe("paperRange()", () => {
       ],
       null,
     );
-    const { time } = paperRange([group], [{ time: [0.1, 20_000] }]);
+    const { time } = paperRange([group], [{ time: [0.1, 20_000], ended: ["failed", "running"] }]);
     expect(time[1]).toBeGreaterThan(20_000);
     expect(time[1] / time[0]).toBeLessThan(20_000);
   });
