@@ -5,6 +5,7 @@ import type { Spell } from "./running-time.ts";
 import type { World } from "./world.ts";
 
 const DAYS_A_YEAR = 365.25;
+const GOLDEN_RATIO = (1 + Math.sqrt(5)) / 2;
 
 /** The frames of a fleet, in the order of their purchase. */
 export function drawUnits(world: World): Unit[] {
@@ -15,7 +16,8 @@ export function drawUnits(world: World): Unit[] {
 function drawUnit(world: World, index: number): Unit {
   const { scenario, plan, begins, recordsBegin } = world;
   const random = world.random("unit", index);
-  const early = index < Math.round(plan.early_units * plan.units);
+  // Steps of the golden ratio spread evenly over (0, 1), so that whether a unit is early doesn't depend on how many there are.
+  const early = (index * GOLDEN_RATIO) % 1 < plan.early_units;
   const boughtOn = early
     ? random.integer(begins, Math.max(begins, recordsBegin - 1))
     : recordsBegin + random.integer(0, plan.bought_within_days);
