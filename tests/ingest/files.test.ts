@@ -29,9 +29,17 @@ describe("an export", () => {
     ["UTF-8 with a byte order mark", "\ufeffFrame,Site\nFA-1,Süd\nFA-2,Öst\n", ""],
     ["UTF-8 with a byte order mark and quotes", '\ufeff"Frame","Site"\r\n"FA-1","Süd"\r\n"FA-2","Öst"\r\n', ""],
     ["latin-1", Buffer.from("Frame,Site\nFA-1,Süd\nFA-2,Öst\n", "latin1"), "encoding: latin-1"],
-    ["UTF-16, little-endian with its mark", Buffer.from("\ufeffFrame,Site\r\nFA-1,Süd\r\nFA-2,Öst\r\n", "utf16le"), "encoding: utf-16"],
+    [
+      "UTF-16, little-endian with its mark",
+      Buffer.from("\ufeffFrame,Site\r\nFA-1,Süd\r\nFA-2,Öst\r\n", "utf16le"),
+      "encoding: utf-16",
+    ],
     ["UTF-16, little-endian without", Buffer.from("Frame,Site\nFA-1,Süd\nFA-2,Öst\n", "utf16le"), "encoding: utf-16"],
-    ["UTF-16, big-endian", Buffer.from("\ufeffFrame,Site\nFA-1,Süd\nFA-2,Öst\n", "utf16le").swap16(), "encoding: utf-16"],
+    [
+      "UTF-16, big-endian",
+      Buffer.from("\ufeffFrame,Site\nFA-1,Süd\nFA-2,Öst\n", "utf16le").swap16(),
+      "encoding: utf-16",
+    ],
     ["semicolons", "Frame;Site\nFA-1;Süd\nFA-2;Öst\n", 'delimiter: ";"'],
     ["tabs", "Frame\tSite\nFA-1\tSüd\nFA-2\tÖst\n", 'delimiter: "\\t"'],
     ["no line end at its end", "Frame,Site\nFA-1,Süd\nFA-2,Öst", ""],
@@ -53,7 +61,9 @@ describe("an export", () => {
   });
 
   it("of code page windows-1252, called latin-1, keeps its quotes and dashes", async () => {
-    expect(await sites(Buffer.from([...Buffer.from("Frame,Site\nA,"), 0x93, 0x80, 0x94, 0x0a]), "encoding: latin-1")).toEqual(["2|A|“€”"]);
+    expect(
+      await sites(Buffer.from([...Buffer.from("Frame,Site\nA,"), 0x93, 0x80, 0x94, 0x0a]), "encoding: latin-1"),
+    ).toEqual(["2|A|“€”"]);
   });
 
   it("that isn't the UTF-8 it is said to be is refused with its line and the remedy", async () => {
@@ -63,19 +73,34 @@ describe("an export", () => {
   });
 
   it("with a quote that isn't closed is refused whole, with the line", async () => {
-    const workspace = new ScratchWorkspace({ units: units() }, { "units.csv": 'Frame,Site\nFA-1,x\nFA-2,"Öst\nFA-3,y\n' });
+    const workspace = new ScratchWorkspace(
+      { units: units() },
+      { "units.csv": 'Frame,Site\nFA-1,x\nFA-2,"Öst\nFA-3,y\n' },
+    );
     await expect(workspace.ingest()).rejects.toThrow("the quote that opens on line 3 is not closed");
     expect(await workspace.lines("select * from landing.file")).toEqual([]);
   });
 
   it("with text after a closing quote loses that row alone", async () => {
-    const workspace = new ScratchWorkspace({ units: units() }, { "units.csv": 'Frame,Site\nFA-1,x\nFA-2,"Ö"st\nFA-3,y\n' });
-    expect((await workspace.ingest()).files[0]).toMatchObject({ read: 3, quarantined: 1, accepted: 2, rules: { broken_quotes: 1 } });
-    expect(await workspace.lines("select row, raw from landing.set_aside")).toEqual(['3|{"Frame":"FA-2","Site":"Öst"}']);
+    const workspace = new ScratchWorkspace(
+      { units: units() },
+      { "units.csv": 'Frame,Site\nFA-1,x\nFA-2,"Ö"st\nFA-3,y\n' },
+    );
+    expect((await workspace.ingest()).files[0]).toMatchObject({
+      read: 3,
+      quarantined: 1,
+      accepted: 2,
+      rules: { broken_quotes: 1 },
+    });
+    expect(await workspace.lines("select row, raw from landing.set_aside")).toEqual([
+      '3|{"Frame":"FA-2","Site":"Öst"}',
+    ]);
   });
 
   it("with a line longer than any job card is refused with its line", async () => {
-    await expect(sites(`Frame,Site\nFA-1,${"x".repeat(3_000_000)}\n`)).rejects.toThrow("Cannot read units.csv: line 2: ");
+    await expect(sites(`Frame,Site\nFA-1,${"x".repeat(3_000_000)}\n`)).rejects.toThrow(
+      "Cannot read units.csv: line 2: ",
+    );
   });
 
   it("with a header twice is refused where the pipeline needs it, and read where not", async () => {
@@ -122,10 +147,13 @@ describe("cells that look like something else", () => {
       "null",
       "a\u001fb",
       "\u200bzero",
-      "{\"a\": 1}",
+      '{"a": 1}',
     ];
     const cells = nasty.map((cell, index) => `FA-${index + 10},"${cell.replaceAll('"', '""')}"`);
-    const workspace = new ScratchWorkspace({ units: units() }, { "units.csv": ["Frame,Site", ...cells, ""].join("\n") });
+    const workspace = new ScratchWorkspace(
+      { units: units() },
+      { "units.csv": ["Frame,Site", ...cells, ""].join("\n") },
+    );
     await workspace.ingest();
     expect((await workspace.rows("select site from records.unit order by row")).map(({ site }) => site)).toEqual(nasty);
   });
@@ -147,6 +175,9 @@ fields:
       { 'it\'s; a "test".csv': `${header}\nx'1,a'b,"o'str""el"\nx2,it's over,saltmere\n"x""3",?,"O'STR""EL"\n` },
     );
     expect((await workspace.ingest()).files[0]).toMatchObject({ read: 3, notData: 1, accepted: 2, refusedValues: 1 });
-    expect(await workspace.lines("select fleet, unit, site from records.unit order by row")).toEqual(["ostrel|x'1|c'd", 'ostrel|x"3|-']);
+    expect(await workspace.lines("select fleet, unit, site from records.unit order by row")).toEqual([
+      "ostrel|x'1|c'd",
+      'ostrel|x"3|-',
+    ]);
   });
 });

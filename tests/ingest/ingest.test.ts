@@ -105,7 +105,9 @@ describe("ingest()", () => {
     const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": hostile });
     await workspace.ingest();
     expect(
-      await workspace.lines("select row, field, value, rule, message from quarantine.refusal where row in (3, 15) order by all"),
+      await workspace.lines(
+        "select row, field, value, rule, message from quarantine.refusal where row in (3, 15) order by all",
+      ),
     ).toEqual([
       "3|built_on|2023-02-03|date_order|built_on 2023-02-03 lies before removed_on 2023-02-05; correct the dates of the card",
       '15|drive_end_bearings.fitted|J|unknown_word|no known word; known are y, n; correct the cell, or add the word under "words" of drive_end_bearings.fitted in the pipeline',
@@ -120,8 +122,8 @@ describe("ingest()", () => {
     const first = await workspace.ingest();
     const content = () =>
       Promise.all(
-        ["landing.file", "landing.set_aside", "landing.correction", "quarantine.refusal", "records.rebuild_row"].map((table) =>
-          workspace.lines(`select * from ${table} order by all`),
+        ["landing.file", "landing.set_aside", "landing.correction", "quarantine.refusal", "records.rebuild_row"].map(
+          (table) => workspace.lines(`select * from ${table} order by all`),
         ),
       );
     const before = await content();
@@ -133,7 +135,10 @@ describe("ingest()", () => {
 
   it("gives the same records to a store of its own, whatever files came between", async () => {
     const later = `${CARD_HEADER}\n3,FA-3,02/03/2023,05/03/2023,900,hours up,5,Y,good\n`;
-    const one = new ScratchWorkspace({ cards: CARDS }, { "exports/cards-1.csv": hostile, "exports/cards-2.csv": later });
+    const one = new ScratchWorkspace(
+      { cards: CARDS },
+      { "exports/cards-1.csv": hostile, "exports/cards-2.csv": later },
+    );
     const two = new ScratchWorkspace({ cards: CARDS }, { "exports/cards-1.csv": hostile });
     await one.ingest();
     await two.ingest();
@@ -178,7 +183,10 @@ describe("ingest()", () => {
   });
 
   it("tells of each file before it reads it, and of the end", async () => {
-    const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards-1.csv": hostile, "exports/cards-2.csv": hostile });
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS },
+      { "exports/cards-1.csv": hostile, "exports/cards-2.csv": hostile },
+    );
     const told: [number, number, string][] = [];
     await ingest(readWorkspace(workspace.folder), await workspace.connection(), {
       onFile: (done, total, path) => told.push([done, total, path]),
@@ -193,7 +201,10 @@ describe("ingest()", () => {
   it("takes a file over the quarantine limit only above it", async () => {
     const row = (card: number, unit: string) => `${card},${unit},01/02/2023,03/02/2023,1,failed,5,Y,bad`;
     const good = Array.from({ length: 19 }, (_, index) => row(index, "FA-1"));
-    const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": [CARD_HEADER, ...good, row(19, "")].join("\n") });
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS },
+      { "exports/cards.csv": [CARD_HEADER, ...good, row(19, "")].join("\n") },
+    );
     expect((await workspace.ingest()).overLimit).toEqual([]); // 1 of 20 is 5 %, the limit
     workspace.write("exports/cards.csv", [CARD_HEADER, ...good, row(19, ""), row(20, "")].join("\n"));
     expect((await workspace.ingest()).overLimit).toHaveLength(1); // 2 of 21

@@ -19,7 +19,9 @@ fields:
   const quoted = cells.map((cell, index) => `${index};"${cell.replaceAll('"', '""')}"`);
   const workspace = new ScratchWorkspace({ cells: pipeline }, { "cells.csv": ["Card;Cell", ...quoted, ""].join("\n") });
   await workspace.ingest();
-  const column = { end_play: "end_play_mm", shims: "shims_mm", ring_temperature: "ring_temperature_c", speed: "speed_rpm" }[field] ?? field;
+  const column =
+    { end_play: "end_play_mm", shims: "shims_mm", ring_temperature: "ring_temperature_c", speed: "speed_rpm" }[field] ??
+    field;
   return workspace.lines(`
     select coalesce(${column}::varchar, rule)
     from (select range::varchar as card, range + 2 as row from range(${cells.length}))
@@ -51,7 +53,9 @@ describe("numbers", () => {
     const found = await read("end_play", "unit: thou", cells);
     const refused = Array.from({ length: 3 }, () => "not_a_number");
     expect(found.slice(6)).toEqual(refused);
-    expect(found.slice(1, 6).map((text) => Number(text).toFixed(12))).toEqual(Array.from({ length: 5 }, () => "0.127000000000"));
+    expect(found.slice(1, 6).map((text) => Number(text).toFixed(12))).toEqual(
+      Array.from({ length: 5 }, () => "0.127000000000"),
+    );
     expect(Number(found[0])).toBe(0.13);
   });
 
@@ -65,16 +69,32 @@ fields:
   unit: { column: Unit, tidy: [upper, strip_leading_zeros] }
   speed: { column: Speed }
 `;
-    const workspace = new ScratchWorkspace({ cells: pipeline }, { "cells.csv": "Unit,Speed\nFA-1,1750\n00fa-2,1750 r/min\n" });
+    const workspace = new ScratchWorkspace(
+      { cells: pipeline },
+      { "cells.csv": "Unit,Speed\nFA-1,1750\n00fa-2,1750 r/min\n" },
+    );
     expect((await workspace.ingest()).files[0]).toMatchObject({ corrected: 1, accepted: 1 });
-    expect(await workspace.lines("select row, field, before, after, rule from landing.correction order by field")).toEqual([
-      "3|speed|1750 r/min|1750.0 rpm|own_unit",
-      "3|unit|00fa-2|FA-2|upper, strip_leading_zeros",
-    ]);
+    expect(
+      await workspace.lines("select row, field, before, after, rule from landing.correction order by field"),
+    ).toEqual(["3|speed|1750 r/min|1750.0 rpm|own_unit", "3|unit|00fa-2|FA-2|upper, strip_leading_zeros"]);
   });
 
   it("take the marks declared and no others", async () => {
-    const english = ["1,234", "1,234.5", "12,34", "1.5", "1_000", "inf", "nan", "1 234", "", "-", "1e3", "0x10", "１２"];
+    const english = [
+      "1,234",
+      "1,234.5",
+      "12,34",
+      "1.5",
+      "1_000",
+      "inf",
+      "nan",
+      "1 234",
+      "",
+      "-",
+      "1e3",
+      "0x10",
+      "１２",
+    ];
     expect(await read("speed", "unit: rpm", english, 'thousands_mark: ","\nblank: ["-"]')).toEqual([
       "1234.0",
       "1234.5",
@@ -91,7 +111,12 @@ fields:
       "not_a_number",
     ]);
     const comma = ["0,13", "1.234,5", "0.13", "1,234.5"];
-    expect(await read("speed", "unit: rpm", comma, 'decimal_mark: ","')).toEqual(["0.13", "not_a_number", "not_a_number", "not_a_number"]);
+    expect(await read("speed", "unit: rpm", comma, 'decimal_mark: ","')).toEqual([
+      "0.13",
+      "not_a_number",
+      "not_a_number",
+      "not_a_number",
+    ]);
     expect(await read("speed", "unit: rpm", comma, 'decimal_mark: ","\nthousands_mark: "."')).toEqual([
       "0.13",
       "1234.5",
@@ -106,7 +131,15 @@ fields:
   });
 
   it("lie inside their limits, ends included, in the unit of the field", async () => {
-    const found = await read("end_play", "unit: thou, low: 2, high: 7", ["2", "7", "1.99", "7.01", "0.1778 mm", "0.18 mm", ".007 in"]);
+    const found = await read("end_play", "unit: thou, low: 2, high: 7", [
+      "2",
+      "7",
+      "1.99",
+      "7.01",
+      "0.1778 mm",
+      "0.18 mm",
+      ".007 in",
+    ]);
     expect(found.map((text) => (Number.isNaN(Number(text)) ? text : "taken"))).toEqual([
       "taken",
       "taken",
@@ -119,13 +152,28 @@ fields:
   });
 
   it("of meters are never below 0, whatever the limits", async () => {
-    expect(await read("hours_removed", "low: -10, high: 100", ["-5", "0", "101"])).toEqual(["negative_meter", "0.0", "out_of_range"]);
+    expect(await read("hours_removed", "low: -10, high: 100", ["-5", "0", "101"])).toEqual([
+      "negative_meter",
+      "0.0",
+      "out_of_range",
+    ]);
   });
 });
 
 describe("dates", () => {
   it("are read by the declared patterns, in order, and must be days that can be", async () => {
-    const cells = ["01/02/2023", "2023-02-03", "31/02/2023", "02/13/2023", "1/2/2023", "01/02/23", "45292", "01/01/2025", "02/01/2025", "1/1/1949"];
+    const cells = [
+      "01/02/2023",
+      "2023-02-03",
+      "31/02/2023",
+      "02/13/2023",
+      "1/2/2023",
+      "01/02/23",
+      "45292",
+      "01/01/2025",
+      "02/01/2025",
+      "1/1/1949",
+    ];
     expect(await read("installed_on", 'dates: ["%d/%m/%Y", "%Y-%m-%d"]', cells)).toEqual([
       "date_order", // installed before the day of receipt, 2024-12-31: the date itself was read
       "date_order",
@@ -144,7 +192,12 @@ describe("dates", () => {
     const before = process.env["TZ"];
     process.env["TZ"] = zone;
     try {
-      const found = await read("removed_on", 'dates: ["%d/%m/%Y", "%d/%m/%Y %H:%M", "%d-%b-%y"]', ["31/12/2023", "31/12/2023 23:59", "01/01/2024 00:00", "31-Dec-23"]);
+      const found = await read("removed_on", 'dates: ["%d/%m/%Y", "%d/%m/%Y %H:%M", "%d-%b-%y"]', [
+        "31/12/2023",
+        "31/12/2023 23:59",
+        "01/01/2024 00:00",
+        "31-Dec-23",
+      ]);
       expect(found).toEqual(["2023-12-31", "2023-12-31", "2024-01-01", "2023-12-31"]);
     } finally {
       process.env["TZ"] = before;
@@ -176,14 +229,24 @@ record: rebuild
 files: cells.csv
 fields: { card: { column: Card }, fleet: { column: Fleet }, unit: { value: A }, built_on: { value: 2024-01-01 }, lube: { column: Lube } }
 `;
-    const workspace = new ScratchWorkspace({ cells: pipeline }, { "cells.csv": "Card,Fleet,Lube\n1,Saltmere,gerase\n2,saltmeer,grease\n3,ostrel,xyz\n" });
+    const workspace = new ScratchWorkspace(
+      { cells: pipeline },
+      { "cells.csv": "Card,Fleet,Lube\n1,Saltmere,gerase\n2,saltmeer,grease\n3,ostrel,xyz\n" },
+    );
     await workspace.ingest();
-    expect(await workspace.lines("select row, rule, split_part(message, ';', 1) || ';' || split_part(message, ';', 2), whole_row from quarantine.refusal order by row")).toEqual([
+    expect(
+      await workspace.lines(
+        "select row, rule, split_part(message, ';', 1) || ';' || split_part(message, ';', 2), whole_row from quarantine.refusal order by row",
+      ),
+    ).toEqual([
       '2|unknown_word|no known word; the nearest known is "grease"|false',
       '3|unknown_fleet|no known word; the nearest known is "saltmere"|true',
       "4|unknown_word|no known word; known are oil_bath, grease|false",
     ]);
-    expect(await workspace.lines("select fleet, lube from records.rebuild order by card")).toEqual(["saltmere|-", "ostrel|-"]);
+    expect(await workspace.lines("select fleet, lube from records.rebuild order by card")).toEqual([
+      "saltmere|-",
+      "ostrel|-",
+    ]);
   });
 
   it("translate free text where they are given, and leave it alone where not", async () => {
@@ -192,8 +255,12 @@ fields: { card: { column: Card }, fleet: { column: Fleet }, unit: { value: A }, 
   });
 
   it("fall back to the default where the cell is blank, and only there", async () => {
-    expect(await read("lube", "words: { O: oil_bath }, default: grease", ["", "O", "?"])).toEqual(["grease", "oil_bath", "unknown_word"]);
-    expect(await read("speed", "default: \"1750\"", ["", "900", "x"])).toEqual(["1750.0", "900.0", "not_a_number"]);
-    expect(await read("site", "default: \"it's; drop\"", ["", "N"])).toEqual(["it's; drop", "N"]);
+    expect(await read("lube", "words: { O: oil_bath }, default: grease", ["", "O", "?"])).toEqual([
+      "grease",
+      "oil_bath",
+      "unknown_word",
+    ]);
+    expect(await read("speed", 'default: "1750"', ["", "900", "x"])).toEqual(["1750.0", "900.0", "not_a_number"]);
+    expect(await read("site", 'default: "it\'s; drop"', ["", "N"])).toEqual(["it's; drop", "N"]);
   });
 });

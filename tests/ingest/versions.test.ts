@@ -9,7 +9,8 @@ const card2 = "2,FA-2,01/02/2023,03/02/2023,900,failed,5,Y,bad";
 const STANDING = `
   select path, row, case when superseded then 'superseded' else 'current' end
   from records.rebuild_row join landing.file using (file_id) order by path, row`;
-const ASIDE = "select path, row, outcome, because from landing.set_aside join landing.file using (file_id) order by path, row";
+const ASIDE =
+  "select path, row, outcome, because from landing.set_aside join landing.file using (file_id) order by path, row";
 
 describe("versions of a record", () => {
   it("make a changed card supersede the older one, in its own file's account too, and keep both", async () => {
@@ -48,21 +49,26 @@ describe("versions of a record", () => {
     await workspace.ingest();
     workspace.write("exports/cards.csv", file(card1, card2));
     await workspace.ingest();
-    expect(await workspace.lines("select path, rows_read, duplicate, accepted from landing.account order by file_id")).toEqual([
-      "exports/cards.csv|1|0|1",
-      "exports/cards.csv|2|1|1",
-    ]);
+    expect(
+      await workspace.lines("select path, rows_read, duplicate, accepted from landing.account order by file_id"),
+    ).toEqual(["exports/cards.csv|1|0|1", "exports/cards.csv|2|1|1"]);
   });
 
   it("let a card that was changed back stand as it was", async () => {
-    const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": file(card1, card1Changed, card1, card1) });
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS },
+      { "exports/cards.csv": file(card1, card1Changed, card1, card1) },
+    );
     const { files } = await workspace.ingest();
     expect(files[0]).toMatchObject({ superseded: 2, accepted: 1, duplicate: 1 });
     expect(await workspace.lines("select row, built_on from records.rebuild")).toEqual(["4|2023-02-03"]);
   });
 
   it("read a file anew in its old place when its pipeline changes, so that later files still win", async () => {
-    const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards-1.csv": file(card1, card2), "exports/cards-2.csv": file(card1Changed) });
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS },
+      { "exports/cards-1.csv": file(card1, card2), "exports/cards-2.csv": file(card1Changed) },
+    );
     await workspace.ingest();
     workspace.setPipeline("cards", CARDS.replace("hours up: planned", "hours up: opportunity"));
     const { files } = await workspace.ingest();
@@ -107,7 +113,7 @@ describe("versions of a record", () => {
   });
 
   it("hold for units, readings and retirements by their own keys", async () => {
-    const fields = 'fleet: { value: saltmere }\n  unit: { column: Frame }';
+    const fields = "fleet: { value: saltmere }\n  unit: { column: Frame }";
     const workspace = new ScratchWorkspace(
       {
         units: `title: Units\nrecord: unit\nfiles: units*.csv\nfields:\n  ${fields}\n  model: { column: Model }\n`,
@@ -117,12 +123,21 @@ describe("versions of a record", () => {
       {
         "units-1.csv": "Frame,Model\nFA-1,M1\nFA-2,M1\n",
         "units-2.csv": "Frame,Model\nFA-1,M2\nFA-2,M1\n",
-        "rounds.csv": "Frame,Day,Hours\nFA-1,2023-01-01,10\nFA-1,2023-01-02,11\nFA-1,2023-01-02,12\nFA-1,2023-01-01,10\n",
+        "rounds.csv":
+          "Frame,Day,Hours\nFA-1,2023-01-01,10\nFA-1,2023-01-02,11\nFA-1,2023-01-02,12\nFA-1,2023-01-01,10\n",
         "gone.csv": "Frame,Day\nFA-2,2024-01-01\nFA-2,2024-01-02\n,2024-01-03\n",
       },
     );
     const { files } = await workspace.ingest();
-    expect(files.map(({ path, ...counts }) => [path, counts.superseded, counts.duplicate, counts.quarantined, counts.accepted])).toEqual([
+    expect(
+      files.map(({ path, ...counts }) => [
+        path,
+        counts.superseded,
+        counts.duplicate,
+        counts.quarantined,
+        counts.accepted,
+      ]),
+    ).toEqual([
       ["units-1.csv", 1, 0, 0, 1],
       ["units-2.csv", 0, 1, 0, 1],
       ["rounds.csv", 1, 1, 0, 2],
@@ -130,10 +145,9 @@ describe("versions of a record", () => {
     ]);
     expect(await workspace.lines("select unit, model from records.unit order by unit")).toEqual(["FA-1|M2", "FA-2|M1"]);
     // 10 and 12 days of 24 hours
-    expect(await workspace.lines("select read_on, hours, meter_changed from records.reading order by read_on")).toEqual([
-      "2023-01-01|240.0|false",
-      "2023-01-02|288.0|false",
-    ]);
+    expect(await workspace.lines("select read_on, hours, meter_changed from records.reading order by read_on")).toEqual(
+      ["2023-01-01|240.0|false", "2023-01-02|288.0|false"],
+    );
     expect(await workspace.lines("select unit, retired_on from records.retirement")).toEqual(["FA-2|2024-01-02"]);
   });
 });
@@ -167,7 +181,10 @@ describe("long cards", () => {
     fitted: { column: PE new, words: { Y: yes, N: no } }
     condition: { column: PE found, words: { bad: failed, good: serviceable } }
 `;
-    const one = new ScratchWorkspace({ wide }, { "exports/cards.csv": `${CARD_HEADER},PE new,PE found\n${card1},N,good\n` });
+    const one = new ScratchWorkspace(
+      { wide },
+      { "exports/cards.csv": `${CARD_HEADER},PE new,PE found\n${card1},N,good\n` },
+    );
     const other = new ScratchWorkspace({ long: LONG }, { "exports/long.csv": long(de, pe) });
     await one.ingest();
     await other.ingest();
@@ -205,7 +222,11 @@ describe("long cards", () => {
       { long: LONG },
       { "exports/long.csv": long(de, pe.replace("PE", "XX"), pe.replace("PE", ""), "2,FA-2,01/02/2023,,,,,,,") },
     );
-    expect((await workspace.ingest()).files[0]).toMatchObject({ quarantined: 2, accepted: 2, rules: { unknown_slot: 1, missing: 1 } });
+    expect((await workspace.ingest()).files[0]).toMatchObject({
+      quarantined: 2,
+      accepted: 2,
+      rules: { unknown_slot: 1, missing: 1 },
+    });
     expect(await workspace.lines("select card from records.fitting")).toEqual(["1"]);
   });
 });

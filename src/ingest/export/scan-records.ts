@@ -159,7 +159,7 @@ class RecordScanner {
     }
     // Over several lines this is a quote that was never closed: what it swallowed must not pass as one broken row.
     if (this.line > this.quoteLine) this.scan.openQuoteLine = this.quoteLine;
-    this.scan.broken.push(this.number);
+    if (this.scan.broken.at(-1) !== this.number) this.scan.broken.push(this.number);
     this.state = UNQUOTED;
   }
 }

@@ -49,6 +49,7 @@ describe("scanRecords()", () => {
     { text: "a\rb\r", found: { ...well, records: 2, blanks: [], odd: true } },
     { text: 'a, "x" ,b\n', found: { ...well, records: 1, blanks: [], odd: true } },
     { text: 'a\n"x"y,b\n', found: { ...well, records: 2, blanks: [], odd: true, broken: [2] } },
+    { text: '"x"y,"x"y\n"x"y\n', found: { ...well, records: 2, blanks: [], odd: true, broken: [1, 2] } },
   ])("finds the records of $text", async ({ text, found }) => {
     expect(await scanRecords(written(text), ",")).toEqual(found);
   });
@@ -71,8 +72,20 @@ describe("scanRecords()", () => {
 
 describe("parseRecords()", () => {
   it.each([
-    { text: "a,b\n1,2\n", records: [["a", "b"], ["1", "2"]] },
-    { text: '\ufeffa,"b ""c"""\r\n\r\n"x\ny",\r\n', records: [["a", 'b "c"'], ["x\ny", ""]] },
+    {
+      text: "a,b\n1,2\n",
+      records: [
+        ["a", "b"],
+        ["1", "2"],
+      ],
+    },
+    {
+      text: '\ufeffa,"b ""c"""\r\n\r\n"x\ny",\r\n',
+      records: [
+        ["a", 'b "c"'],
+        ["x\ny", ""],
+      ],
+    },
     { text: 'a, "x, y" ,b\n', records: [["a", "x, y", "b"]] },
     { text: 'a\n"x"y,b\n', records: [["a"], ["xy", "b"]] },
     { text: "a\rb\r", records: [["a"], ["b"]] },
@@ -96,11 +109,19 @@ describe("the scan, the parser and the engine's reader", () => {
         const records = await parsed(text);
         expect(lengths(records)).toBe(scan.records);
         const mark = await fingerprint(path);
-        const source = await openExport({ path, shownPath: path, encoding: "utf-8", delimiter: ",", mark, scratch: folder });
+        const source = await openExport({
+          path,
+          shownPath: path,
+          encoding: "utf-8",
+          delimiter: ",",
+          mark,
+          scratch: folder,
+        });
         const read = await (await store.connection.run(`select columns(*) from ${csvSource(source)}`)).getRows();
         await source.close();
         expect(read.length).toBe(scan.records);
-        const cells = (found: (unknown | null)[]) => found.map((cell) => String(cell ?? "").trim()).slice(0, source.header.length + 8);
+        const cells = (found: (unknown | null)[]) =>
+          found.map((cell) => String(cell ?? "").trim()).slice(0, source.header.length + 8);
         const padded = (record: string[]) => cells([...record, ...Array.from({ length: 40 }, () => "")]);
         expect(read.map((row) => cells(row))).toEqual(records.map(padded));
       }),
