@@ -1,5 +1,5 @@
 -- pipelines/sql/30_card.sql
--- records.rebuild -> card: each job card with the dates that count. Key: fleet, card. Rows: the cards that have a date at all.
+-- records.rebuild -> card: each job card with the dates that count. Key: card_id; fleet, card. Rows: the cards that have a date at all.
 --   out_on   the unit left service: removed, else received, else built, else installed
 --   back_on  it went back: installed, else built, else out_on; a date before out_on is not believed. back_marked says which it is
 -- band: the bands of as-built end play. Key: low. Rows: one more than $band_edges has; none where there are no edges.
@@ -24,7 +24,7 @@ with dated as (
          round(end_play_mm / $mm_per_length, 6) as end_play -- 3 thou come back from mm as 3, not as 2.9999999999
   from records.rebuild
 )
-select fleet, unit, card, position, site, model, reason, failed_slot, hours_removed, hours_installed,
+select row_number() over ()::integer as card_id, fleet, unit, card, position, site, model, reason, failed_slot, hours_removed, hours_installed,
        out_on,
        case when installed_on >= out_on then installed_on when built_on >= out_on then built_on else out_on end as back_on,
        case when installed_on >= out_on then 'installed' when built_on >= out_on then 'built' else 'removed' end as back_marked,

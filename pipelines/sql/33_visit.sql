@@ -4,24 +4,22 @@
 -- idle_before, idle_after: days that the unit has spent out of service up to out_on, and with this stay; overlapping stays count once.
 create or replace temp table visit as
 with stay as (
-  select unit_id, card.* exclude (unit, back_on),
-         case when back_on <= as_of then back_on end as back_on
+  select unit_id, card_id, card, out_on, case when back_on <= as_of then back_on end as back_on
   from card join known_unit using (fleet, unit), as_of
   where out_on <= as_of
 ),
-placed as (
-  select *,
-         row_number() over (order by unit_id, out_on, back_on nulls last, card)::integer as visit_id,
-         lead(out_on) over unit as next_out_on
-  from stay
-  window unit as (partition by unit_id order by out_on, back_on nulls last, card)
+numbered as (
+  select *, row_number() over (order by unit_id, out_on, back_on nulls last, card)::integer as visit_id from stay
 ),
 idle as (
-  select *, coalesce(least(back_on, next_out_on) - out_on, 0) as idle from placed
+  select *, lead(out_on) over unit as next_out_on, coalesce(least(back_on, lead(out_on) over unit) - out_on, 0) as idle,
+         row_number() over unit::integer as visit_number
+  from numbered
+  window unit as (partition by unit_id order by visit_id)
 )
-select *,
-       row_number() over unit::integer as visit_number,
+select unit_id, visit_id, visit_number, card_id, out_on, idle.back_on, next_out_on,
        (sum(idle) over unit)::integer as idle_after,
-       (sum(idle) over unit - idle)::integer as idle_before
-from idle
+       (sum(idle) over unit - idle)::integer as idle_before,
+       c.back_marked, c.hours_removed, c.hours_installed, c.reason, c.failed_slot, c.file_id, c.row
+from idle join card c using (card_id, out_on)
 window unit as (partition by unit_id order by visit_id rows unbounded preceding);

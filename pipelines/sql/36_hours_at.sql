@@ -12,16 +12,15 @@ with asked as (
   from follow_up, as_of
 ),
 wanted as (
-  select unit_id, visit_id, 'out' as role, out_on as on_day, out_on as meter_day, 0 as place, idle_before as idle from visit
+  select unit_id, visit_id, 'out' as role, out_on as on_day, out_on as meter_day, 1 as place, idle_before as idle from visit
   union all
-  select unit_id, visit_id, 'back', back_on, back_on, 2, idle_after from visit where back_on is not null
+  select unit_id, visit_id, 'back', back_on, back_on, 3, idle_after from visit where back_on is not null
   union all
   -- A unit in the shop runs no hours.
-  select a.unit_id, 0, role, on_day, case when any_value(in_shop) then least(on_day, any_value(last_out_on)) else on_day end, 3,
-         coalesce(sum(least(v.back_on, v.next_out_on, on_day) - v.out_on), 0)::integer
-  from asked a left join visit v on v.unit_id = a.unit_id and v.out_on < on_day
-  where on_day is not null
-  group by a.unit_id, role, on_day
+  select a.unit_id, 0, role, on_day, case when in_shop then least(on_day, last_out_on) else on_day end, 3,
+         coalesce(v.idle_before + (least(v.back_on, v.next_out_on, on_day) - v.out_on), 0)
+  from (from asked where on_day is not null) a
+  asof left join (from visit where out_on is distinct from next_out_on) v on v.unit_id = a.unit_id and v.out_on < a.on_day
 ),
 -- A visit's own evidence; anything else is looked for by time.
 direct as (
@@ -29,7 +28,7 @@ direct as (
   from wanted w left join meter m on m.visit_id = w.visit_id and m.place = w.place
 ),
 point as (
-  select * from meter qualify row_number() over (partition by unit_id, moment order by place desc, visit_id desc) = 1
+  from meter where is_last
 ),
 last_point as (
   select unit_id, max(on_day) as last_on, arg_max(axis, moment) as axis, arg_max(service, moment) as service from point group by unit_id

@@ -1,6 +1,6 @@
 -- pipelines/sql/37_build.sql
--- visit, follow_up, known_unit, hours_at -> build: each time that a unit went into service. Key: unit_id, visit_id (0: as it was before its first card).
--- Rows: the visits that the unit is back from, and one per unit, whose start_on is null where it is not known.
+-- visit, follow_up, known_unit, hours_at -> build: each time that a unit went into service. Key: build_id (1, 2, ... by unit and time); unit_id, visit_id (0: as it
+-- was before its first card). -- Rows: the visits that the unit is back from, and one per unit, whose start_on is null where it is not known.
 --   early, entry_*   it began before the records do: the time until they begin. left_out: why its age is not known
 --   run_*            how far it is followed if nothing ends it: ends (retired, watched, assumed, unwatched) and when, days and tenths of an hour until then,
 --                    or in run_gap why there are no hours; seen_* the same to the last evidence of any kind, null where that leaves nothing
@@ -53,16 +53,17 @@ measured as (
          (seen_on - start_on) - (seen_idle - start_idle) as seen_days, tenths_between(start_at, seen_at) as seen_tenths
   from stopped
 )
-select m.unit_id, m.visit_id, next_visit, visits_before, start_on, start_marked, start_idle, start_at, early, m.records_begin,
+select (m.unit_id + case when m.visit_id = 0 then visits_before else m.visit_id end)::integer as build_id,
+       m.unit_id, m.visit_id, next_visit, start_on, start_marked, start_idle, start_at, early, m.records_begin,
        case when start_on is null or unknown_age then 'start_unknown' end as left_out,
        entry_days, entry_tenths, case when early then gap_between(start_at, begin_at) end as entry_gap, early and begin_at.estimated as entry_estimated,
        ends, run_stop_on, (run_stop_on - start_on) - (run_stop_idle - start_idle) as run_days,
        tenths_between(start_at, run_stop_at) as run_tenths, gap_between(start_at, run_stop_at) as run_gap, run_stop_at.estimated as run_estimated,
        case when seen_on > start_on and seen_days > entry_days then seen_days end as seen_days,
        case when seen_on > start_on and seen_tenths > entry_tenths then seen_tenths end as seen_tenths,
-       u.fleet, u.unit, coalesce(v.position, u.position) as position, coalesce(v.site, u.site) as site, coalesce(v.model, u.model) as model,
-       coalesce(v.visit_number, 0) as build_number, v.card,
-       v.end_play, v.end_play_band, v.lube, v.seal_arrangement, v.ring_temperature, v.shims, coalesce(v.speed, u.speed) as speed, v.fitter, v.built_year,
+       u.fleet, u.unit, coalesce(c.position, u.position) as position, coalesce(c.site, u.site) as site, coalesce(c.model, u.model) as model,
+       coalesce(v.visit_number, 0) as build_number, c.card,
+       c.end_play, c.end_play_band, c.lube, c.seal_arrangement, c.ring_temperature, c.shims, coalesce(c.speed, u.speed) as speed, c.fitter, c.built_year,
        case when m.visit_id > 0 then v.file_id when start_on is not null then u.listed_source.file_id end as start_file,
        case when m.visit_id > 0 then v.row when start_on is not null then u.listed_source.row end as start_row,
        case when ends = 'retired' then u.retired_source.file_id when ends <> 'watched' then null
@@ -71,4 +72,5 @@ select m.unit_id, m.visit_id, next_visit, visits_before, start_on, start_marked,
             when u.listed_on = u.watched_on then u.listed_source.row else u.read_source.row end as run_row
 from measured m
 join known_unit u using (unit_id)
-left join visit v on v.visit_id = m.visit_id;
+left join visit v on v.visit_id = m.visit_id
+left join card c on c.card_id = v.card_id;

@@ -1,9 +1,10 @@
 -- pipelines/sql/38_life.sql
--- records.fitting, visit, build, hours_at -> life: one component's time in one slot. Key: life_id. Rows: one per build and slot into which a card says that
+-- records.fitting, card, visit, build, hours_at -> life: one component's time in one slot. Key: life_id. Rows: one per build and slot into which a card says that
 -- a component was fitted, or in which one failed and no new one is on record; and one per unit and declared slot for what was in it before
 -- its first card: of that, where its start is not known, only what came out.
 -- A life that can't be used in a clock has left_out_days or left_out_hours, and no time in that clock.
 -- slot: the declared slots. Key: slot_id (1, 2, ... as declared). span: from which visit to which. Key: unit_id, slot_id, first_visit.
+-- life is a view: what the build tells of all its slots (life_time has the rest) is kept once.
 create or replace temp table slot as
 select generate_subscripts(names, 1)::integer as slot_id, unnest(names) as slot
 from (select from_json($slots, '["VARCHAR"]') as names);
@@ -17,7 +18,8 @@ with told as (
          coalesce(bool_or(f.condition = 'serviceable'), false) as serviceable,
          arg_min(f.damage_mode, f.row) as damage_mode, arg_min(f.part, f.row) as part, arg_min(f.batch, f.row) as batch
   from records.fitting f
-  join visit v on v.fleet = f.fleet and v.card = f.card
+  join card c on c.fleet = f.fleet and c.card = f.card
+  join visit v on v.card_id = c.card_id
   join slot s on s.slot = f.slot
   group by v.visit_id, v.unit_id, s.slot_id
 ),
@@ -37,13 +39,15 @@ select unit_id, slot_id, visit_id as first_visit, recorded, part, batch,
        lead(visit_id) over here as last_visit, lead(status) over here as status, lead(damage_mode) over here as damage_mode
 from opened window here as (partition by unit_id, slot_id order by visit_id);
 
-create or replace temp table life as
+create or replace temp table life_time as
 with taken_out as (
   select v.visit_id, v.out_on, v.idle_before, v.file_id, v.row, h.reading
   from visit v join hours_at h on h.visit_id = v.visit_id and h.role = 'out'
 ),
 measured as (
-  select s.slot_id, s.recorded, s.part, s.batch, s.damage_mode, b.*,
+  select b.build_id, s.slot_id, s.recorded, s.part, s.batch, s.damage_mode,
+         b.start_on, b.start_at, b.early, b.records_begin, b.left_out, b.entry_days, b.entry_tenths, b.entry_gap, b.entry_estimated, b.ends,
+         b.seen_days, b.seen_tenths,
          s.last_visit is null as running,
          coalesce(s.status, case when b.ends = 'retired' then 'suspended' else 'running' end) as status,
          coalesce(o.out_on, b.run_stop_on) as stop_on,
@@ -74,17 +78,22 @@ kept as (
          coalesce(because, gap, entry_gap, case when ran_tenths <= entry_tenths then 'zero_or_negative_length' end) as left_out_hours
   from judged
 )
-select ((unit_id + case when build_number = 0 then visits_before else visit_id end - 1) * (select count(*) from slot) + slot_id)::integer as life_id,
-       fleet, unit, slot, position, site, model, build_number, card, start_on, stop_on, status,
+select build_id, slot_id, stop_on, status,
        case when left_out_days is null then entry_days end::double as entry_days,
        case when left_out_days is null then ran_days end::double as days,
        case when left_out_hours is null then entry_tenths / 10 end::double as entry_hours,
        case when left_out_hours is null then ran_tenths / 10 end::double as hours,
-       left_out_hours is null and (start_at.estimated or stop_estimated or entry_estimated) as hours_estimated,
-       start_marked, assumed_running,
+       left_out_hours is null and (start_at.estimated or stop_estimated or entry_estimated) as hours_estimated, assumed_running,
        case when left_out_days is null then case when assumed_running then seen_days else ran_days end end::double as last_seen_days,
        case when left_out_hours is null then case when assumed_running then seen_tenths else ran_tenths end / 10 end::double as last_seen_hours,
-       damage_mode, left_out_days, left_out_hours,
-       end_play, end_play_band, lube, seal_arrangement, part, batch, ring_temperature, shims, speed, fitter, built_year,
-       start_file, start_row, stop_file, stop_row
-from kept join slot using (slot_id);
+       damage_mode, left_out_days, left_out_hours, part, batch, stop_file, stop_row
+from kept;
+
+create or replace temp view life as
+select ((build_id - 1) * (select count(*) from slot) + slot_id)::integer as life_id,
+       b.fleet, b.unit, slot.slot, b.position, b.site, b.model, b.build_number, b.card, b.start_on, t.stop_on, t.status,
+       t.entry_days, t.days, t.entry_hours, t.hours, t.hours_estimated, b.start_marked, t.assumed_running, t.last_seen_days, t.last_seen_hours,
+       t.damage_mode, t.left_out_days, t.left_out_hours,
+       b.end_play, b.end_play_band, b.lube, b.seal_arrangement, t.part, t.batch, b.ring_temperature, b.shims, b.speed, b.fitter, b.built_year,
+       b.start_file, b.start_row, t.stop_file, t.stop_row
+from life_time t join build b using (build_id) join slot using (slot_id);

@@ -36,13 +36,7 @@ export type Settings = {
 export const DRIVE = "drive_end_bearings";
 export const SEALS = "drive_end_seals";
 
-function configurationOf({
-  recordsBegin,
-  failedWhen,
-  slots = [DRIVE],
-  bands,
-  rolloverAt,
-}: Settings): Configuration {
+function configurationOf({ recordsBegin, failedWhen, slots = [DRIVE], bands, rolloverAt }: Settings): Configuration {
   return Configuration.parse({
     title: "Test",
     fleets: [
