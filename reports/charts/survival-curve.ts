@@ -17,12 +17,14 @@ export type SurvivalRows = {
   ages: number[];
   atRisk: number[];
   steps: SurvivalStep[];
+  /** Age where the curve starts: above 0 where lives came under observation late. */
+  from: number;
   /** Ages at which lives left without failing. */
   unfailed: number[];
   /** Longest life, to which the curve runs on. */
   end: number;
   /** Curves of the other slots, for comparison. */
-  others: { title: string; steps: SurvivalStep[]; end: number }[];
+  others: { title: string; steps: SurvivalStep[]; from: number; end: number }[];
 };
 
 type Point = { time: number; estimate: number; low: number | null; high: number | null; atRisk: number };
@@ -44,7 +46,7 @@ export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
     scale: { domain: [0, 1] },
     axis: { format: ".0%", values: [0, 0.25, 0.5, 0.75, 1] },
   };
-  const points = curve(steps, rows.end);
+  const points = curve(rows);
   const turn = points.findIndex(({ atRisk }, index) => index > 0 && atRisk < FEW_AT_RISK);
   const certain = turn === -1 ? points : points.slice(0, turn);
   const corner = { ...points[turn], estimate: certain.at(-1)?.estimate } as Point;
@@ -80,9 +82,9 @@ export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
   };
 }
 
-/** The steps as corners of a curve from (0, 1) to the longest life. */
-function curve(steps: SurvivalStep[], end: number): Point[] {
-  const start: Point = { time: 0, estimate: 1, low: null, high: null, atRisk: steps[0]?.atRisk ?? FEW_AT_RISK };
+/** The steps as corners of a curve that falls from 1 where it starts to the longest life. */
+function curve({ steps, from, end }: Pick<SurvivalRows, "steps" | "from" | "end">): Point[] {
+  const start: Point = { time: from, estimate: 1, low: null, high: null, atRisk: steps[0]?.atRisk ?? FEW_AT_RISK };
   const points: Point[] = [
     start,
     ...steps.map(({ time, estimate, low, high, atRisk }) => ({ time, estimate, low, high, atRisk })),
@@ -93,8 +95,8 @@ function curve(steps: SurvivalStep[], end: number): Point[] {
 
 function others({ others }: SurvivalRows, x: Position, y: Position): Layer[] {
   if (others.length === 0) return [];
-  const values = others.flatMap(({ title, steps, end }) =>
-    thin(curve(steps, end), ({ time }) => time, 120).map(({ time, estimate }) => ({ slot: title, time, estimate })),
+  const values = others.flatMap(({ title, ...other }) =>
+    thin(curve(other), ({ time }) => time, 120).map(({ time, estimate }) => ({ slot: title, time, estimate })),
   );
   return [
     {

@@ -19,7 +19,7 @@ export type PaperRows = {
   timeTitle: string;
   level: number;
   range: PaperRange;
-  /** None where lives came under observation late: a rank counts from the first of all lives. */
+  /** None where lives are known by an interval only. */
   points: LifeGroup["paper"];
   /** First and last age at failure, between which the line rests on records. */
   seen: [number, number] | null;
@@ -30,7 +30,7 @@ export type PaperRows = {
 
 /**
  * Weibull probability paper: log age against log(-log(1 - failed)), on which a Weibull law is a straight line.
- * The failures stand at their median ranks; lives that did not fail are ticks under the paper.
+ * The failures stand at their plotting positions; lives that did not fail are ticks under the paper.
  */
 export function weibullPaper(rows: PaperRows): TopLevelSpec {
   const { range, timeTitle } = rows;
@@ -69,36 +69,33 @@ function yOf(field: string, [low, high]: [number, number]): Position {
   };
 }
 
-/** The fitted line with its band; beyond the failures both are fainter, for there the law alone speaks. */
-function lineLayers({ line, seen, range, level }: PaperRows, x: Position): Layer[] {
+/** The fitted line with its band; beyond the failures both are fainter, for there the law alone speaks. Cut above the row of ticks. */
+function lineLayers({ line, seen, range }: PaperRows, x: Position): Layer[] {
   const [from, to] = seen ?? [0, 0];
+  const floor = range.failed[0];
   const inside = line.filter(({ time }) => time >= from * (1 - 1e-9) && time <= to * (1 + 1e-9));
   const after = line.filter(({ time }) => time >= (inside.at(-1)?.time ?? to));
   const band = (part: LifeGroup["line"], opacity: number): Layer => ({
     data: {
       values: part
-        .filter(({ low, high }) => low !== null && high !== null)
-        .map(({ time, low, high }) => ({ time, low: paperHeight(low ?? 0), high: paperHeight(high ?? 1) })),
+        .filter(({ low, high }) => low !== null && high !== null && high >= floor)
+        .map(({ time, low, high }) => ({
+          time,
+          low: paperHeight(Math.max(low ?? 0, floor)),
+          high: paperHeight(high ?? 1),
+        })),
     },
     mark: { type: "area", clip: true, color: COLOURS.ink, opacity },
     encoding: { x, y: yOf("low", range.failed), y2: { field: "high" } },
   });
   const stroke = (part: LifeGroup["line"], strokeDash: number[]): Layer => ({
     data: {
-      values: part.map(({ time, fractionFailed, low, high }) => ({
-        time,
-        y: paperHeight(fractionFailed),
-        fractionFailed,
-        low,
-        high,
-      })),
+      values: part
+        .filter(({ fractionFailed }) => fractionFailed >= floor)
+        .map(({ time, fractionFailed }) => ({ time, y: paperHeight(fractionFailed) })),
     },
     mark: { type: "line", clip: true, color: COLOURS.ink, strokeWidth: 1.75, strokeDash },
-    encoding: {
-      x,
-      y: yOf("y", range.failed),
-      tooltip: [{ field: "time", title: `Line with ${100 * level} % band, at age`, format: ",.0f" }],
-    },
+    encoding: { x, y: yOf("y", range.failed) },
   });
   return [band(inside, 0.14), band(after, 0.06), stroke(inside, [1, 0]), stroke(after, [4, 3])].filter(hasRows);
 }
@@ -154,7 +151,7 @@ function pointLayer({ points, range }: PaperRows, x: Position): Layer {
       y: yOf("y", range.failed),
       tooltip: [
         { field: "time", title: "Failed at", format: ",.1~f" },
-        { field: "failed", title: "Median rank", format: ".1%" },
+        { field: "failed", title: "Share failed", format: ".1%" },
       ],
     },
   };
@@ -192,5 +189,5 @@ function unfailedLayers({ unfailed, range }: PaperRows, x: Position): Layer[] {
 }
 
 function describe({ title, timeTitle, points, unfailed, level, l10 }: PaperRows): string {
-  return `Weibull probability paper of ${title}: ${count(points.length, "failure")} at median ranks against ${timeTitle.toLowerCase()}, fitted line with pointwise ${100 * level} % band, ${unfailed.length} lives without failure as ticks under it. L10: ${withLimits(l10, "")}.`;
+  return `Weibull probability paper of ${title}: ${count(points.length, "failure")} as circles against ${timeTitle.toLowerCase()}, fitted line with pointwise ${100 * level} % band, ${unfailed.length} lives without failure as ticks under it. L10: ${withLimits(l10, "")}.`;
 }

@@ -41,7 +41,12 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
       ),
     ),
   };
-  const curves = groups.map(({ title, survival, lives }) => ({ title, steps: survival, end: longest(lives) }));
+  const curves = groups.map(({ title, survival, survivalFrom, lives }) => ({
+    title,
+    steps: survival,
+    from: survivalFrom ?? 0,
+    end: longest(lives),
+  }));
   const table = { columns: columnsOf(unit), rows: groups.map(lifeRow) };
   const timeTitle = clockTitle(life.clock);
   return (

@@ -20,9 +20,9 @@ type SlotProps = { group: Titled; shared: SharedByPapers };
 
 /** One slot: what its lives say in words, its Weibull paper and its survival curve. */
 export function SlotLife({ group, shared, others }: SlotProps & { others: SurvivalRows["others"] }) {
-  const { basis, paper, line, survival, lives } = group;
+  const { paper, line, survivalFrom, lives } = group;
   const onPaper = paper.length > 0 || line.length > 0;
-  const curve = lives.time.length > 0 && (survival.length > 0 || basis.failed === 0);
+  const curve = survivalFrom !== null && lives.time.length > 0;
   return (
     <article>
       <h3>{group.title}</h3>
@@ -50,7 +50,6 @@ function reasonOf({ reason }: Estimate): string {
 function Paper({ group, shared: { level, clock, range } }: SlotProps) {
   const { title, paper, line, l10, lives } = group;
   const unfailed = unfailedOf(lives);
-  const drawn = thin(paper, ({ time }) => Math.log(time)).length;
   return (
     <Figure
       title={`Weibull paper, ${title}`}
@@ -68,13 +67,20 @@ function Paper({ group, shared: { level, clock, range } }: SlotProps) {
       })}
       table={quantileTable(group, clock)}
     >
-      {paper.length === 0
-        ? "No circles: some lives came under observation late or are known by an interval only, and have no ranks."
-        : `${count(paper.length, "failure")}${drawn < paper.length ? `, ${drawn.toLocaleString("en-US")} of them drawn,` : ""} at median ranks.`}{" "}
-      {count(unfailed.length, "unfailed life", "unfailed lives")} as ticks.{" "}
+      {circles(paper)} {count(unfailed.length, "unfailed life", "unfailed lives")} as ticks.{" "}
       {line.length === 0 && `No line is fitted: ${reasonOf(l10)}.`}
     </Figure>
   );
+}
+
+/** What the circles are: lives that came under observation late have no ranks, for a rank counts from the first of all. */
+function circles(paper: LifeGroup["paper"]): string {
+  if (paper.length === 0) return "No circles: some lives are known by an interval only.";
+  const drawn = thin(paper, ({ time }) => Math.log(time)).length;
+  const points = `${count(paper.length, "circle")}${drawn < paper.length ? ` (${drawn.toLocaleString("en-US")} drawn)` : ""}`;
+  return paper.some(({ rank }) => rank === null)
+    ? `${points} in the middle of the curve's falls, for some lives came under observation late.`
+    : `${points} at the failures' median ranks.`;
 }
 
 function failuresSeen({ time, ended }: SlotLives): [number, number] | null {
@@ -101,6 +107,7 @@ function quantileTable({ quantiles, lives }: Titled, clock: Clock | null): Figur
 
 function Survival({ group, shared: { level, clock, ages }, others }: SlotProps & { others: SurvivalRows["others"] }) {
   const { title, survival, lives } = group;
+  const from = group.survivalFrom ?? 0;
   const end = Array.from(lives.time).reduce((most, age) => Math.max(most, age), 0);
   const unfailed = unfailedOf(lives).map(({ time }) => time);
   const counts = atRisk(lives, ages);
@@ -116,6 +123,7 @@ function Survival({ group, shared: { level, clock, ages }, others }: SlotProps &
         ages,
         atRisk: counts,
         steps: survival,
+        from,
         unfailed,
         end,
         others,
@@ -133,6 +141,9 @@ function Survival({ group, shared: { level, clock, ages }, others }: SlotProps &
     >
       {survival.length === 0 ? "No failure so far: " : `${count(survival.length, "age")} with failures; `}
       {count(unfailed.length, "life", "lives")} left unfailed.
+      {from > 0
+        ? ` The curve starts at ${inWords(from)}${unitOf(clock)}, where enough lives are under observation, and is of those unfailed then.`
+        : ""}
       {rows.length < survival.length ? ` The table has ${rows.length} of the steps.` : ""}
     </Figure>
   );

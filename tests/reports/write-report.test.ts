@@ -170,12 +170,28 @@ describe("writeReport()", () => {
     expect(text).not.toContain("running lives stopped when last seen");
   });
 
-  it("draws a line without ranks where lives came under observation late", async () => {
+  it("draws the line alone where lives are known by an interval only", async () => {
     const lives = spreadLives(30, 1.5, 8000);
     const life = lifeAnswerOf([{ ...lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 }), paper: [] }]);
     const html = await fleetPageOf({ life, lives: [slotLivesOf("shaft_sleeve", lives)], timeline: [] });
-    expect(textOf(html)).toContain("No circles: some lives came under observation late");
+    expect(textOf(html)).toContain("No circles: some lives are known by an interval only.");
     expect(html).toContain("Weibull probability paper of Shaft sleeve");
+  });
+
+  it("says where a curve starts that lives entered late, and draws none that never starts", async () => {
+    const lives = spreadLives(30, 1.5, 8000);
+    const group = lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 });
+    const paper = group.paper.map((point) => ({ ...point, rank: null }));
+    const shown = (more: Partial<typeof group>) =>
+      fleetPageOf({
+        life: lifeAnswerOf([{ ...group, paper, ...more }]),
+        lives: [slotLivesOf("shaft_sleeve", lives)],
+        timeline: [],
+      });
+    const late = textOf(await shown({ survivalFrom: 640 }));
+    expect(late).toContain("The curve starts at 640 h");
+    expect(late).toContain("10 circles in the middle of the curve's falls");
+    expect(await shown({ survivalFrom: null, survival: [] })).not.toContain("Still running by age");
   });
 
   it("says a warning of several slots once, with the slots it is about", async () => {

@@ -12,6 +12,7 @@ function rowsOf(more: Partial<SurvivalRows> = {}): SurvivalRows {
     atRisk: [35, 19, 7, 1, 0],
     steps: lifeGroupOf("x", BEARING_LIVES, null).survival,
     unfailed: BEARING_LIVES.filter(({ ended }) => ended !== "failed").map(({ time }) => time),
+    from: 0,
     end: 17_340,
     others: [],
     ...more,
@@ -39,16 +40,25 @@ describe("survivalCurve()", () => {
 
   it("runs level to the longest life where nothing failed", async () => {
     const svg = await draw(
-      survivalCurve(rowsOf({ steps: [], end: 8000, others: [{ title: "Seals", steps: rowsOf().steps, end: 17_340 }] })),
+      survivalCurve(
+        rowsOf({ steps: [], end: 8000, others: [{ title: "Seals", steps: rowsOf().steps, from: 0, end: 17_340 }] }),
+      ),
     );
     expect(svg).not.toMatch(/NaN|undefined|Infinity/);
     expect(wordsOf(svg)).toContain("100%");
   });
 
+  it("starts at the age where enough lives are under observation", () => {
+    const { layer } = survivalCurve(rowsOf({ from: 1500 })) as unknown as {
+      layer: { mark: { type: string }; data: { values: { time: number }[] } }[];
+    };
+    expect(layer.find(({ mark }) => mark.type === "line")?.data.values[0]).toMatchObject({ time: 1500, estimate: 1 });
+  });
+
   it("stays within 2,000 marks for 5,000 lives beside four other slots", () => {
     const lives = spreadLives(5000, 1.4, 9000);
     const { survival } = lifeGroupOf("x", lives, null);
-    const others = ["a", "b", "c", "d"].map((title) => ({ title, steps: survival, end: 30_000 }));
+    const others = ["a", "b", "c", "d"].map((title) => ({ title, steps: survival, from: 0, end: 30_000 }));
     const unfailed = lives.filter(({ ended }) => ended !== "failed").map(({ time }) => time);
     expect(marksOf(survivalCurve(rowsOf({ steps: survival, unfailed, others })))).toBeLessThanOrEqual(2000);
   });
