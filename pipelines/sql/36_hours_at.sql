@@ -1,7 +1,7 @@
 -- pipelines/sql/36_hours_at.sql
--- meter, visit, follow_up -> hours_at: what the meter stood at when it matters. Key: unit_id, visit_id (0: none), role. Rows: two per visit (out, back) less
--- those not back yet, and per unit one for each of base, origin, observed, records_begin, end (retirement,
--- else the end of watching), as_of, seen that it has.
+-- meter, visit, follow_up -> hours_at: what the meter stood at when it matters. Key: unit_id, visit_id (0: none), role. Rows: two per visit (out, back),
+-- less those not back yet, and per unit one for each of base, origin, observed, records_begin, end (retirement, else the end of watching), as_of and
+-- seen that it has.
 --   reading   axis (tenths of an hour) and segment as in meter; broken_by, the latest break before; missing, why there is no axis;
 --             estimated, where the axis is interpolated, or carried on from the last evidence at the unit's own rate
 --   idle      days out of service before

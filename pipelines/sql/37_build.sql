@@ -1,9 +1,10 @@
 -- pipelines/sql/37_build.sql
--- visit, follow_up, known_unit, hours_at -> build: each time that a unit went into service. Key: build_id (1, 2, ... by unit and time); unit_id, visit_id (0: as it
--- was before its first card). -- Rows: the visits that the unit is back from, and one per unit, whose start_on is null where it is not known.
+-- visit, card, follow_up, known_unit, hours_at -> build: each time that a unit went into service. Key: build_id (1, 2, ... by unit and time);
+-- unit_id, visit_id (0: as it was before its first card). Rows: the visits that the unit is back from, and one per unit, whose start_on is null
+-- where it is not known.
 --   early, entry_*   it began before the records do: the time until they begin. left_out: why its age is not known
---   run_*            how far it is followed if nothing ends it: ends (retired, watched, assumed, unwatched) and when, days and tenths of an hour until then,
---                    or in run_gap why there are no hours; seen_* the same to the last evidence of any kind, null where that leaves nothing
+--   run_*            how far it is followed if nothing ends it: ends (retired, watched, assumed, unwatched) and when, days and tenths of an hour
+--                    until then, or in run_gap why there are no hours; seen_* the same to the last evidence of any kind, null where that leaves nothing
 --   next_visit       the card that ends it
 create or replace temp macro tenths_between(a, b) as
   case when a.missing is null and b.missing is null and a.segment = b.segment then b.axis - a.axis end;

@@ -36,7 +36,13 @@ export type Settings = {
 export const DRIVE = "drive_end_bearings";
 export const SEALS = "drive_end_seals";
 
-function configurationOf({ recordsBegin, failedWhen, slots = [DRIVE], bands, rolloverAt }: Settings): Configuration {
+export function configurationOf({
+  recordsBegin,
+  failedWhen,
+  slots = [DRIVE],
+  bands,
+  rolloverAt,
+}: Settings): Configuration {
   return Configuration.parse({
     title: "Test",
     fleets: [
@@ -66,7 +72,7 @@ async function insert(connection: DuckDBConnection, table: string, records: obje
 }
 
 /** Writes a story into the records; rows of one kind are numbered as they stand. */
-async function tell(connection: DuckDBConnection, story: Story): Promise<void> {
+export async function tell(connection: DuckDBConnection, story: Story): Promise<void> {
   const common = { fleet: "saltmere", unit: "F1", superseded: false, content: 0 };
   const cards = (story.cards ?? []).map(({ slots, ...cells }, index) => {
     const card = { ...common, file_id: 1, row: index + 2, card: `J${index + 1}`, reason: "unknown", ...cells };
