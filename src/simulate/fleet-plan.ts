@@ -72,6 +72,13 @@ export const FleetPlan = z
         message: `${fleet.units} units can't fill ${count} positions; give more units`,
       });
     }
+    if (fleet.format === "wide_inch" && fleet.meter.stuck > 0) {
+      context.addIssue({
+        code: "custom",
+        path: ["meter", "stuck"],
+        message: "wide_inch records have no meter rounds, at which a stuck meter is seen to; give 0",
+      });
+    }
     fleet.offenders.forEach(({ position }, index) => {
       const number = Number(position.slice(fleet.position_prefix.length));
       if (!position.startsWith(fleet.position_prefix) || !(number >= 1 && number <= count)) {

@@ -1,3 +1,4 @@
+import { UserError } from "../errors.ts";
 import { firstOfMonth, yearOf } from "./day.ts";
 import type { FleetHistory, Stay, Unit } from "./history.ts";
 import { hoursOn, type MeterSpan, ROLLOVER_AT, shownHours } from "./meter.ts";
@@ -70,8 +71,8 @@ function spoilMeters(world: World, metered: Metered[]): MeterFault[] {
   const take = (fits: (meter: Metered) => boolean) => {
     const at = left.findIndex(fits);
     if (at === -1)
-      throw new RangeError(
-        `Cannot plant the meter faults of fleet ${plan.name}: too few units are long enough in service`,
+      throw new UserError(
+        `Cannot plant the meter faults of fleet "${plan.name}": too few of its ${metered.length} units are long enough in service; ask for fewer under meter`,
       );
     return left.splice(at, 1)[0]!;
   };
