@@ -1,40 +1,44 @@
 import type { EndPlay } from "../../src/questions/overview-types.ts";
 import type { Bin } from "./end-play-histogram.ts";
 import { inUnit } from "./length-units.ts";
+import { roundTicks } from "./round-ticks.ts";
 
-/** Bars within the window where there is one; without, about as many over the whole spread. */
+/** Bars over the window, or over the whole spread where there is none; a far reading widens them to 60 in all. */
 const BARS = 10;
 const MOST_BARS = 60;
+/** Share of readings on every second bar from which the bars are made twice as wide: a gauge read in whole units makes a comb. */
+const COMB = 0.9;
 
 /**
- * Counts readings into bars of equal width. With a window the bars begin at its edges, and a reading on an edge is inside;
- * a far reading widens the bars, so that no picture has more than about 60.
+ * Counts readings into bars of a round width, centred on its multiples, so that readings taken in whole units stand where they
+ * are. A reading on an edge of the window is inside it; a bar that an edge cuts holds both kinds.
  */
 export function endPlayBins({ values, window, unit }: EndPlay): Bin[] {
   const readings = values.map(({ value }) => value);
-  const least = readings.reduce((low, reading) => Math.min(low, reading), Number.POSITIVE_INFINITY);
-  const most = readings.reduce((high, reading) => Math.max(high, reading), Number.NEGATIVE_INFINITY);
   const [low, high] =
-    window === null ? [least, most] : [window.low, window.high].map((edge) => inUnit(edge, window.unit, unit));
-  const width = barWidth(low!, high!, most - least);
-  const slack = 1e-9 * Math.max(width, Math.abs(high!));
+    window === null
+      ? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY]
+      : [inUnit(window.low, window.unit, unit), inUnit(window.high, window.unit, unit)];
+  const width = barWidth(readings, high - low);
+  const slack = 1e-6 * width;
   const bins = new Map<number, Bin>();
   for (const reading of readings) {
-    const onUpperEdge = Math.abs(reading - high!) <= slack && high! > low!;
-    const number = Math.floor((reading - low!) / width + 1e-9) - (onUpperEdge ? 1 : 0);
-    const bin = bins.get(number) ?? {
-      from: low! + number * width,
-      to: low! + (number + 1) * width,
-      inside: 0,
-      outside: 0,
-    };
-    bin[reading >= low! - slack && reading <= high! + slack ? "inside" : "outside"]++;
+    const number = Math.round(reading / width);
+    const bin = bins.get(number) ?? { from: (number - 0.5) * width, to: (number + 0.5) * width, inside: 0, outside: 0 };
+    bin[reading >= low - slack && reading <= high + slack ? "inside" : "outside"]++;
     bins.set(number, bin);
   }
   return [...bins.values()].toSorted((a, b) => a.from - b.from);
 }
 
-function barWidth(low: number, high: number, spread: number): number {
-  const width = Math.max((high - low) / BARS, spread / MOST_BARS);
-  return width > 0 ? width : Math.max(Math.abs(low) / BARS, 1e-6);
+function barWidth(readings: number[], window: number): number {
+  const least = readings.reduce((low, reading) => Math.min(low, reading), Number.POSITIVE_INFINITY);
+  const most = readings.reduce((high, reading) => Math.max(high, reading), Number.NEGATIVE_INFINITY);
+  const spread = most - least;
+  const wanted = Math.max((Number.isFinite(window) ? window : spread) / BARS, spread / MOST_BARS);
+  const width = roundTicks(wanted > 0 ? wanted : Math.abs(most) / BARS || 1, 1)[1] ?? 1;
+  const onSecond = readings.filter(
+    (reading) => Math.abs(reading / (2 * width) - Math.round(reading / (2 * width))) < 1e-6,
+  );
+  return onSecond.length >= COMB * readings.length && readings.length > 0 ? 2 * width : width;
 }

@@ -6,9 +6,6 @@ import type { Layer, Position } from "./spec-types.ts";
 import { thin } from "./thin.ts";
 
 const HEIGHT = 250;
-/** Where fewer are at risk the curve is drawn broken: each further failure moves it by a fifth or more. */
-const FEW_AT_RISK = 5;
-
 export type SurvivalRows = {
   title: string;
   timeTitle: string;
@@ -19,6 +16,8 @@ export type SurvivalRows = {
   steps: SurvivalStep[];
   /** Age where the curve starts: above 0 where lives came under observation late. */
   from: number;
+  /** Age beyond which so few are at risk that the curve is drawn broken. */
+  fewFrom: number;
   /** Ages at which lives left without failing. */
   unfailed: number[];
   /** Longest life, to which the curve runs on. */
@@ -27,7 +26,7 @@ export type SurvivalRows = {
   others: { title: string; steps: SurvivalStep[]; from: number; end: number }[];
 };
 
-type Point = { time: number; estimate: number; low: number | null; high: number | null; atRisk: number };
+type Point = { time: number; estimate: number; low: number | null; high: number | null; atRisk: number | null };
 
 /** Share still running against age: a step curve with its band, ticks where lives left unfailed, numbers at risk below. */
 export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
@@ -47,11 +46,11 @@ export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
     axis: { format: ".0%", values: [0, 0.25, 0.5, 0.75, 1] },
   };
   const points = curve(rows);
-  const turn = points.findIndex(({ atRisk }, index) => index > 0 && atRisk < FEW_AT_RISK);
-  const certain = turn === -1 ? points : points.slice(0, turn);
-  const corner = { ...points[turn], estimate: certain.at(-1)?.estimate } as Point;
-  const step = (values: Point[], strokeDash: number[]): Layer => ({
-    data: { values: thin(values, ({ time }) => time) },
+  const turn = points.findIndex(({ time }) => time > rows.fewFrom);
+  const corner = { ...points[Math.max(turn - 1, 0)], time: Math.max(rows.fewFrom, rows.from) } as Point;
+  const certain = turn === -1 ? points : [...points.slice(0, turn), corner];
+  const step = (values: Point[], strokeDash: number[], columns: number): Layer => ({
+    data: { values: thin(values, ({ time }) => time, columns) },
     mark: { type: "line", interpolate: "step-after", color: COLOURS.ink, strokeWidth: 2, strokeDash },
     encoding: { x, y },
   });
@@ -66,15 +65,14 @@ export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
           values: thin(
             points.filter(({ low, high }) => low !== null && high !== null),
             ({ time }) => time,
-            200,
+            150,
           ),
         },
         mark: { type: "area", interpolate: "step-after", color: COLOURS.ink, opacity: 0.13 },
         encoding: { x, y: { ...y, field: "low" }, y2: { field: "high" } },
       },
-      ...(turn === -1
-        ? [step(certain, [1, 0])]
-        : [step([...certain, corner], [1, 0]), step([corner, ...points.slice(turn)], [3, 3])]),
+      step(certain, [1, 0], 200),
+      ...(turn === -1 ? [] : [step([corner, ...points.slice(turn)], [3, 3], 80)]),
       leavers(rows, points, x, y),
       ...riskRow(rows, x),
       nearest(points, x, y),
@@ -84,7 +82,7 @@ export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
 
 /** The steps as corners of a curve that falls from 1 where it starts to the longest life. */
 function curve({ steps, from, end }: Pick<SurvivalRows, "steps" | "from" | "end">): Point[] {
-  const start: Point = { time: from, estimate: 1, low: null, high: null, atRisk: steps[0]?.atRisk ?? FEW_AT_RISK };
+  const start: Point = { time: from, estimate: 1, low: null, high: null, atRisk: steps[0]?.atRisk ?? null };
   const points: Point[] = [
     start,
     ...steps.map(({ time, estimate, low, high, atRisk }) => ({ time, estimate, low, high, atRisk })),
@@ -96,7 +94,7 @@ function curve({ steps, from, end }: Pick<SurvivalRows, "steps" | "from" | "end"
 function others({ others }: SurvivalRows, x: Position, y: Position): Layer[] {
   if (others.length === 0) return [];
   const values = others.flatMap(({ title, ...other }) =>
-    thin(curve(other), ({ time }) => time, 120).map(({ time, estimate }) => ({ slot: title, time, estimate })),
+    thin(curve(other), ({ time }) => time, 60).map(({ time, estimate }) => ({ slot: title, time, estimate })),
   );
   return [
     {
@@ -144,7 +142,7 @@ function riskRow({ ages, atRisk }: SurvivalRows, x: Position): Layer[] {
 /** The step nearest to the pointer shows itself and its figures. */
 function nearest(points: Point[], x: Position, y: Position): Layer {
   return {
-    data: { values: thin(points, ({ time }) => time, 200) },
+    data: { values: thin(points, ({ time }) => time, 150) },
     params: [{ name: "near", select: { type: "point", on: "pointerover", nearest: true, clear: "pointerout" } }],
     mark: { type: "point", filled: true, size: 50, color: COLOURS.accent },
     encoding: {

@@ -1,5 +1,5 @@
 import type { EndPlay } from "../../src/questions/overview-types.ts";
-import { count, inWords } from "../../src/questions/wording.ts";
+import { count } from "../../src/questions/wording.ts";
 import { endPlayBins } from "../charts/end-play-bins.ts";
 import { type Bin, endPlayHistogram } from "../charts/end-play-histogram.ts";
 import { inUnit } from "../charts/length-units.ts";
@@ -55,5 +55,10 @@ function dates(values: EndPlay["values"]): string {
 }
 
 function binRow({ from, to, inside, outside }: Bin, judged: boolean) {
-  return [`${inWords(from)} to ${inWords(to)}`, ...(judged ? [inside, outside] : [inside + outside])];
+  return [`${edge(from)} to ${edge(to)}`, ...(judged ? [inside, outside] : [inside + outside])];
+}
+
+/** An edge between bars in full: rounding would move it. */
+function edge(length: number): string {
+  return Number(length.toPrecision(6)).toLocaleString("en-US", { maximumSignificantDigits: 6 });
 }

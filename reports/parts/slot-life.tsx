@@ -1,5 +1,5 @@
 import type { Clock, Estimate, LifeGroup } from "../../src/questions/answer.ts";
-import { atRisk } from "../../src/questions/at-risk.ts";
+import { atRisk, lastAgeWith } from "../../src/questions/at-risk.ts";
 import type { SlotLives } from "../../src/questions/overview-types.ts";
 import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
@@ -12,9 +12,12 @@ import { Figure, type FigureTable } from "./figure.tsx";
 /** Strips of a curve's table: two rows each at most, enough to read it by, few enough to print. */
 const TABLE_STRIPS = 10;
 
+/** With fewer at risk a further failure moves the curve by a quarter or more. */
+const FEW_AT_RISK = 5;
+
 type Titled = LifeGroup & { title: string; lives: SlotLives };
 
-export type SharedByPapers = { level: number; clock: Clock | null; range: PaperRange; ages: number[] };
+type SharedByPapers = { level: number; clock: Clock | null; range: PaperRange; ages: number[] };
 
 type SlotProps = { group: Titled; shared: SharedByPapers };
 
@@ -124,6 +127,7 @@ function Survival({ group, shared: { level, clock, ages }, others }: SlotProps &
         atRisk: counts,
         steps: survival,
         from,
+        fewFrom: lastAgeWith(lives, FEW_AT_RISK),
         unfailed,
         end,
         others,

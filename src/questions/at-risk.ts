@@ -13,3 +13,9 @@ export function atRisk({ entry, time }: Pick<SlotLives, "entry" | "time">, ages:
     return count;
   });
 }
+
+/** The latest age at which at least `number` lives are at risk; 0 where they never are. */
+export function lastAgeWith(lives: Pick<SlotLives, "entry" | "time">, number: number): number {
+  const ends = Array.from(lives.time).toSorted((a, b) => b - a);
+  return ends.slice(number - 1).find((age) => (atRisk(lives, [age])[0] ?? 0) >= number) ?? 0;
+}

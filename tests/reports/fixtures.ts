@@ -49,7 +49,7 @@ export function spreadLives(count: number, shape: number, scale: number): Life[]
   });
 }
 
-export function basisOf(lives: Life[], leftOut: Record<string, number> = {}): Basis {
+function basisOf(lives: Life[], leftOut: Record<string, number> = {}): Basis {
   const of = (how: Ended) => lives.filter(({ ended }) => ended === how).length;
   return {
     lives: lives.length,

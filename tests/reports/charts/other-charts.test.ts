@@ -79,11 +79,20 @@ describe("endPlayBins()", () => {
   it("takes a reading on an edge as inside, and counts every reading once (by hand)", () => {
     const bins = endPlayBins({ unit: "thou", window, values: [2, 7, 1.99, 7.01, 4.5].map(reading) });
     expect(bins).toEqual([
-      { from: 1.5, to: 2, inside: 0, outside: 1 },
-      { from: 2, to: 2.5, inside: 1, outside: 0 },
-      { from: 4.5, to: 5, inside: 1, outside: 0 },
-      { from: 6.5, to: 7, inside: 1, outside: 0 },
-      { from: 7, to: 7.5, inside: 0, outside: 1 },
+      { from: 1.75, to: 2.25, inside: 1, outside: 1 },
+      { from: 4.25, to: 4.75, inside: 1, outside: 0 },
+      { from: 6.75, to: 7.25, inside: 1, outside: 1 },
+    ]);
+  });
+
+  it("centres bars of a whole unit on readings taken in whole units (by hand)", () => {
+    const bins = endPlayBins({ unit: "thou", window, values: [1, 2, 2, 5, 7, 8].map(reading) });
+    expect(bins.map(({ from, to, inside, outside }) => [from, to, inside, outside])).toEqual([
+      [0.5, 1.5, 0, 1],
+      [1.5, 2.5, 2, 0],
+      [4.5, 5.5, 1, 0],
+      [6.5, 7.5, 1, 0],
+      [7.5, 8.5, 0, 1],
     ]);
   });
 
