@@ -19,7 +19,7 @@ const STEPS = [
 ] as const;
 
 /** What lives depend on beside the records. */
-export type LivesRequest = {
+type LivesRequest = {
   configuration: Pick<
     Configuration,
     "as_of" | "fleets" | "slots" | "display" | "bands" | "failed_when" | "rollover_at"
