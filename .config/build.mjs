@@ -1,12 +1,12 @@
 // Builds dist/: the command line as ES modules split by what each command needs, and the one script that the pages load.
-import { chmod, rm } from "node:fs/promises";
+import { chmod, rm, writeFile } from "node:fs/promises";
 import { build } from "esbuild";
 import { buildAssets } from "./assets.mjs";
 
 await rm("dist", { recursive: true, force: true });
 
 await build({
-  entryPoints: { "src/main": "src/main.ts" },
+  entryPoints: { "src/main": "src/main.ts", "schema/json-schema": "src/workspace/json-schema.ts" },
   outdir: "dist",
   chunkNames: "src/chunks/[name]-[hash]",
   bundle: true,
@@ -26,3 +26,8 @@ await build({
 });
 await chmod("dist/src/main.js", 0o755);
 await buildAssets("dist/reports");
+
+const { jsonSchemas } = await import("../dist/schema/json-schema.js");
+for (const [file, schema] of Object.entries(jsonSchemas())) {
+  await writeFile(`dist/schema/${file}`, `${JSON.stringify(schema, null, 2)}\n`);
+}

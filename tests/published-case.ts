@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import type { Tolerance } from "./agree.ts";
 
 /** A figure of a published case. */
@@ -13,12 +14,15 @@ type CaseFile = {
 /** Data and expected figures of a case in `tests/reference/published`; the README there says whence they come. */
 export class PublishedCase {
   readonly name: string;
+  /** Path of the data, one header row and comma-separated. */
+  readonly data: string;
   readonly #file: CaseFile;
   readonly #columns: Map<string, string[]>;
 
   constructor(name: string) {
     const path = (ending: string) => new URL(`./reference/published/${name}.${ending}`, import.meta.url);
     this.name = name;
+    this.data = fileURLToPath(path("csv"));
     this.#file = JSON.parse(readFileSync(path("json"), "utf8"));
     const [header = "", ...lines] = readFileSync(path("csv"), "utf8").trim().split("\n");
     const rows = lines.map((line) => line.trim().split(","));

@@ -1,5 +1,6 @@
 import { Command } from "commander";
-import type { FileAccount, IngestReport } from "../ingest/ingest.ts";
+import type { FileAccount } from "../ingest/accounts.ts";
+import type { IngestReport } from "../ingest/ingest.ts";
 import type { Workspace } from "../workspace/workspace.ts";
 import { workspaceOf } from "./open-records.ts";
 import { showProgress } from "./progress.ts";

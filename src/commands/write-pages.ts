@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import type { FileAccount } from "../ingest/ingest.ts";
+import type { FileAccount } from "../ingest/accounts.ts";
 import type { Overview } from "../questions/overview-types.ts";
 import { packageFile } from "../workspace/package-file.ts";
 import type { Workspace } from "../workspace/workspace.ts";

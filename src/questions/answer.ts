@@ -56,9 +56,11 @@ export type LifeGroup = {
   covariance: [[number, number], [number, number]] | null;
   interval: { method: "profile" | "wald"; draws: null; seed: null };
   survival: SurvivalStep[];
+  /** Age where the survival curve starts: above 0 where lives enter late; null where there is no curve. */
+  survivalFrom: number | null;
   quantiles: ({ p: number } & Estimate)[];
-  /** Points of the failures for probability paper: adjusted ranks, exact median ranks. */
-  paper: { time: number; rank: number; fractionFailed: number }[];
+  /** Points of the failures for probability paper: exact median ranks of adjusted ranks; under late entry the middles of the steps, with no rank. */
+  paper: { time: number; rank: number | null; fractionFailed: number }[];
   /** Fraction failed by the fitted line, with its pointwise limits. */
   line: { time: number; fractionFailed: number; low: number | null; high: number | null }[];
   /** The same figures with lives of unknown ending taken as failed; null where there are none. */

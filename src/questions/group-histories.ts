@@ -14,6 +14,7 @@ export const ENDS = ["end", "failure", "planned", "unknown"] as const;
 export type GroupOfHistories = {
   by: By;
   basis: Basis;
+  /** Different units, whatever the histories are of. */
   units: number;
   /** Number of the unit, or of the position where the group is one of positions, from 0. */
   entity: Int32Array;
@@ -50,7 +51,7 @@ export async function groupHistories(
   const entity = by.includes("position") && !by.includes("unit") ? "concat_ws(' ', fleet, position)" : "entity";
   await connection.run(
     `create or replace temp table grouped_histories as
-     select ${groupNumber}::integer - 1 as group_number, * replace (${entity} as entity)
+     select ${groupNumber}::integer - 1 as group_number, * replace (${entity} as entity), entity as fleet_unit
      from (select * replace (${key}) from observed where ${condition})`,
     values,
   );
@@ -83,12 +84,13 @@ async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[])
   const stretches = await columns(
     connection,
     `select group_number, dense_rank() over (partition by group_number order by entity)::integer - 1 as entity,
-            entered, start, stop, case ends ${codes} end as ends, whole::integer as whole
+            dense_rank() over (order by fleet_unit)::integer as unit, entered, start, stop, case ends ${codes} end as ends, whole::integer as whole
      from grouped_histories where left_out is null and start is not null and stop is not null
      order by group_number, entity, ordinal, start, stop, ends`,
     {
       group_number: "integer",
       entity: "integer",
+      unit: "integer",
       entered: "number",
       start: "number",
       stop: "number",
@@ -99,7 +101,7 @@ async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[])
   for (const [number, from, to] of runs(stretches.group_number)) {
     const entity = stretches.entity.slice(from, to);
     Object.assign(groups[number]!, {
-      units: new Set(entity).size,
+      units: new Set(stretches.unit.subarray(from, to)).size,
       entity,
       entered: stretches.entered.slice(from, to),
       start: stretches.start.slice(from, to),

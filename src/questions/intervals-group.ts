@@ -2,7 +2,7 @@ import { meanTimeBetween } from "../stats/rate/mean-time-between.ts";
 import { meanCumulativeFunction } from "../stats/recurrence/mean-count.ts";
 import { kaplanMeier } from "../stats/survival/kaplan-meier.ts";
 import { survivalQuantile } from "../stats/survival/survival-quantile.ts";
-import type { Estimate, IntervalsGroup, MeanCountStep, SurvivalStep } from "./answer.ts";
+import type { Basis, Estimate, IntervalsGroup, MeanCountStep, SurvivalStep } from "./answer.ts";
 import { ENDS, type GroupOfHistories } from "./group-histories.ts";
 import type { IntervalsQuestion } from "./scope.ts";
 import { count } from "./wording.ts";
@@ -26,7 +26,7 @@ export function intervalsGroup(group: GroupOfHistories, { events, level }: Inter
     medianInterval: curve.median,
     mcf: meanCount(ages, level),
     basis: group.basis,
-    warnings: warnings(group, ages),
+    warnings: warnings(group.basis, ages),
   };
 }
 
@@ -117,14 +117,15 @@ function serviceAges(
   return ages;
 }
 
-function warnings({ basis, units }: GroupOfHistories, { unit, time, entry }: ServiceAges): string[] {
+function warnings(basis: Basis, { unit, time, entry }: ServiceAges): string[] {
   const found: string[] = [];
   const events = time.length;
   const atStart = time.filter((age, event) => age <= entry[unit[event]!]!).length;
   if (events > 0 && events < 5)
     found.push(`only ${count(events, "rebuild")} of the kind counted: read the limits, not the estimate`);
-  if (units === 1)
-    found.push("one unit only: its mean number of rebuilds has no spread between units to take limits from");
+  if (entry.length === 1) {
+    found.push("one history only: its mean number of rebuilds has no spread to take limits from");
+  }
   if (basis.unknown > 0) {
     found.push(
       `${count(basis.unknown, "rebuild")} of no given reason: they count as rebuilds, but neither as failures nor as planned`,

@@ -4,6 +4,7 @@ import { sumOfBases } from "./basis.ts";
 import { groupHistories } from "./group-histories.ts";
 import { groupedBy, withFixed } from "./grouping.ts";
 import { intervalsGroup } from "./intervals-group.ts";
+import { mergedWarnings } from "./merged-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { groupTitle, type IntervalsQuestion, type Source } from "./scope.ts";
 import { count, unitOf, withLimits } from "./wording.ts";
@@ -31,7 +32,9 @@ export async function askIntervals(
     clock,
     level: question.level,
     basis: sumOfBases(groups.map(({ basis }) => basis)),
-    warnings: groups.flatMap((group) => group.warnings.map((warning) => `${groupTitle(group.by, source)}: ${warning}`)),
+    warnings: mergedWarnings(
+      groups.map((group) => ({ title: groupTitle(group.by, source), warnings: group.warnings })),
+    ),
     rows: rowsCommand("installation", question, source),
     groups,
   };

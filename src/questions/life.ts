@@ -4,9 +4,10 @@ import { sumOfBases } from "./basis.ts";
 import { groupLives } from "./group-lives.ts";
 import { groupedBy, withFixed } from "./grouping.ts";
 import { lifeGroup } from "./life-group.ts";
+import { answerWarnings } from "./life-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { groupTitle, type LifeQuestion, type Source } from "./scope.ts";
-import { count, inWords, unitOf, withLimits } from "./wording.ts";
+import { count, unitOf, withLimits } from "./wording.ts";
 
 /**
  * How long a component lasts, with its certainty: per fleet and slot, or per group of a plain table.
@@ -31,7 +32,7 @@ export async function askLife(
     clock,
     level: question.level,
     basis: sumOfBases(groups.map(({ basis }) => basis)),
-    warnings: groups.flatMap((group) => group.warnings.map((warning) => `${groupTitle(group.by, source)}: ${warning}`)),
+    warnings: answerWarnings(groups, source),
     rows: rowsCommand("life", question, source),
     groups,
   };
@@ -65,5 +66,5 @@ function oneGroup(group: LifeGroup, source: Source, clock: LifeAnswer["clock"]):
 function ageing({ shape: { estimate, low, high } }: LifeGroup): string {
   if (low !== null && low > 1) return "failures rise with age";
   if (high !== null && high < 1) return "failures fall with age, early ones lead";
-  return `whether failures rise with age can't be told (shape ${estimate === null ? "not known" : inWords(estimate)})`;
+  return `whether failures rise with age can't be told (shape ${withLimits({ estimate, low, high }, "")})`;
 }

@@ -59,8 +59,9 @@ export const LifeAnswerSchema = z.strictObject({
       covariance: z.tuple([z.tuple([z.number(), z.number()]), z.tuple([z.number(), z.number()])]).nullable(),
       interval: z.strictObject({ method: z.enum(["profile", "wald"]), draws: z.null(), seed: z.null() }),
       survival: z.array(Step),
+      survivalFrom: z.number().nullable(),
       quantiles: z.array(z.intersection(z.object({ p: z.number() }), z.object({ estimate: z.number().nullable() }))),
-      paper: z.array(z.strictObject({ time: z.number(), rank: z.number(), fractionFailed: z.number() })),
+      paper: z.array(z.strictObject({ time: z.number(), rank: z.number().nullable(), fractionFailed: z.number() })),
       line: z.array(
         z.strictObject({
           time: z.number(),

@@ -1,0 +1,54 @@
+import type { IntervalLives, Lives } from "../stats/lives.ts";
+import { paperPoints } from "../stats/ranks/paper-points.ts";
+import { kaplanMeier } from "../stats/survival/kaplan-meier.ts";
+import { curveStart } from "../stats/survival/risk-table.ts";
+import type { ConvergedWeibull } from "../stats/weibull/fit.ts";
+import { lineLimits } from "../stats/weibull/line-limits.ts";
+import type { LifeGroup } from "./answer.ts";
+
+/** Under late entry a curve starts where so many are at risk: with fewer a single failure would move it too far. */
+export const MINIMUM_AT_RISK = 5;
+const LINE_POINTS = 40;
+
+export type Curves = Pick<LifeGroup, "survival" | "survivalFrom" | "paper">;
+
+/** The survival curve and the points on paper; none from lives that are known by an interval only. */
+export function curves(lives: IntervalLives, level: number): Curves {
+  const right = rightCensored(lives);
+  const start = right === null ? null : curveStart(right, MINIMUM_AT_RISK);
+  if (right === null || start === null) return { survival: [], survivalFrom: null, paper: [] };
+  const steps = kaplanMeier(right, { level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK });
+  return {
+    survivalFrom: start,
+    survival: steps
+      .filter(({ failed }) => failed > 0)
+      .map(({ survival, censored, ...step }) => ({ ...step, estimate: survival })),
+    paper: paperPoints(right, MINIMUM_AT_RISK),
+  };
+}
+
+/** Whether some of the lives are known to have failed within an interval only. */
+export function isIntervalCensored({ low, high }: IntervalLives): boolean {
+  return high.some((end, life) => end !== low[life] && end !== Number.POSITIVE_INFINITY);
+}
+
+function rightCensored(lives: IntervalLives): Lives | null {
+  if (isIntervalCensored(lives)) return null;
+  const { low, high, entry, count } = lives;
+  const failed = Uint8Array.from(high, (end, life) => (end === low[life] ? 1 : 0));
+  return { time: low, failed, ...(entry === undefined ? {} : { entry }), ...(count === undefined ? {} : { count }) };
+}
+
+/** The fitted line from the shortest failure (or life) to the longest life, at ages evenly spread on paper. */
+export function fittedLine({ low, high }: IntervalLives, fit: ConvergedWeibull, level: number): LifeGroup["line"] {
+  let shortest = Number.POSITIVE_INFINITY;
+  let longest = 0;
+  for (let life = 0; life < low.length; life++) {
+    if (high[life] === low[life]) shortest = Math.min(shortest, low[life]!);
+    longest = Math.max(longest, low[life]!, high[life] === Number.POSITIVE_INFINITY ? 0 : high[life]!);
+  }
+  const from = Math.log(shortest < longest ? shortest : longest / 100);
+  const step = (Math.log(longest) - from) / (LINE_POINTS - 1);
+  const times = Float64Array.from({ length: LINE_POINTS }, (_, point) => Math.exp(from + step * point));
+  return lineLimits(fit, times, level);
+}

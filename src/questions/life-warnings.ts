@@ -1,0 +1,97 @@
+import type { LifeGroup } from "./answer.ts";
+import type { GroupOfLives } from "./group-lives.ts";
+import { MINIMUM_AT_RISK } from "./life-curves.ts";
+import { mergedWarnings } from "./merged-warnings.ts";
+import { groupTitle, type Source } from "./scope.ts";
+import { count, inWords, percent } from "./wording.ts";
+
+/** Below this many failures the limits are wide and the fit leans on single lives. */
+const FEW_FAILURES = 5;
+/** Relative change of L10 or the median from which another reading of the lives is called out. */
+const WORTH_SAYING = 0.1;
+/** Up to so many groups are each told of by name. */
+const NAMED = 3;
+
+const READINGS = {
+  unknownAsFailed: "lives of unknown ending are taken as failed",
+  lastSeen: "running lives are stopped at their last evidence instead of followed to the as-of date",
+} as const;
+
+/** What to be careful of in one group, beside other readings of its lives. */
+export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives, intervalCensored: boolean): string[] {
+  const found: string[] = [];
+  const { failed, lives } = answer.basis;
+  if (answer.l10.estimate === null) found.push(`no life could be fitted: ${answer.l10.reason ?? "no estimate"}`);
+  else if (failed < FEW_FAILURES) found.push(`only ${count(failed, "failure")}: read the limits, not the estimate`);
+  if (intervalCensored) {
+    found.push(
+      "some lives are known by an interval only: no survival curve or paper is drawn; the Weibull fit takes them",
+    );
+  } else if (answer.survivalFrom === null && lives > 0) {
+    found.push(`never are ${MINIMUM_AT_RISK} lives at risk at once: no survival curve is drawn`);
+  } else if (answer.survivalFrom !== null && answer.survivalFrom > 0) {
+    found.push(
+      `lives enter late: the survival curve starts at ${inWords(answer.survivalFrom)}, where ${MINIMUM_AT_RISK} are at risk`,
+    );
+  }
+  if (new Set(entity).size < lives) {
+    found.push(
+      "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
+    );
+  }
+  return found;
+}
+
+/** Where the answer moves under another reading of the lives. */
+export function readingWarnings(group: LifeGroup): string[] {
+  return (["unknownAsFailed", "lastSeen"] as const).flatMap((reading) => {
+    const said = moves(group, reading).map(({ figure, change }) => `${figure} by ${signed(change)}`);
+    return said.length === 0 ? [] : [`where ${READINGS[reading]} the answer moves: ${said.join(" and ")}`];
+  });
+}
+
+/** The warnings of all groups: what is said of several is said once, and of many groups that move the one that moves most. */
+export function answerWarnings(groups: LifeGroup[], source: Source): string[] {
+  const titled = groups.map((group) => ({ group, title: groupTitle(group.by, source) }));
+  if (groups.length <= NAMED)
+    return mergedWarnings(titled.map(({ group, title }) => ({ title, warnings: group.warnings })));
+  const plain = titled.map(({ group, title }) => {
+    const readings = readingWarnings(group);
+    return { title, warnings: group.warnings.filter((warning) => !readings.includes(warning)) };
+  });
+  return [
+    ...mergedWarnings(plain),
+    ...(["unknownAsFailed", "lastSeen"] as const).flatMap((reading) => mostMoved(titled, reading)),
+  ];
+}
+
+function mostMoved(titled: { group: LifeGroup; title: string }[], reading: keyof typeof READINGS): string[] {
+  const moved = titled.flatMap(({ group, title }) => {
+    const largest = moves(group, reading).toSorted((a, b) => Math.abs(b.change) - Math.abs(a.change))[0];
+    return largest === undefined ? [] : [{ title, ...largest }];
+  });
+  const most = moved.toSorted((a, b) => Math.abs(b.change) - Math.abs(a.change))[0];
+  if (most === undefined) return [];
+  return [
+    `where ${READINGS[reading]} L10 or the median moves by over ${percent(WORTH_SAYING)} in ${moved.length} of ${count(titled.length, "group")}, most in ${most.title}: ${most.figure} by ${signed(most.change)}`,
+  ];
+}
+
+function moves(group: LifeGroup, reading: keyof typeof READINGS): { figure: string; change: number }[] {
+  const second = group[reading];
+  return (
+    [
+      ["l10", "L10"],
+      ["median", "the median"],
+    ] as const
+  ).flatMap(([key, figure]) => {
+    const here = group[key].estimate;
+    const there = second?.[key].estimate ?? null;
+    if (here === null || there === null || Math.abs(there / here - 1) <= WORTH_SAYING) return [];
+    return [{ figure, change: there / here - 1 }];
+  });
+}
+
+function signed(change: number): string {
+  return `${change > 0 ? "+" : "-"}${percent(Math.abs(change))}`;
+}
