@@ -94,15 +94,17 @@ function contentSql(mapped: Mapped[]): string {
 function notDataSql(source: OpenExport, staging: Staging, mapped: Mapped[]): string {
   const texts = mapped.flatMap(({ sql }) => (sql.text === undefined ? [] : [sql.text]));
   const cells = Array.from({ length: source.header.length + OVERFLOW }, (_, index) => sourceColumn(index));
-  const blank = `coalesce(${["null", ...texts].join(", ")}) is null and ${trimmed(`concat_ws('', ${cells.join(", ")})`)} is null`;
-  const header = source.header.map(
+  // CASE, not AND: the engine works out both sides of an AND for every row.
+  const blank = `case when coalesce(${["null", ...texts].join(", ")}) is null then ${trimmed(`concat_ws('', ${cells.join(", ")})`)} is null else false end`;
+  const [first = "true", ...others] = source.header.map(
     (name, index) => `${trimmed(sourceColumn(index))} is not distinct from ${headerText(name)}`,
   );
+  const header = `case when ${first} then ${["true", ...others].join(" and ")} else false end`;
   const totals = staging.notData.map(
     ({ cell, pattern, because }) =>
       `when regexp_full_match(coalesce(${trimmed(cell)}, ''), ${quoteText(pattern)}, 'i') then ${quoteText(because)}`,
   );
-  return `case when ${blank} then 'blank row' when ${header.join(" and ")} then 'repeated header' ${totals.join(" ")} end`;
+  return `case when ${blank} then 'blank row' when ${header} then 'repeated header' ${totals.join(" ")} end`;
 }
 
 function headerText(name: string): string {
@@ -128,7 +130,7 @@ function tooManyCells({ header }: OpenExport): Omit<Check, "flag"> {
   const beyond = Array.from({ length: OVERFLOW }, (_, index) => sourceColumn(header.length + index));
   const cells = `concat_ws(' ', ${beyond.join(", ")})`;
   return {
-    when: `coalesce(${beyond.join(", ")}) is not null and ${trimmed(cells)} is not null`,
+    when: `case when coalesce(${beyond.join(", ")}) is null then false else ${trimmed(cells)} is not null end`,
     field: "'row'",
     value: cells,
     rule: "'too_many_cells'",

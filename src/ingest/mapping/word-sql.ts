@@ -6,6 +6,11 @@ export function normalWord(word: string): string {
   return word.trim().replace(/\s+/g, " ").toLowerCase();
 }
 
+/** SQL of the same on a text without outer blanks. */
+export function comparedWord(text: string): string {
+  return `case when contains(${text}, '  ') then lower(regexp_replace(${text}, '\\s+', ' ', 'g')) else lower(${text}) end`;
+}
+
 /** Our own words for a field; none where it takes any text. */
 export function canonicalWords(
   { field }: Pick<FieldPlan, "field">,
@@ -51,9 +56,8 @@ export function wordSql(
   word: string,
   targets: Map<string, string>,
 ): { value: string; message: string } {
-  const compared = `case when contains(${text}, '  ') then lower(regexp_replace(${text}, '\\s+', ' ', 'g')) else lower(${text}) end`;
   const branches = [...targets].map(([from, to]) => `when ${quoteText(from)} then ${quoteText(to)}`);
-  const value = branches.length === 0 ? "null::varchar" : `case ${compared} ${branches.join(" ")} end`;
+  const value = branches.length === 0 ? "null::varchar" : `case ${comparedWord(text)} ${branches.join(" ")} end`;
   return { value, message: `case when ${word} is null then ${unknownMessage(plan, text, [...targets.keys()])} end` };
 }
 
