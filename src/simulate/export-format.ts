@@ -6,7 +6,7 @@ export type Column<Row> = { header: string; field: string; text: (row: Row) => s
 /** A card, or in long exports a card and one of its slots. */
 export type CardRow = { card: CardRecord; slot: string };
 
-export type Table<Row> = { file: string; columns: Column<Row>[] };
+type Table<Row> = { file: string; columns: Column<Row>[] };
 
 /** How an owner writes things that are wrong. */
 export type Slips = {

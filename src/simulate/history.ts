@@ -77,7 +77,7 @@ export type Rebuild = {
 };
 
 /** A life as it began: the factor that its covariates gave it then. */
-export type LifeBegun = { slot: string; factor: number; beganOn: number };
+type LifeBegun = { slot: string; factor: number; beganOn: number };
 
 /** All that happened to a fleet, as it truly was. */
 export type FleetHistory = {

@@ -7,7 +7,7 @@ import { simulate } from "./simulate.ts";
 import { weibullLife } from "./weibull-life.ts";
 
 /** The one fleet of a clean workspace. */
-export const CLEAN_FLEET = "clean";
+const CLEAN_FLEET = "clean";
 
 const FIRST_YEAR = 2010;
 
