@@ -105,12 +105,14 @@ function hasRows(layer: Layer): boolean {
   return (data?.values?.length ?? 0) > 0;
 }
 
-/** L10 with its limits, as a bar at 10 % failed. */
+/** L10 with its limits, as a bar at 10 % failed. Its label stands under the line, or above it where the paper ends soon. */
 function l10Layers({ l10, range }: PaperRows, x: Position): Layer[] {
   if (l10.estimate === null) return [];
-  const clamp = (time: number) => Math.min(Math.max(time, range.time[0]), range.time[1]);
+  const [from, to] = range.time;
+  const clamp = (time: number) => Math.min(Math.max(time, from), to);
   const low = clamp(l10.low ?? l10.estimate);
   const high = clamp(l10.high ?? l10.estimate);
+  const late = Math.log(high / from) > 0.7 * Math.log(to / from);
   const values = [{ time: low, high, y: paperHeight(0.1), text: `L10 ${inWords(l10.estimate)}` }];
   const y = yOf("y", range.failed);
   return [
@@ -121,8 +123,16 @@ function l10Layers({ l10, range }: PaperRows, x: Position): Layer[] {
     },
     {
       data: { values },
-      mark: { type: "text", color: COLOURS.accent, fontWeight: 600, align: "left", baseline: "top", dx: 5, dy: 4 },
-      encoding: { x: { ...x, field: "high" }, y, text: { field: "text" } },
+      mark: {
+        type: "text",
+        color: COLOURS.accent,
+        fontWeight: 600,
+        align: late ? "right" : "left",
+        baseline: late ? "bottom" : "top",
+        dx: late ? -5 : 5,
+        dy: late ? -4 : 4,
+      },
+      encoding: { x: { ...x, field: late ? "time" : "high" }, y, text: { field: "text" } },
     },
   ];
 }
