@@ -65,6 +65,7 @@ measured as (
 judged as (
   select *,
          running and ends = 'assumed' as assumed_running,
+         case when not running then 'rebuild' when ends = 'retired' then 'retirement' else 'follow_up' end as ended_by,
          case when start_on is null then left_out
               when not recorded then 'replacement_not_recorded'
               when running and ends = 'unwatched' then 'no_follow_up'
@@ -78,7 +79,7 @@ kept as (
          coalesce(because, gap, entry_gap, case when ran_tenths <= entry_tenths then 'zero_or_negative_length' end) as left_out_hours
   from judged
 )
-select build_id, slot_id, stop_on, status,
+select build_id, slot_id, stop_on, status, ended_by,
        case when left_out_days is null then entry_days end::double as entry_days,
        case when left_out_days is null then ran_days end::double as days,
        case when left_out_hours is null then entry_tenths / 10 end::double as entry_hours,
@@ -91,7 +92,7 @@ from kept;
 
 create or replace temp view life as
 select ((build_id - 1) * (select count(*) from slot) + slot_id)::integer as life_id,
-       b.fleet, b.unit, slot.slot, b.position, b.site, b.model, b.build_number, b.card, b.start_on, t.stop_on, t.status,
+       b.fleet, b.unit, slot.slot, b.position, b.site, b.model, b.build_number, b.card, b.start_on, t.stop_on, t.status, t.ended_by,
        t.entry_days, t.days, t.entry_hours, t.hours, t.hours_estimated, b.start_marked, t.assumed_running, t.last_seen_days, t.last_seen_hours,
        t.damage_mode, t.left_out_days, t.left_out_hours,
        b.end_play, b.end_play_band, b.lube, b.seal_arrangement, t.part, t.batch, b.ring_temperature, b.shims, b.speed, b.fitter, b.built_year,

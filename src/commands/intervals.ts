@@ -4,12 +4,12 @@ import { withRecords } from "./open-records.ts";
 import { type QuestionOptions, questionOptions } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
-type IntervalsOptions = Omit<QuestionOptions, "slot"> & { events: "all" | "failure" | "planned" };
+type IntervalsOptions = QuestionOptions & { events: "all" | "failure" | "planned" };
 
 /** `framelife intervals`: how long between rebuilds. */
 export function intervalsCommand(around: Surroundings): Command {
   const command = new Command("intervals").description(
-    "how long between rebuilds of a frame, failures and planned ones apart",
+    "how long between rebuilds of a frame, or with --slot between replacements there, failures apart",
   );
   return questionOptions(command, "unit, time, event[, entry]; event failure, planned or end")
     .addOption(
@@ -28,7 +28,7 @@ export function intervalsCommand(around: Surroundings): Command {
           const { studyPlainHistories } = await import("../lives/plain-histories.ts");
           await studyPlainHistories(table, options.columns ?? {});
         },
-        steps: (clock: "hours" | "days") => [`41_observed_${clock}`],
+        steps: (clock: "hours" | "days") => [`${options.slot === undefined ? "41_observed" : "42_replaced"}_${clock}`],
       };
       const answer = await withRecords(around, command, options, study, (connection, source, clock) =>
         askIntervals(connection, { ...options, clock }, source),

@@ -36,15 +36,20 @@ export async function printAnswer(
 
 function restsOn(answer: Answer): string {
   const day = answer.asOf === null ? "" : ` as of ${answer.asOf}`;
-  return `Rests on${day}: ${basisInWords(answer.basis)}. Limits: ${100 * answer.level} %.`;
+  const basis = answer.command === "intervals" ? intervalsInWords(answer.basis) : livesInWords(answer.basis);
+  const left = Object.entries(answer.basis.leftOut).map(
+    ([reason, number]) => `${number} ${reason.replaceAll("_", " ")}`,
+  );
+  const out = left.length === 0 ? "" : `; left out: ${left.join(", ")}`;
+  return `Rests on${day}: ${basis}${out}. Limits: ${Number((100 * answer.level).toPrecision(6))} %.`;
 }
 
-function basisInWords(basis: Basis): string {
-  const parts = [
-    `${count(basis.lives, "life", "lives")}: ${basis.failed} failed, ${basis.suspended} suspended, ${basis.running} running`,
-  ];
-  if (basis.unknown > 0) parts[0] += `, ${basis.unknown} of unknown ending`;
-  const left = Object.entries(basis.leftOut).map(([reason, number]) => `${number} ${reason.replaceAll("_", " ")}`);
-  if (left.length > 0) parts.push(`left out: ${left.join(", ")}`);
-  return parts.join("; ");
+function livesInWords({ lives, failed, suspended, running, unknown }: Basis): string {
+  const words = `${count(lives, "life", "lives")}: ${failed} failed, ${suspended} suspended, ${running} running`;
+  return unknown > 0 ? `${words}, ${unknown} of unknown ending` : words;
+}
+
+function intervalsInWords({ lives, failed, suspended, running, unknown }: Basis): string {
+  const words = `${count(lives, "interval")}: ${failed} ended by failure, ${suspended} as planned, ${running} not ended`;
+  return unknown > 0 ? `${words}, ${unknown} with nothing said of failure` : words;
 }

@@ -128,7 +128,7 @@ function warnings(basis: Basis, { unit, time, entry }: ServiceAges): string[] {
   }
   if (basis.unknown > 0) {
     found.push(
-      `${count(basis.unknown, "rebuild")} of no given reason: they count as rebuilds, but neither as failures nor as planned`,
+      `${count(basis.unknown, "rebuild")} that say nothing of failure: counted in all, but neither as failures nor as planned`,
     );
   }
   if (atStart > 0)

@@ -7,7 +7,7 @@ import { intervalsGroup } from "./intervals-group.ts";
 import { mergedWarnings } from "./merged-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { groupTitle, type IntervalsQuestion, type Source } from "./scope.ts";
-import { count, unitOf, withLimits } from "./wording.ts";
+import { count, inWords, unitOf, withLimits } from "./wording.ts";
 
 /**
  * How long between rebuilds, with its certainty: per fleet, or per group of a plain table.
@@ -35,13 +35,13 @@ export async function askIntervals(
     warnings: mergedWarnings(
       groups.map((group) => ({ title: groupTitle(group.by, source), warnings: group.warnings })),
     ),
-    rows: rowsCommand("installation", question, source),
+    rows: rowsCommand(question.slot === undefined ? "installation" : "life", question, source),
     groups,
   };
 }
 
 function sentence(groups: IntervalsGroup[], source: Source, clock: IntervalsAnswer["clock"]): string {
-  if (groups.length === 0) return "No rebuild history meets the question: widen --fleet or --where.";
+  if (groups.length === 0) return "No rebuild history meets the question: widen --fleet, --slot or --where.";
   if (groups.length === 1) return `${oneGroup(groups[0]!, source, clock)}.`;
   const known = groups
     .filter(({ mtbr }) => mtbr.failure.estimate !== null)
@@ -51,20 +51,23 @@ function sentence(groups: IntervalsGroup[], source: Source, clock: IntervalsAnsw
   return `Of ${count(groups.length, "group")} the most often back for failure: ${oneGroup(first, source, clock)}.`;
 }
 
-/** "Saltmere: a rebuild for failure every 6,210 h of running (5,480 to 7,050), from 251 failures and 60 planned rebuilds of 45 units". */
+/** "Saltmere: a rebuild for failure every 6,210 h of service (5,480 to 7,050), from 251 failures and 60 planned rebuilds of 45 units". */
 function oneGroup(
   { by, units, events, mtbr }: IntervalsGroup,
   source: Source,
   clock: IntervalsAnswer["clock"],
 ): string {
-  const from = `from ${count(events.failure, "failure")} and ${count(events.planned, "planned rebuild")} of ${count(units, "unit")}`;
+  const [what, others] =
+    by["slot"] === undefined ? ["rebuild", "planned rebuild"] : ["replacement", "replacement of unfailed ones"];
+  const planned =
+    by["slot"] === undefined
+      ? count(events.planned, others)
+      : count(events.planned, others, "replacements of unfailed ones");
+  const from = `from ${count(events.failure, "failure")} and ${planned} on ${count(units, "unit")}`;
   const title = groupTitle(by, source);
-  if (mtbr.failure.estimate === null) {
-    const least =
-      mtbr.failure.low === null
-        ? ""
-        : `; the mean time between them is at least ${withLimits({ ...mtbr.failure, estimate: mtbr.failure.low, low: null, high: null }, unitOf(clock)).split(" (")[0]}`;
-    return `${title}: no rebuild for failure on record, ${from}${least}`;
-  }
-  return `${title}: a rebuild for failure every ${withLimits(mtbr.failure, unitOf(clock))} of service, ${from}`;
+  const { estimate, low } = mtbr.failure;
+  if (estimate !== null)
+    return `${title}: a ${what} for failure every ${withLimits(mtbr.failure, clock === null ? "" : `${unitOf(clock)} of service`)}, ${from}`;
+  const least = low === null ? "" : `; the mean time between them is at least ${inWords(low)}${unitOf(clock)}`;
+  return `${title}: no ${what} for failure on record, ${from}${least}`;
 }

@@ -51,7 +51,7 @@ describe("a published replacement history, from its exports to intervals", () =>
   it("says in its first sentence what can be repeated", () => {
     // 25,363 days over 48 replacements: 528.4; chi-square limits by hand with qchisq of R 4.2.2: 2 T / qchisq(0.975, 98), 2 T / qchisq(0.025, 96)
     expect(answer.answer).toBe(
-      "Diesel engines: a rebuild for failure every 528 days (399 to 717) of service, from 48 failures and 0 planned rebuilds of 41 units.",
+      "Diesel engines: a rebuild for failure every 528 days of service (399 to 717), from 48 failures and 0 planned rebuilds on 41 units.",
     );
   });
 
