@@ -2,7 +2,7 @@ import type { DuckDBConnection, DuckDBValue, DuckDBVector } from "@duckdb/node-a
 
 /** How a column is wanted; a category is a text of few words: codes into `words`, -1 where NULL. */
 export type ColumnKind = "number" | "integer" | "boolean" | "text" | "category";
-export type Category = { codes: Int32Array; words: string[] };
+type Category = { codes: Int32Array; words: string[] };
 
 type ColumnOf<Kind extends ColumnKind> = Kind extends "number"
   ? Float64Array

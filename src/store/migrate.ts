@@ -4,7 +4,7 @@ import { columns } from "./columns.ts";
 import { runStep } from "./run-step.ts";
 
 /** The version that this program writes; `pipelines/sql/00_schema.sql` makes it. */
-export const SCHEMA_VERSION = 1;
+const SCHEMA_VERSION = 1;
 
 /** Makes the schema in an empty store, in one transaction; a store that has it is checked. */
 export async function migrate(connection: DuckDBConnection, file: string): Promise<void> {

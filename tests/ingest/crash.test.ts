@@ -5,12 +5,14 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import { build } from "esbuild";
 import { describe, expect, it } from "vitest";
 import { ingest } from "../../src/ingest/ingest.ts";
+import { openStore } from "../../src/store/open-store.ts";
+import { rows } from "../../src/store/rows.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
 import { readWorkspace } from "../../src/workspace/workspace.ts";
 import { CARD_HEADER, CARDS, ScratchWorkspace } from "./scratch-workspace.ts";
 
-const rows = [CARD_HEADER, "1,FA-1,01/02/2023,03/02/2023,1234,failed,5,Y,bad", ""].join("\n");
-const changed = rows.replace("1234", "1300");
+const cards = [CARD_HEADER, "1,FA-1,01/02/2023,03/02/2023,1234,failed,5,Y,bad", ""].join("\n");
+const changed = cards.replace("1234", "1300");
 const EVERYTHING = [
   "landing.file",
   "landing.set_aside",
@@ -44,7 +46,7 @@ describe("a crash in the middle of a file", () => {
   it.each(["10_forget_file", "12_file", "13_set_aside", "24_verdicts", "25_rebuild_rows", "29_loose_ends"])(
     "at step %s leaves the store as it was, and the next run does it all",
     async (step) => {
-      const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": rows });
+      const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": cards });
       await workspace.ingest();
       const before = await everything(workspace);
       workspace.write("exports/cards.csv", changed);
@@ -61,14 +63,14 @@ describe("a crash in the middle of a file", () => {
   it("keeps the files read before it", async () => {
     const workspace = new ScratchWorkspace(
       { cards: CARDS },
-      { "exports/cards-1.csv": rows, "exports/cards-2.csv": "" },
+      { "exports/cards-1.csv": cards, "exports/cards-2.csv": "" },
     );
     await expect(workspace.ingest()).rejects.toThrow("cards-2.csv: the file is empty");
     expect(await workspace.lines("select path from landing.file")).toEqual(["exports/cards-1.csv"]);
   });
 
   it("of the whole process, killed, leaves the store as it was", async () => {
-    const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": rows });
+    const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": cards });
     const script = packageFile(`node_modules/.cache/framelife-tests/killed-${process.pid}.mjs`);
     mkdirSync(join(script, ".."), { recursive: true });
     await build({
@@ -83,6 +85,11 @@ describe("a crash in the middle of a file", () => {
     expect(run("none").stderr).toBe("");
     workspace.write("exports/cards.csv", changed);
     expect(run("29_loose_ends").signal).toBe("SIGKILL");
+    const reader = await openStore(join(workspace.folder, "store/framelife.duckdb"), "read");
+    expect(await rows(reader.connection, "select hours_removed from records.rebuild")).toEqual([
+      { hours_removed: 1234 },
+    ]);
+    reader.close();
     expect(await workspace.lines("select hours_removed from records.rebuild_row")).toEqual(["1234.0"]);
     expect((await workspace.ingest()).files).toMatchObject([{ accepted: 1 }]);
     expect(await workspace.lines("select hours_removed from records.rebuild")).toEqual(["1300.0"]);

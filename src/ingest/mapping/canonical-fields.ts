@@ -2,7 +2,7 @@ import type { Pipeline } from "../../workspace/pipeline.ts";
 
 export type RecordKind = Pipeline["record"];
 export type Dimension = "length" | "temperature" | "hours" | "speed";
-export type Words = readonly string[];
+type Words = readonly string[];
 
 /** What a canonical field holds, and the column of the records that it fills. */
 export type CanonicalField = { column: string } & (
@@ -104,7 +104,7 @@ export const SLOT_FIELDS: Record<string, CanonicalField> = {
 };
 
 /** Names the slot of a row of a long card. */
-export const SLOT_NAME: Record<string, CanonicalField> = { slot: { kind: "slot", column: "slot" } };
+const SLOT_NAME: Record<string, CanonicalField> = { slot: { kind: "slot", column: "slot" } };
 
 /** A row without one of these is no record: it is quarantined. */
 export const REQUIRED: Record<RecordKind, readonly string[]> = {

@@ -7,7 +7,7 @@ import { STORED_UNIT, storedSql } from "./units.ts";
 import { comparedWord, normalWord, targetsOf, wordSql } from "./word-sql.ts";
 
 /** A reason to refuse a value: when (SQL boolean), by which rule, and the message (SQL text). */
-export type Refusal = { when: string; rule: string; message: string };
+type Refusal = { when: string; rule: string; message: string };
 
 /** A field as SQL, in the stages of the generated query: each stage may read the columns of the stages before it. */
 export type FieldSql = {
