@@ -91,10 +91,14 @@ function curve({ steps, from, end }: Pick<SurvivalRows, "steps" | "from" | "end"
   return end > last.time ? [...points, { ...last, time: end }] : points;
 }
 
-function others({ others }: SurvivalRows, x: Position, y: Position): Layer[] {
+function others({ others, ages }: SurvivalRows, x: Position, y: Position): Layer[] {
   if (others.length === 0) return [];
   const values = others.flatMap(({ title, ...other }) =>
-    thin(curve(other), ({ time }) => time, 60).map(({ time, estimate }) => ({ slot: title, time, estimate })),
+    thin(upTo(curve(other), ages.at(-1) ?? 1), ({ time }) => time, 60).map(({ time, estimate }) => ({
+      slot: title,
+      time,
+      estimate,
+    })),
   );
   return [
     {
@@ -103,6 +107,13 @@ function others({ others }: SurvivalRows, x: Position, y: Position): Layer[] {
       encoding: { x, y, detail: { field: "slot" }, tooltip: [{ field: "slot", title: "For comparison" }] },
     },
   ];
+}
+
+/** The part of a curve that the axis has room for, run on to its edge. */
+function upTo(points: Point[], edge: number): Point[] {
+  const inside = points.filter(({ time }) => time <= edge);
+  const last = inside.at(-1);
+  return last === undefined || inside.length === points.length ? inside : [...inside, { ...last, time: edge }];
 }
 
 /** A tick on the curve for each life that left unfailed. */

@@ -1,10 +1,10 @@
 import type { Estimate, LifeGroup } from "../../src/questions/answer.ts";
+import { readingWarnings } from "../../src/questions/life-warnings.ts";
 import type { FleetOverview, SlotLives } from "../../src/questions/overview-types.ts";
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { lifeLimits } from "../charts/life-limits.ts";
 import { paperRange } from "../charts/paper-range.ts";
-import { roundTicks } from "../charts/round-ticks.ts";
 import { groupTitle } from "../text/group-title.ts";
 import { groupWarnings } from "../text/group-warnings.ts";
 import { percentOf } from "../text/percent-of.ts";
@@ -34,12 +34,6 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
       life.groups,
       groups.map(({ lives }) => lives),
     ),
-    ages: roundTicks(
-      Math.max(
-        ...groups.map(({ lives }) => longest(lives)),
-        ...groups.map(({ survival }) => survival.at(-1)?.time ?? 0),
-      ),
-    ),
   };
   const curves = groups.map(({ title, survival, survivalFrom, lives }) => ({
     title,
@@ -66,7 +60,7 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
           1: they fall with age, early ones lead.
         </Figure>
       )}
-      <Careful warnings={groupWarnings(groups, "All slots")} />
+      <Careful warnings={groupWarnings(groups.map(beside), "All slots")} />
       <OtherReadings groups={groups} unit={unit} />
       <h3>Slot by slot: how to read the two charts</h3>
       <p>
@@ -96,6 +90,12 @@ type Titled = LifeGroup & { title: string };
 
 function limitRow({ title, l10, median }: Titled) {
   return { label: title, l10, median };
+}
+
+/** A group's warnings beside those that the table of both readings shows in figures. */
+function beside(group: Titled) {
+  const readings = readingWarnings(group);
+  return { title: group.title, warnings: group.warnings.filter((warning) => !readings.includes(warning)) };
 }
 
 /** A reason stands once in its row. */

@@ -37,7 +37,7 @@ export function RebuildSection({
             "Planned rebuilds",
             `Mean time between rebuilds${inUnit}`,
             `Between failures${inUnit}`,
-            `Median to the next failure${inUnit}`,
+            `Median to the next rebuild${inUnit}`,
           ].map((title) => ({ title, figures: true })),
         ]}
         rows={groups.map((group) => [

@@ -3,6 +3,7 @@ import { atRisk, lastAgeWith } from "../../src/questions/at-risk.ts";
 import type { SlotLives } from "../../src/questions/overview-types.ts";
 import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
+import { roundTicks } from "../charts/round-ticks.ts";
 import { type SurvivalRows, survivalCurve } from "../charts/survival-curve.ts";
 import { thin } from "../charts/thin.ts";
 import { type PaperRange, weibullPaper } from "../charts/weibull-paper.ts";
@@ -17,7 +18,7 @@ const FEW_AT_RISK = 5;
 
 type Titled = LifeGroup & { title: string; lives: SlotLives };
 
-type SharedByPapers = { level: number; clock: Clock | null; range: PaperRange; ages: number[] };
+type SharedByPapers = { level: number; clock: Clock | null; range: PaperRange };
 
 type SlotProps = { group: Titled; shared: SharedByPapers };
 
@@ -108,11 +109,12 @@ function quantileTable({ quantiles, lives }: Titled, clock: Clock | null): Figur
   };
 }
 
-function Survival({ group, shared: { level, clock, ages }, others }: SlotProps & { others: SurvivalRows["others"] }) {
+function Survival({ group, shared: { level, clock }, others }: SlotProps & { others: SurvivalRows["others"] }) {
   const { title, survival, lives } = group;
   const from = group.survivalFrom ?? 0;
   const end = Array.from(lives.time).reduce((most, age) => Math.max(most, age), 0);
   const unfailed = unfailedOf(lives).map(({ time }) => time);
+  const ages = roundTicks(Math.max(end, survival.at(-1)?.time ?? 0));
   const counts = atRisk(lives, ages);
   const rows = thin(survival, ({ time }) => time, TABLE_STRIPS);
   return (

@@ -52,7 +52,13 @@ function sentence(groups: LifeGroup[], source: Source, clock: LifeAnswer["clock"
     last === undefined || last === first
       ? ""
       : `; longest: ${groupTitle(last.by, source)}, ${withLimits(last.l10, unitOf(clock))}`;
-  return `Of ${count(groups.length, "group")} the shortest-lived: ${oneGroup(first, source, clock)}${longest}.`;
+  return `Shortest-lived of ${ofWhat(groups)}: ${oneGroup(first, source, clock)}${longest}.`;
+}
+
+/** "5 slots" where slots alone are told apart, else "15 groups". */
+function ofWhat(groups: LifeGroup[]): string {
+  const differing = Object.keys(groups[0]?.by ?? {}).filter((key) => new Set(groups.map(({ by }) => by[key])).size > 1);
+  return count(groups.length, differing.length === 1 && differing[0] === "slot" ? "slot" : "group");
 }
 
 /** "Drive-end bearings at Saltmere: 10 % have failed by 5,910 h (4,720 to 7,130), from 61 failures in 148 lives; failures rise with age". */
@@ -66,5 +72,5 @@ function oneGroup(group: LifeGroup, source: Source, clock: LifeAnswer["clock"]):
 function ageing({ shape: { estimate, low, high } }: LifeGroup): string {
   if (low !== null && low > 1) return "failures rise with age";
   if (high !== null && high < 1) return "failures fall with age, early ones lead";
-  return `whether failures rise with age can't be told (shape ${withLimits({ estimate, low, high }, "")})`;
+  return `whether failures rise with age can't be told, for the shape is ${withLimits({ estimate, low, high }, "")}`;
 }
