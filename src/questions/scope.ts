@@ -20,7 +20,7 @@ export type LifeQuestion = Scope & { interval: "profile" | "wald" };
 export type IntervalsQuestion = Scope & { events: "all" | "failure" | "planned" };
 
 /** What a plain table was read from, in place of a workspace. */
-export type PlainTable = { path: string; columns: Record<string, string> };
+type PlainTable = { path: string; columns: Record<string, string> };
 
 /** Where the lives of an answer come from: a workspace at an as-of date, or a plain table. */
 export type Source =

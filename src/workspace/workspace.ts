@@ -7,7 +7,7 @@ import { packageFile } from "./package-file.ts";
 import { Pipeline } from "./pipeline.ts";
 import { parseYaml, readYamlFile } from "./yaml-file.ts";
 
-export const CONFIGURATION_FILE = "framelife.yaml";
+const CONFIGURATION_FILE = "framelife.yaml";
 
 /** A pipeline with the name it is called by and the hash of its file: a changed mapping is read anew. */
 export type NamedPipeline = { name: string; path: string; sha256: string; pipeline: Pipeline };
