@@ -2,7 +2,7 @@ import type { TopLevelSpec } from "vega-lite";
 import type { TimelineRow } from "../../src/questions/overview-types.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
-import type { Position } from "./spec-types.ts";
+import type { Layer, Position } from "./spec-types.ts";
 
 const ROW = 15;
 
@@ -50,6 +50,24 @@ export function unitTimeline(rows: TimelineRow[], title: string): TopLevelSpec {
     titleFontSize: 11,
     symbolSize: 60,
   } as const;
+  // A layer without marks has no extent, which spoils the axis of the others.
+  const marks: Layer = {
+    data: { values: rebuilds },
+    mark: { type: "point", size: 52, strokeWidth: 1.4, opacity: 1 },
+    encoding: {
+      x: { field: "stop", type: "temporal", title: null, scale: { type: "utc" } },
+      y,
+      shape: { field: "reason", type: "nominal", scale: scale("shape"), legend },
+      stroke: { field: "reason", type: "nominal", scale: scale("stroke"), legend },
+      fill: { field: "reason", type: "nominal", scale: scale("fill"), legend },
+      tooltip: [
+        { field: "unit", title: "Unit" },
+        { field: "position", title: "Position" },
+        { field: "stop", type: "temporal", title: "Removed", format: "%Y-%m-%d" },
+        { field: "reason", title: "Rebuild for" },
+      ],
+    },
+  };
   return {
     description: `${title}: a row for each of ${units.length} units, bars where it was installed, ${rebuilds.length} rebuilds marked by reason.`,
     config: CHART_CONFIG,
@@ -75,23 +93,7 @@ export function unitTimeline(rows: TimelineRow[], title: string): TopLevelSpec {
           ],
         },
       },
-      {
-        data: { values: rebuilds },
-        mark: { type: "point", size: 52, strokeWidth: 1.4, opacity: 1 },
-        encoding: {
-          x: { field: "stop", type: "temporal", title: null, scale: { type: "utc" } },
-          y,
-          shape: { field: "reason", type: "nominal", scale: scale("shape"), legend },
-          stroke: { field: "reason", type: "nominal", scale: scale("stroke"), legend },
-          fill: { field: "reason", type: "nominal", scale: scale("fill"), legend },
-          tooltip: [
-            { field: "unit", title: "Unit" },
-            { field: "position", title: "Position" },
-            { field: "stop", type: "temporal", title: "Removed", format: "%Y-%m-%d" },
-            { field: "reason", title: "Rebuild for" },
-          ],
-        },
-      },
+      ...(rebuilds.length === 0 ? [] : [marks]),
     ],
   };
 }

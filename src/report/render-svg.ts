@@ -8,18 +8,21 @@ export type SvgOptions = {
   id: string;
   /** What the picture shows, for those who can't see it. */
   label: string;
+  /** Told of what the compiler finds odd; a picture comes all the same. Nothing is done where not given. */
+  onWarning?: (warning: string) => void;
 };
 
 /**
- * Draws a chart as SVG text, without a browser. A warning of the compiler is a fault of ours.
- * @throws TypeError if the specification gives a warning
+ * Draws a chart as SVG text, without a browser.
+ * @throws TypeError if the specification can't be drawn
  */
-export async function renderSvg(spec: TopLevelSpec, { width, id, label }: SvgOptions): Promise<string> {
+export async function renderSvg(
+  spec: TopLevelSpec,
+  { width, id, label, onWarning = () => {} }: SvgOptions,
+): Promise<string> {
   const sized = { ...spec, width, autosize: { type: "fit-x", contains: "padding" } } as TopLevelSpec;
-  const view = new View(parse(compile(sized, { logger: strictLogger }).spec), {
-    renderer: "none",
-    logger: strictLogger,
-  });
+  const logger = loggerTo(onWarning);
+  const view = new View(parse(compile(sized, { logger }).spec), { renderer: "none", logger });
   try {
     return labelled(ownIds(await view.toSVG(), id), label);
   } finally {
@@ -47,20 +50,20 @@ function labelled(svg: string, label: string): string {
   return svg.replace("<svg ", () => `<svg role="img" aria-label="${text}" `);
 }
 
-function refuse(...said: readonly unknown[]): never {
-  throw new TypeError(`Cannot draw a chart: ${said.join(" ")}`);
-}
+type Logger = NonNullable<NonNullable<Parameters<typeof compile>[1]>["logger"]>;
 
-const strictLogger = {
-  level() {
-    return strictLogger;
-  },
-  error: refuse,
-  warn: refuse,
-  info() {
-    return strictLogger;
-  },
-  debug() {
-    return strictLogger;
-  },
-} as unknown as NonNullable<NonNullable<Parameters<typeof compile>[1]>["logger"]>;
+function loggerTo(onWarning: (warning: string) => void): Logger {
+  const logger = {
+    level: () => logger,
+    error: (...said: readonly unknown[]) => {
+      throw new TypeError(`Cannot draw a chart: ${said.join(" ")}`);
+    },
+    warn: (...said: readonly unknown[]) => {
+      onWarning(said.join(" "));
+      return logger;
+    },
+    info: () => logger,
+    debug: () => logger,
+  };
+  return logger as unknown as Logger;
+}

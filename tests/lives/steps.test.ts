@@ -89,6 +89,7 @@ describe("steps from records to lives", () => {
       life_id: "INTEGER",
       slot: "VARCHAR",
       status: "VARCHAR",
+      ended_by: "VARCHAR",
       start_marked: "VARCHAR",
       damage_mode: "VARCHAR",
       part: "VARCHAR",

@@ -34,12 +34,20 @@ describe("renderSvg()", () => {
     expect(await renderSvg(spec, { width: 300, id: "figure-1", label: "" })).not.toMatch(/ style="/);
   });
 
-  it("refuses a specification that the compiler warns of", async () => {
+  it("tells of what the compiler finds odd, and draws all the same", async () => {
     const wrong = {
       ...spec,
       mark: "bar",
       encoding: { x: { field: "x", type: "quantitative", scale: { type: "band" } } },
     } as TopLevelSpec;
-    await expect(renderSvg(wrong, { width: 300, id: "figure-1", label: "" })).rejects.toThrow(TypeError);
+    const warnings: string[] = [];
+    const svg = await renderSvg(wrong, {
+      width: 300,
+      id: "figure-1",
+      label: "",
+      onWarning: (text) => warnings.push(text),
+    });
+    expect(warnings.join()).toContain("band");
+    expect(svg).toContain("<svg");
   });
 });

@@ -3,7 +3,10 @@ import { renderSvg } from "../../../src/report/render-svg.ts";
 
 /** A chart drawn at the width of half a page; a warning of the compiler fails the test. */
 export function draw(spec: TopLevelSpec): Promise<string> {
-  return renderSvg(spec, { width: 400, id: "test", label: String(spec.description) });
+  const onWarning = (warning: string) => {
+    throw new Error(`The compiler warns: ${warning}`);
+  };
+  return renderSvg(spec, { width: 400, id: "test", label: String(spec.description), onWarning });
 }
 
 /** The words of a drawing, in their order. */

@@ -1,0 +1,150 @@
+import { cpSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { packageFile } from "../../src/workspace/package-file.ts";
+import { runProgram } from "./run-program.ts";
+
+let folder = "";
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "framelife-"));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+function takeValveSeats(): void {
+  cpSync(fileURLToPath(new URL("../reference/valve-seats", import.meta.url)), folder, { recursive: true });
+}
+
+describe("framelife init", () => {
+  const card =
+    "Card,Frame,Position,Model,Removed,Installed,Meter,Reason,End play,Lube,Drive-end bearings new,Drive-end bearings found,Pump-end bearing new,Pump-end bearing found,Drive-end seals new,Drive-end seals found,Pump-end seals new,Pump-end seals found";
+
+  it("makes a workspace that reads a card written as its pipeline says", async () => {
+    expect(await runProgram(folder, "init", "shop")).toMatchObject({ status: 0, err: "" });
+    const row = "1,F1,P1,M,2024-03-01,2024-03-05,1200,failed,4,oil,yes,failed,yes,good,yes,good,no,good";
+    writeFileSync(join(folder, "shop/exports/cards.csv"), `${card}\n${row}\n`);
+    const ran = await runProgram(join(folder, "shop"), "run");
+    expect(ran).toMatchObject({ status: 0, err: "" });
+    const rows = await runProgram(
+      join(folder, "shop"),
+      "query",
+      "select unit, reason, end_play_mm from records.rebuild",
+      "--json",
+    );
+    expect(JSON.parse(rows.out)).toEqual([{ unit: "F1", reason: "failure", end_play_mm: 0.1016 }]); // 4 thou of 0.0254 mm: NIST SP 811
+  });
+
+  it("writes over nothing", async () => {
+    writeFileSync(join(folder, "framelife.yaml"), "mine");
+    const ran = await runProgram(folder, "init");
+    expect(ran.status).toBe(1);
+    expect(ran.err).toContain("framelife.yaml is there already");
+    expect(readFileSync(join(folder, "framelife.yaml"), "utf8")).toBe("mine");
+    expect(readdirSync(folder)).toEqual(["framelife.yaml"]);
+  });
+});
+
+describe("framelife ingest", () => {
+  it("reads again without changing anything", async () => {
+    takeValveSeats();
+    const first = await runProgram(folder, "ingest");
+    const kept = await runProgram(folder, "query", "select * from records.rebuild_row order by all", "--json");
+    const second = await runProgram(folder, "ingest");
+    expect(first.out).toContain("89 rows in 2 files: 89 became records, 0 are in quarantine");
+    expect(second.out).toContain("2 files were as before");
+    expect((await runProgram(folder, "query", "select * from records.rebuild_row order by all", "--json")).out).toBe(
+      kept.out,
+    );
+  });
+
+  it("names the pipelines where one is asked for that is not there", async () => {
+    takeValveSeats();
+    const ran = await runProgram(folder, "ingest", "motors");
+    expect(ran.status).toBe(2);
+    expect(ran.err).toContain("engines, replacements");
+  });
+});
+
+describe("framelife query", () => {
+  it.each([
+    "delete from records.rebuild_row",
+    "create table mine as select 1",
+    "select * from read_csv('/etc/passwd')",
+    "copy (select 1) to 'out.csv'",
+    "attach 'other.duckdb'",
+    "set enable_external_access = true",
+  ])("refuses what would write or reach outside: %s", async (sql) => {
+    takeValveSeats();
+    await runProgram(folder, "ingest");
+    const ran = await runProgram(folder, "query", sql);
+    expect(ran.status).toBe(1);
+    expect(ran.err).toContain("Cannot answer the query");
+    expect(existsSync(join(folder, "out.csv"))).toBe(false);
+  });
+
+  it("traces a life to the rows of its export", async () => {
+    takeValveSeats();
+    await runProgram(folder, "ingest");
+    const sql =
+      "select f.path, l.stop_row from life l join landing.file f on f.file_id = l.stop_file where unit = '327' and status = 'failed'";
+    const ran = await runProgram(folder, "query", sql, "--json");
+    const lines = readFileSync(join(folder, "exports/replacements.csv"), "utf8").split("\n");
+    expect(JSON.parse(ran.out)).toEqual([
+      { path: "exports/replacements.csv", stop_row: lines.findIndex((line) => line.includes(",327,")) + 1 },
+    ]);
+  });
+});
+
+describe("framelife report and run", () => {
+  it("keep the answers in the store by run alone", async () => {
+    takeValveSeats();
+    await runProgram(folder, "ingest");
+    expect(await runProgram(folder, "report", "--out", "pages")).toMatchObject({ status: 0, err: "" });
+    const count = "select count(*)::integer as kept from results.answer";
+    expect(JSON.parse((await runProgram(folder, "query", count, "--json")).out)).toEqual([{ kept: 0 }]);
+    const ran = await runProgram(folder, "run");
+    expect(JSON.parse((await runProgram(folder, "query", count, "--json")).out)).toEqual([{ kept: 2 }]);
+    expect(ran.out.split("\n")[0]).toMatch(/^Valve seat at Diesel engines: 10 % have failed by/);
+    expect(existsSync(join(folder, "pages/fleet-engines.html"))).toBe(true);
+    expect(existsSync(join(folder, "report/index.html"))).toBe(true);
+  });
+});
+
+describe("framelife demo", () => {
+  it("replaces its own earlier copy and nothing else", async () => {
+    writeFileSync(join(folder, "letter.txt"), "keep");
+    const refused = await runProgram(folder, "demo", "--out", ".");
+    expect(refused.status).toBe(1);
+    expect(refused.err).toContain("the folder holds something else");
+    expect(readdirSync(folder)).toEqual(["letter.txt"]);
+    for (let time = 0; time < 2; time++) {
+      const ran = await runProgram(folder, "demo", "--out", "demo");
+      expect(ran).toMatchObject({ status: 0, err: "" });
+      expect(ran.out).toContain("Saltmere drainage stations: a rebuild for failure every");
+    }
+    expect(existsSync(join(folder, "demo/report/fleet-vennick.html"))).toBe(true);
+  });
+});
+
+describe("framelife simulate", () => {
+  it("makes the sample's exports again from its scenario and seed", async () => {
+    const { seed } = JSON.parse(readFileSync(packageFile("sample-data/truth.json"), "utf8")) as { seed: number };
+    const scenario = readFileSync(packageFile("sample-data/scenario.yaml"), "utf8").replace(
+      /lives: \d+/,
+      "lives: 1000",
+    );
+    writeFileSync(join(folder, "scenario.yaml"), scenario);
+    const ran = await runProgram(folder, "simulate", "scenario.yaml", "--seed", String(seed), "--out", "made");
+    expect(ran).toMatchObject({ status: 0, err: "" });
+    const file = "exports/saltmere/frame-register.csv";
+    expect(readFileSync(join(folder, "made", file), "utf8")).toBe(
+      readFileSync(packageFile(`sample-data/${file}`), "utf8"),
+    );
+  });
+
+  it("refuses a seed that is no whole number", async () => {
+    const ran = await runProgram(folder, "simulate", "scenario.yaml", "--seed", "1.5", "--out", "made");
+    expect(ran.status).toBe(2);
+  });
+});

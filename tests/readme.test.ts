@@ -1,0 +1,58 @@
+import { existsSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { describe, expect, it } from "vitest";
+import { program } from "../src/program.ts";
+import { packageFile } from "../src/workspace/package-file.ts";
+import { runProgram } from "./commands/run-program.ts";
+
+const readme = readFileSync(packageFile("README.md"), "utf8");
+const developers = readFileSync(packageFile("DEVELOPERS.md"), "utf8");
+const root = fileURLToPath(new URL("..", import.meta.url));
+const nothing = {
+  print() {},
+  notice() {},
+  setStatus() {},
+  folder: root,
+  today: () => "2026-01-15",
+  colour: false,
+  progress: false,
+};
+const commands = program(nothing).commands.map((command) => [command.name(), command] as const);
+
+describe("the README", () => {
+  it.each(commands)("has a line for %s, whose help explains every option", (name, command) => {
+    expect(readme).toContain(`\`framelife ${name}`);
+    expect(command.description()).not.toBe("");
+    for (const { flags, description } of command.options) expect(description, flags).not.toBe("");
+  });
+
+  it("names no command that is not there", () => {
+    const named = [...`${readme}${developers}`.matchAll(/`framelife (\w+)/g)].map(([, name]) => name);
+    expect(named.length).toBeGreaterThan(8);
+    const known = commands.map(([name]) => name);
+    expect(named.filter((name) => name !== undefined && name !== "COMMAND" && !known.includes(name))).toEqual([]);
+  });
+
+  it("has links that lead somewhere", () => {
+    const links = [...`${readme}${developers}`.matchAll(/\]\(([^)#]+)\)/g)].map(([, link]) => link ?? "");
+    expect(links.length).toBeGreaterThan(1);
+    expect(links.filter((link) => !link.startsWith("http") && !existsSync(packageFile(link)))).toEqual([]);
+  });
+
+  it("shows a plain table that can be asked as it says", async () => {
+    const line = readme.split("\n").find((text) => text.startsWith("framelife life --from "));
+    const ran = await runProgram(root, ...(line ?? "").split(" ").slice(1));
+    expect(ran).toMatchObject({ status: 0, err: "" });
+    // L10 of the 23 ball bearings, 28.069: Lieblein & Zelen 1956 data, R survival 3.5-3 survreg
+    expect(ran.out).toContain("10 % have failed by 28.1");
+  });
+
+  it("gives the npm scripts that it names", () => {
+    const { scripts } = JSON.parse(readFileSync(packageFile("package.json"), "utf8")) as {
+      scripts: Record<string, string>;
+    };
+    const named = [...`${readme}${developers}`.matchAll(/npm run ([\w:]+)/g)].map(([, name]) => name ?? "");
+    expect(named.length).toBeGreaterThan(3);
+    expect(named.filter((name) => scripts[name] === undefined)).toEqual([]);
+  });
+});
