@@ -9,6 +9,7 @@ export default defineConfig({
     exclude: slow ? [] : SLOW,
     env: { TZ: "UTC", NO_COLOR: "1" },
     restoreMocks: true,
+    maxWorkers: "100%",
     passWithNoTests: false,
     testTimeout: slow ? 1_200_000 : 60_000,
     hookTimeout: 120_000,

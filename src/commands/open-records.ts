@@ -4,16 +4,28 @@ import type { Command } from "commander";
 import { UserError } from "../errors.ts";
 import type { OpenPlainTable } from "../lives/plain-table.ts";
 import type { Source } from "../questions/scope.ts";
-import type { Workspace } from "../workspace/workspace.ts";
+import type { Settings, Workspace } from "../workspace/workspace.ts";
 import { type QuestionOptions, refuseForTable } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
-/** The workspace that `--workspace` names, or the nearest one at or above where the command was given. */
-export async function workspaceOf(around: Surroundings, command: Command): Promise<Workspace> {
-  // Loaded when asked: the help of a command needs no configuration reader.
-  const { findWorkspace, readWorkspace } = await import("../workspace/workspace.ts");
+/** The folder that `--workspace` names, or the nearest workspace at or above where the command was given. */
+async function folderOf(around: Surroundings, command: Command): Promise<string> {
   const { workspace } = command.optsWithGlobals<{ workspace?: string }>();
-  return readWorkspace(workspace === undefined ? findWorkspace(around.folder) : resolve(around.folder, workspace));
+  if (workspace !== undefined) return resolve(around.folder, workspace);
+  // Loaded when asked: the help of a command needs no configuration reader.
+  return (await import("../workspace/workspace.ts")).findWorkspace(around.folder);
+}
+
+/** The workspace with its pipelines, for commands that read exports. */
+export async function workspaceOf(around: Surroundings, command: Command): Promise<Workspace> {
+  const { readWorkspace } = await import("../workspace/workspace.ts");
+  return readWorkspace(await folderOf(around, command));
+}
+
+/** The configuration alone, for commands that ask the store. */
+export async function settingsOf(around: Surroundings, command: Command): Promise<Settings> {
+  const { readSettings } = await import("../workspace/workspace.ts");
+  return readSettings(await folderOf(around, command));
 }
 
 /**
@@ -45,7 +57,7 @@ export async function withRecords<Result>(
       table.close();
     }
   }
-  const workspace = await workspaceOf(around, command);
+  const workspace = await settingsOf(around, command);
   checkNames(workspace, options);
   const { openStore } = await import("../store/open-store.ts");
   const { runStep } = await import("../store/run-step.ts");
@@ -65,7 +77,7 @@ export async function withRecords<Result>(
   }
 }
 
-function checkNames({ configuration, file }: Workspace, { fleet, slot }: QuestionOptions): void {
+function checkNames({ configuration, file }: Settings, { fleet, slot }: QuestionOptions): void {
   const fleets = configuration.fleets.map(({ name }) => name);
   if (fleet !== undefined && !fleets.includes(fleet)) {
     throw new UserError(`Cannot answer for fleet "${fleet}": ${file} names ${fleets.join(", ")}`, 2);

@@ -1,7 +1,7 @@
 import { Command } from "commander";
 import { UserError } from "../errors.ts";
 import type { Cell } from "./csv-file.ts";
-import { workspaceOf } from "./open-records.ts";
+import { settingsOf } from "./open-records.ts";
 import { day } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
@@ -36,7 +36,7 @@ export function queryCommand(around: Surroundings): Command {
 type Rows = { names: string[]; rows: Cell[][] };
 
 async function fromStore(around: Surroundings, command: Command, sql: string, { asOf }: QueryOptions): Promise<Rows> {
-  const workspace = await workspaceOf(around, command);
+  const workspace = await settingsOf(around, command);
   const [{ openStore }, { askSql }] = await Promise.all([
     import("../store/open-store.ts"),
     import("../store/ask-sql.ts"),

@@ -1,5 +1,5 @@
 import { Command } from "commander";
-import { workspaceOf } from "./open-records.ts";
+import { settingsOf } from "./open-records.ts";
 import { showProgress } from "./progress.ts";
 import { day } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
@@ -11,7 +11,7 @@ export function reportCommand(around: Surroundings): Command {
     .option("--out <folder>", "folder for the pages, from the workspace", "report")
     .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day);
   return command.action(async (options: { out: string; asOf?: string }) => {
-    const workspace = await workspaceOf(around, command);
+    const workspace = await settingsOf(around, command);
     const [{ openStore }, { askOverview }, { accounts }, { writePages }] = await Promise.all([
       import("../store/open-store.ts"),
       import("../questions/overview.ts"),

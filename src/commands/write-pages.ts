@@ -4,13 +4,13 @@ import { pathToFileURL } from "node:url";
 import type { FileAccount } from "../ingest/accounts.ts";
 import type { Overview } from "../questions/overview-types.ts";
 import { packageFile } from "../workspace/package-file.ts";
-import type { Workspace } from "../workspace/workspace.ts";
+import type { Settings } from "../workspace/workspace.ts";
 import type { Surroundings } from "./surroundings.ts";
 
 /** Writes the pages of an overview and says where they are. */
 export async function writePages(
   around: Surroundings,
-  workspace: Workspace,
+  workspace: Settings,
   overview: Overview,
   accounts: FileAccount[],
   folder: string,

@@ -12,17 +12,14 @@ const CONFIGURATION_FILE = "framelife.yaml";
 /** A pipeline with the name it is called by and the hash of its file: a changed mapping is read anew. */
 export type NamedPipeline = { name: string; path: string; sha256: string; pipeline: Pipeline };
 
-/** A folder with a configuration, checked, and the pipelines it names. */
-export type Workspace = {
-  folder: string;
-  file: string;
-  configuration: Configuration;
-  storePath: string;
-  pipelines: NamedPipeline[];
-};
+/** A folder with a configuration, checked: what a question needs. */
+export type Settings = { folder: string; file: string; configuration: Configuration; storePath: string };
 
-/** Reads the workspace in `folder`; every fault is a UserError with file, line and remedy. */
-export function readWorkspace(folder: string): Workspace {
+/** The same with the pipelines that the configuration names: what reading exports needs. */
+export type Workspace = Settings & { pipelines: NamedPipeline[] };
+
+/** Reads the configuration of the workspace in `folder`; every fault is a UserError with file, line and remedy. */
+export function readSettings(folder: string): Settings {
   const file = join(folder, CONFIGURATION_FILE);
   if (!existsSync(file)) {
     throw new UserError(
@@ -30,8 +27,14 @@ export function readWorkspace(folder: string): Workspace {
     );
   }
   const configuration = readYamlFile(file, Configuration);
-  const pipelines = configuration.pipelines.map((name) => readPipeline(folder, file, name));
-  return { folder, file, configuration, storePath: resolve(folder, configuration.store), pipelines };
+  return { folder, file, configuration, storePath: resolve(folder, configuration.store) };
+}
+
+/** Reads the workspace in `folder` whole, its pipelines too. */
+export function readWorkspace(folder: string): Workspace {
+  const settings = readSettings(folder);
+  const pipelines = settings.configuration.pipelines.map((name) => readPipeline(folder, settings.file, name));
+  return { ...settings, pipelines };
 }
 
 /** The nearest folder at or above `start` that holds a configuration. */
