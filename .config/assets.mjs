@@ -2,12 +2,13 @@
 import { argv } from "node:process";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
+import { writeLicences } from "./licences.mjs";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 
 /** @param {string} folder */
 export async function buildAssets(folder) {
-  await build({
+  const { metafile } = await build({
     absWorkingDir: root,
     entryPoints: { "assets/charts": "reports/browser/charts.ts", "assets/report": "reports/theme/report.css" },
     outdir: folder,
@@ -17,8 +18,10 @@ export async function buildAssets(folder) {
     platform: "browser",
     target: "es2022",
     legalComments: "none",
+    metafile: true,
     logLevel: "warning",
   });
+  await writeLicences(metafile, root, `${folder}/assets/licences.txt`);
 }
 
 const [, script, folder] = argv;

@@ -2,10 +2,11 @@
 import { chmod, rm, writeFile } from "node:fs/promises";
 import { build } from "esbuild";
 import { buildAssets } from "./assets.mjs";
+import { writeLicences } from "./licences.mjs";
 
 await rm("dist", { recursive: true, force: true });
 
-await build({
+const { metafile } = await build({
   entryPoints: { "src/main": "src/main.ts", "schema/json-schema": "src/workspace/json-schema.ts" },
   outdir: "dist",
   chunkNames: "src/chunks/[name]-[hash]",
@@ -22,8 +23,11 @@ await build({
   banner: {
     js: 'import { createRequire as frameRequire } from "node:module"; const require = frameRequire(import.meta.url);',
   },
+  legalComments: "none",
+  metafile: true,
   logLevel: "warning",
 });
+await writeLicences(metafile, ".", "dist/licences.txt");
 await chmod("dist/src/main.js", 0o755);
 await buildAssets("dist/reports");
 

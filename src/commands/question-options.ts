@@ -36,7 +36,7 @@ export function questionOptions(command: Command, columns: string): Command {
 
 /** Options of a workspace say nothing to a plain table: refused rather than passed over. */
 export function refuseForTable(options: QuestionOptions): void {
-  const refused = (["fleet", "asOf", "clock"] as const).filter((name) => options[name] !== undefined);
+  const refused = (["fleet", "slot", "asOf", "clock"] as const).filter((name) => options[name] !== undefined);
   if (options.from === undefined && options.columns !== undefined) {
     throw new UserError(
       'Cannot use --columns: it names the headers of a plain table; add "--from FILE" or leave it out',
@@ -46,7 +46,7 @@ export function refuseForTable(options: QuestionOptions): void {
   if (options.from !== undefined && refused.length > 0) {
     const flags = refused.map((name) => `--${name === "asOf" ? "as-of" : name}`).join(", ");
     throw new UserError(
-      `Cannot use ${flags} with --from: a plain table has no fleets, dates or clocks; leave it out, or use --where`,
+      `Cannot use ${flags} with --from: a plain table has no fleets, slots, dates or clocks; leave it out, or use --where`,
       2,
     );
   }

@@ -1,6 +1,8 @@
 export const INDEX_PAGE = "index.html";
 export const STYLE_SHEET = "assets/report.css";
 export const CHART_SCRIPT = "assets/charts.js";
+/** Licence texts of the packages in the chart script. */
+export const LICENCES = "assets/licences.txt";
 
 /** File name of a fleet's page; fleets have names that are file names (the configuration sees to it). */
 export function fleetPage(name: string): string {

@@ -107,6 +107,7 @@ describe("framelife life --from a table", () => {
     { args: ["--where", "lode < 3"], says: "Cannot use --where" },
     { args: ["--by", "lode"], says: 'Cannot group by "lode": there is no such column; the columns are' },
     { args: ["--fleet", "saltmere"], says: "Cannot use --fleet with --from" },
+    { args: ["--slot", "drive_end_bearings"], says: "Cannot use --slot with --from" },
     { args: ["--as-of", "2020-01-01", "--clock", "days"], says: "Cannot use --as-of, --clock with --from" },
     { args: ["--level", "95"], says: "0.95" },
     { args: ["--interval", "exact"], says: "Allowed choices are profile, wald" },

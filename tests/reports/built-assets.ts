@@ -8,5 +8,6 @@ export async function standInAssets(): Promise<string> {
   await mkdir(join(folder, "assets"));
   await writeFile(join(folder, "assets", "charts.js"), "// charts");
   await writeFile(join(folder, "assets", "report.css"), "/* style */");
+  await writeFile(join(folder, "assets", "licences.txt"), "licences");
   return folder;
 }

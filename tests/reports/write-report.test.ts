@@ -69,7 +69,7 @@ describe("writeReport()", () => {
     const { pages } = await writeReport(reportOf(), folder, { built });
     expect(pages.toSorted()).toEqual(["fleet-ostrel.html", "fleet-saltmere.html", "index.html"]);
     expect((await readdir(folder)).toSorted()).toEqual(["assets", ...pages.toSorted()]);
-    expect((await readdir(join(folder, "assets"))).toSorted()).toEqual(["charts.js", "report.css"]);
+    expect((await readdir(join(folder, "assets"))).toSorted()).toEqual(["charts.js", "licences.txt", "report.css"]);
   });
 
   it("writes the same bytes again from the same input", async () => {
