@@ -1,10 +1,11 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
-import { quoteIdentifier } from "../store/quote.ts";
+import { quoteIdentifier, quoteText } from "../store/quote.ts";
 import type { Basis, By } from "./answer.ts";
 import { addToBasis, emptyBasis } from "./basis.ts";
 import { checkedColumns } from "./conditions.ts";
 import { conditionOf, groupNames, runs } from "./group-lives.ts";
+import { NOT_RECORDED } from "./grouping.ts";
 import type { Scope } from "./scope.ts";
 
 /** How a stretch between two rebuilds ended. */
@@ -46,7 +47,8 @@ export async function groupHistories(
   const { condition, values } = await conditionOf(connection, scope, "observed");
   const names = by.map(quoteIdentifier);
   const key =
-    names.map((name) => `coalesce(${name}::varchar, '(not recorded)') as ${name}`).join(", ") || "start as start";
+    names.map((name) => `coalesce(${name}::varchar, ${quoteText(NOT_RECORDED)}) as ${name}`).join(", ") ||
+    "start as start";
   const groupNumber = names.length === 0 ? "1" : `dense_rank() over (order by ${names.join(", ")})`;
   const entity = by.includes("position") && !by.includes("unit") ? "concat_ws(' ', fleet, position)" : "entity";
   await connection.run(

@@ -1,9 +1,10 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
-import { quoteIdentifier } from "../store/quote.ts";
+import { quoteIdentifier, quoteText } from "../store/quote.ts";
 import type { Basis, By } from "./answer.ts";
 import { addToBasis, emptyBasis } from "./basis.ts";
 import { checkedColumns, checkedCondition } from "./conditions.ts";
+import { NOT_RECORDED } from "./grouping.ts";
 import type { Scope } from "./scope.ts";
 
 /** The usable lives of one group, in a fixed order, and what could not be used. */
@@ -37,7 +38,7 @@ export async function groupLives(connection: DuckDBConnection, scope: Scope, by:
   await checkedColumns(connection, "studied", by, NOT_FOR_GROUPS);
   const { condition, values } = await conditionOf(connection, scope, "studied");
   const names = by.map(quoteIdentifier);
-  const key = names.map((name) => `coalesce(${name}::varchar, '(not recorded)') as ${name}`).join(", ");
+  const key = names.map((name) => `coalesce(${name}::varchar, ${quoteText(NOT_RECORDED)}) as ${name}`).join(", ");
   const groupNumber = names.length === 0 ? "1" : `dense_rank() over (order by ${names.join(", ")})`;
   await connection.run(
     `create or replace temp table grouped as

@@ -2,7 +2,7 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import type { IntervalsAnswer, IntervalsGroup } from "./answer.ts";
 import { sumOfBases } from "./basis.ts";
 import { groupHistories } from "./group-histories.ts";
-import { groupedBy, withFixed } from "./grouping.ts";
+import { compareGroups, groupedBy, withFixed } from "./grouping.ts";
 import { intervalsGroup } from "./intervals-group.ts";
 import { mergedWarnings } from "./merged-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
@@ -19,10 +19,12 @@ export async function askIntervals(
   source: Source,
 ): Promise<IntervalsAnswer> {
   const by = groupedBy(question, source, ["fleet"]);
-  const groups = (await groupHistories(connection, question, by)).map((histories) => ({
-    ...intervalsGroup(histories, question),
-    by: withFixed(histories.by, question, source),
-  }));
+  const groups = (await groupHistories(connection, question, by))
+    .map((histories) => ({
+      ...intervalsGroup(histories, question),
+      by: withFixed(histories.by, question, source),
+    }))
+    .toSorted(compareGroups);
   const clock = source.kind === "workspace" ? question.clock : null;
   return {
     schema: 1,

@@ -2,7 +2,7 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import type { LifeAnswer, LifeGroup } from "./answer.ts";
 import { sumOfBases } from "./basis.ts";
 import { groupLives } from "./group-lives.ts";
-import { groupedBy, withFixed } from "./grouping.ts";
+import { compareGroups, groupedBy, withFixed } from "./grouping.ts";
 import { lifeGroup } from "./life-group.ts";
 import { answerWarnings } from "./life-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
@@ -19,10 +19,12 @@ export async function askLife(
   source: Source,
 ): Promise<LifeAnswer> {
   const by = groupedBy(question, source, ["fleet", "slot"]);
-  const groups = (await groupLives(connection, question, by)).map((lives) => ({
-    ...lifeGroup(lives, question),
-    by: withFixed(lives.by, question, source),
-  }));
+  const groups = (await groupLives(connection, question, by))
+    .map((lives) => ({
+      ...lifeGroup(lives, question),
+      by: withFixed(lives.by, question, source),
+    }))
+    .toSorted(compareGroups);
   const clock = source.kind === "workspace" ? question.clock : null;
   return {
     schema: 1,
