@@ -1,6 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import type { IntervalsAnswer, IntervalsGroup } from "./answer.ts";
 import { sumOfBases } from "./basis.ts";
+import { comparedGroups } from "./compared-groups.ts";
 import { groupHistories } from "./group-histories.ts";
 import { compareGroups, groupedBy, withFixed } from "./grouping.ts";
 import { intervalsGroup } from "./intervals-group.ts";
@@ -44,32 +45,27 @@ export async function askIntervals(
 
 function sentence(groups: IntervalsGroup[], source: Source, clock: IntervalsAnswer["clock"]): string {
   if (groups.length === 0) return "No rebuild history meets the question: widen --fleet, --slot or --where.";
-  if (groups.length === 1) return `${oneGroup(groups[0]!, source, clock)}.`;
-  const known = groups
+  if (groups.length === 1) return `${groupTitle(groups[0]!.by, source)}: ${rateOf(groups[0]!, clock)}.`;
+  const { lead, among, titleOf } = comparedGroups(groups, source);
+  const first = groups
     .filter(({ mtbr }) => mtbr.failure.estimate !== null)
-    .toSorted((a, b) => (a.mtbr.failure.estimate ?? 0) - (b.mtbr.failure.estimate ?? 0));
-  const first = known[0];
-  if (first === undefined) return `Of ${count(groups.length, "group")} none has a failure rebuild on record.`;
-  return `Of ${count(groups.length, "group")} the most often back for failure: ${oneGroup(first, source, clock)}.`;
+    .toSorted((a, b) => (a.mtbr.failure.estimate ?? 0) - (b.mtbr.failure.estimate ?? 0))[0];
+  if (first === undefined) return `${lead("no rebuild for failure is on record for any")} of ${among}.`;
+  return `${lead("most often back for failure")} of ${among}: ${titleOf(first)}, ${rateOf(first, clock)}.`;
 }
 
-/** "Saltmere: a rebuild for failure every 6,210 h of service (5,480 to 7,050), from 251 failures and 60 planned rebuilds of 45 units". */
-function oneGroup(
-  { by, units, events, mtbr }: IntervalsGroup,
-  source: Source,
-  clock: IntervalsAnswer["clock"],
-): string {
-  const [what, others] =
-    by["slot"] === undefined ? ["rebuild", "planned rebuild"] : ["replacement", "replacement of unfailed ones"];
+/** "a rebuild for failure every 6,210 h of service (5,480 to 7,050), from 251 failures and 60 planned rebuilds on 45 units". */
+function rateOf({ by, units, events, mtbr }: IntervalsGroup, clock: IntervalsAnswer["clock"]): string {
+  const what = by["slot"] === undefined ? "rebuild" : "replacement";
   const planned =
-    by["slot"] === undefined
-      ? count(events.planned, others)
-      : count(events.planned, others, "replacements of unfailed ones");
+    what === "rebuild"
+      ? count(events.planned, "planned rebuild")
+      : count(events.planned, "replacement of unfailed ones", "replacements of unfailed ones");
   const from = `from ${count(events.failure, "failure")} and ${planned} on ${count(units, "unit")}`;
-  const title = groupTitle(by, source);
   const { estimate, low } = mtbr.failure;
-  if (estimate !== null)
-    return `${title}: a ${what} for failure every ${withLimits(mtbr.failure, clock === null ? "" : `${unitOf(clock)} of service`)}, ${from}`;
+  if (estimate !== null) {
+    return `a ${what} for failure every ${withLimits(mtbr.failure, clock === null ? "" : `${unitOf(clock)} of service`)}, ${from}`;
+  }
   const least = low === null ? "" : `; the mean time between them is at least ${inWords(low)}${unitOf(clock)}`;
-  return `${title}: no ${what} for failure on record, ${from}${least}`;
+  return `no ${what} for failure on record, ${from}${least}`;
 }

@@ -43,7 +43,7 @@ describe("the sample workspace", () => {
   it("answers for every fleet and slot with the sentence, the basis and the records behind it", () => {
     expect(answer.asOf).toBe("2024-12-31");
     expect(answer.answer).toMatch(
-      /^Shortest-lived of 15 groups: .+: 10 % have failed by [\d,]+ h \([\d,]+ to [\d,]+\), from \d+ failures in \d+ lives; .+\.$/,
+      /^Shortest-lived of 15 groups: .+, 10 % have failed by [\d,]+ h \([\d,]+ to [\d,]+\), from \d+ failures in \d+ lives; .+\.$/,
     );
     const { lives, failed, suspended, running, unknown } = answer.basis;
     expect(failed + suspended + running + unknown).toBe(lives);

@@ -1,0 +1,34 @@
+import type { By } from "./answer.ts";
+import { groupTitle, type Source } from "./scope.ts";
+import { count } from "./wording.ts";
+
+/** Words for a sentence about several groups: what they have in common is said once. */
+export type ComparedGroups = {
+  /** Begins the sentence: "Saltmere, shortest-lived", or "Shortest-lived" where nothing is common. */
+  lead: (words: string) => string;
+  /** "5 slots" where slots alone tell the groups apart, else "15 groups". */
+  among: string;
+  /** A group by what sets it apart from the others. */
+  titleOf: (group: { by: By }) => string;
+};
+
+export function comparedGroups(groups: { by: By }[], source: Source): ComparedGroups {
+  const keys = Object.keys(groups[0]?.by ?? {});
+  const differing = keys.filter((key) => new Set(groups.map(({ by }) => by[key])).size > 1);
+  const only = (by: By, wanted: (key: string) => boolean) =>
+    Object.fromEntries(Object.entries(by).filter(([key]) => wanted(key)));
+  const common = only(groups[0]?.by ?? {}, (key) => !differing.includes(key));
+  const [kind = "group"] = differing.length === 1 ? differing.filter((key) => key === "slot" || key === "fleet") : [];
+  return {
+    lead: (words) =>
+      Object.keys(common).length === 0
+        ? `${words[0]?.toUpperCase()}${words.slice(1)}`
+        : `${groupTitle(common, source)}, ${words}`,
+    among: count(groups.length, kind),
+    titleOf: ({ by }) =>
+      groupTitle(
+        only(by, (key) => differing.includes(key)),
+        source,
+      ),
+  };
+}

@@ -1,0 +1,34 @@
+import type { Clock, LifeGroup } from "./answer.ts";
+import { comparedGroups } from "./compared-groups.ts";
+import { groupTitle, type Source } from "./scope.ts";
+import { count, unitOf, withLimits } from "./wording.ts";
+
+/** What a `life` answer says first: of one group its L10, of several the shortest- and the longest-lived. */
+export function lifeSentence(groups: LifeGroup[], source: Source, clock: Clock | null): string {
+  if (groups.length === 0) return "No life meets the question: widen --fleet, --slot or --where.";
+  if (groups.length === 1) return `${groupTitle(groups[0]!.by, source)}: ${lifeOf(groups[0]!, clock)}.`;
+  const { lead, among, titleOf } = comparedGroups(groups, source);
+  const known = groups
+    .filter(({ l10 }) => l10.estimate !== null)
+    .toSorted((a, b) => (a.l10.estimate ?? 0) - (b.l10.estimate ?? 0));
+  const shortest = known[0];
+  if (shortest === undefined) {
+    return `${lead("no life can be given for any")} of ${among}; ${titleOf(groups[0]!)}: ${lifeOf(groups[0]!, clock)}.`;
+  }
+  const longest = known.length > 1 ? known.at(-1) : undefined;
+  const last = longest === undefined ? "" : `; longest: ${titleOf(longest)}, ${withLimits(longest.l10, unitOf(clock))}`;
+  return `${lead("shortest-lived")} of ${among}: ${titleOf(shortest)}, ${lifeOf(shortest, clock)}${last}.`;
+}
+
+/** "10 % have failed by 5,910 h (4,720 to 7,130), from 61 failures in 148 lives; failures rise with age". */
+function lifeOf(group: LifeGroup, clock: Clock | null): string {
+  const from = `${count(group.basis.failed, "failure")} in ${count(group.basis.lives, "life", "lives")}`;
+  if (group.l10.estimate === null) return `no answer yet from ${from}: ${group.l10.reason ?? "no estimate"}`;
+  return `10 % have failed by ${withLimits(group.l10, unitOf(clock))}, from ${from}; ${ageing(group)}`;
+}
+
+function ageing({ shape }: LifeGroup): string {
+  if (shape.low !== null && shape.low > 1) return "failures rise with age";
+  if (shape.high !== null && shape.high < 1) return "failures fall with age, early ones lead";
+  return `whether failures rise with age can't be told, for the shape is ${withLimits(shape, "")}`;
+}
