@@ -1,9 +1,10 @@
 -- pipelines/sql/40_studied_days.sql
 -- life -> studied (a view): the lives as the questions read them, in days. Key: life_id. Rows: those of life.
--- `time_low` = `time_high`: ended by failure then; `time_high` infinite: still unfailed then. `left_out`: why it can't be used, or null.
+-- `time_low` = `time_high`: ended by failure then; `time_high` infinite: still unfailed then;
+-- else it failed between them, hidden until opened. `left_out`: why it can't be used, or null.
 create or replace temp view studied as
 select life.*,
-       days as time_low,
+       coalesce(low_days, days) as time_low,
        case when status = 'failed' then days else 'infinity'::double end as time_high,
        coalesce(entry_days, 0) as entry,
        1 as weight,

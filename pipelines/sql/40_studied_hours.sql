@@ -1,9 +1,10 @@
 -- pipelines/sql/40_studied_hours.sql
 -- life -> studied (a view): the lives as the questions read them, in hours. Key: life_id. Rows: those of life.
--- `time_low` = `time_high`: ended by failure then; `time_high` infinite: still unfailed then. `left_out`: why it can't be used, or null.
+-- `time_low` = `time_high`: ended by failure then; `time_high` infinite: still unfailed then;
+-- else it failed between them, hidden until opened. `left_out`: why it can't be used, or null.
 create or replace temp view studied as
 select life.*,
-       hours as time_low,
+       coalesce(low_hours, hours) as time_low,
        case when status = 'failed' then hours else 'infinity'::double end as time_high,
        coalesce(entry_hours, 0) as entry,
        1 as weight,

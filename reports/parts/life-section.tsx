@@ -1,5 +1,6 @@
 import type { Estimate, LifeGroup } from "../../src/questions/answer.ts";
-import { readingWarnings } from "../../src/questions/life-warnings.ts";
+import { intervalWarnings } from "../../src/questions/interval-warnings.ts";
+import { otherWarnings } from "../../src/questions/life-warnings.ts";
 import type { FleetOverview, SlotLives } from "../../src/questions/overview-types.ts";
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
@@ -35,12 +36,9 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
       groups.map(({ lives }) => lives),
     ),
   };
-  const curves = groups.map(({ title, survival, survivalFrom, lives }) => ({
-    title,
-    steps: survival,
-    from: survivalFrom ?? 0,
-    end: longest(lives),
-  }));
+  const curves = groups.flatMap(({ title, survival, survivalFrom, lives }) =>
+    survivalFrom === null ? [] : [{ title, steps: survival, from: survivalFrom, end: longest(lives) }],
+  );
   const table = { columns: columnsOf(unit), rows: groups.map(lifeRow) };
   const timeTitle = clockTitle(life.clock);
   return (
@@ -60,26 +58,28 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
           1: they fall with age, early ones lead.
         </Figure>
       )}
-      <Careful warnings={groupWarnings(groups.map(beside), "All slots")} />
+      <Careful warnings={carefulOf(groups)} />
       <OtherReadings groups={groups} unit={unit} />
-      <h3>Slot by slot: how to read the two charts</h3>
+      <h3>Slot by slot: how to read the {curves.length > 0 ? "two charts" : "chart"}</h3>
       <p>
         On Weibull paper a Weibull law is a straight line. Circles are failures, ticks under them lives that have not
         failed. The band gives the {percentOf(level)} limits of the share failed at each age: read it upward. The red
         bar is L10 with its interval. Beyond the oldest failure the line is broken and the band pale: there the law
         speaks alone.
       </p>
-      <p>
-        The other curve falls at each failure and needs no law; ticks on it are lives that left unfailed, the band is
-        the pointwise {percentOf(level)} interval, thin lines are the other slots. It is broken where fewer than 5 are
-        at risk. “At risk” counts the lives under observation just before that age.
-      </p>
-      {groups.map((group, index) => (
+      {curves.length > 0 && (
+        <p>
+          The other curve falls at each failure and needs no law; ticks on it are lives that left unfailed, the band is
+          the pointwise {percentOf(level)} interval, thin lines are the other slots. It is broken where fewer than 5 are
+          at risk. “At risk” counts the lives under observation just before that age.
+        </p>
+      )}
+      {groups.map((group) => (
         <SlotLife
           key={group.title}
           group={group}
           shared={shared}
-          others={curves.filter((_, other) => other !== index)}
+          others={curves.filter(({ title }) => title !== group.title)}
         />
       ))}
     </>
@@ -92,10 +92,14 @@ function limitRow({ title, l10, median }: Titled) {
   return { label: title, l10, median };
 }
 
-/** A group's warnings beside those that the table of both readings shows in figures. */
-function beside(group: Titled) {
-  const readings = readingWarnings(group);
-  return { title: group.title, warnings: group.warnings.filter((warning) => !readings.includes(warning)) };
+/** What the table of both readings shows in figures is not said again; what differs by a number alone is said once. */
+function carefulOf(groups: Titled[]): string[] {
+  const each = groups.map((group) => ({ title: group.title, warnings: otherWarnings(group) }));
+  return [...groupWarnings(each, "All slots"), ...intervalWarnings(groups, "slot").map(capitalised)];
+}
+
+function capitalised(sentence: string): string {
+  return sentence.charAt(0).toUpperCase() + sentence.slice(1);
 }
 
 /** A reason stands once in its row. */

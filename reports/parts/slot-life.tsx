@@ -71,15 +71,19 @@ function Paper({ group, shared: { level, clock, range } }: SlotProps) {
       })}
       table={quantileTable(group, clock)}
     >
-      {circles(paper)} {count(unfailed.length, "unfailed life", "unfailed lives")} as ticks.{" "}
+      {circles(group)} {count(unfailed.length, "unfailed life", "unfailed lives")} as ticks.{" "}
       {line.length === 0 && `No line is fitted: ${reasonOf(l10)}.`}
     </Figure>
   );
 }
 
 /** What the circles are: lives that came under observation late have no ranks, for a rank counts from the first of all. */
-function circles(paper: LifeGroup["paper"]): string {
-  if (paper.length === 0) return "No circles: some lives are known by an interval only.";
+function circles({ paper, intervalCensored }: LifeGroup): string {
+  if (intervalCensored > 0) {
+    const failures = count(intervalCensored, "failure is", "failures are");
+    return `No circles and no curve of those still running: ${failures} known by an interval only, which the line takes.`;
+  }
+  if (paper.length === 0) return `No circles: never are ${FEW_AT_RISK} lives at risk at once.`;
   const drawn = thin(paper, ({ time }) => Math.log(time)).length;
   const points = `${count(paper.length, "circle")}${drawn < paper.length ? ` (${drawn.toLocaleString("en-US")} drawn)` : ""}`;
   return paper.some(({ rank }) => rank === null)

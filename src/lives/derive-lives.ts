@@ -22,7 +22,7 @@ const STEPS = [
 type LivesRequest = {
   configuration: Pick<
     Configuration,
-    "as_of" | "fleets" | "slots" | "display" | "bands" | "failed_when" | "rollover_at"
+    "as_of" | "fleets" | "slots" | "display" | "bands" | "failed_when" | "hidden_until_opened" | "rollover_at"
   >;
   /** Day up to which events are looked at, YYYY-MM-DD; in place of the workspace's. */
   asOf?: string;
@@ -59,6 +59,7 @@ function bindings(configuration: LivesRequest["configuration"], asOf: string | u
     band_edges: JSON.stringify(configuration.bands.end_play ?? []),
     mm_per_length: MM_PER[configuration.display.length],
     worn_is_failed: configuration.failed_when.includes("worn"),
+    hidden_until_opened: configuration.hidden_until_opened,
     rollover_at: configuration.rollover_at,
   };
 }

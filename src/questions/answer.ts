@@ -55,6 +55,8 @@ export type LifeGroup = {
   /** Of (log scale, log shape). */
   covariance: [[number, number], [number, number]] | null;
   interval: { method: "profile" | "wald"; draws: null; seed: null };
+  /** Lives that are known to have failed within an interval only; where there are any, no survival curve or paper is given. */
+  intervalCensored: number;
   survival: SurvivalStep[];
   /** Age where the survival curve starts: above 0 where lives enter late; null where there is no curve. */
   survivalFrom: number | null;

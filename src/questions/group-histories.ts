@@ -31,7 +31,7 @@ export type GroupOfHistories = {
 
 /** Columns of `observed` that are the stretch itself, not a way to tell stretches apart. */
 const NOT_FOR_GROUPS = new Set(
-  "life_id build_id start_on stop_on entry_days entry_hours start_days stop_days start_hours stop_hours last_seen_days last_seen_hours left_out_days left_out_hours left_out start stop ends entered whole entity ordinal status ended_by days hours assumed_running hours_estimated start_file start_row stop_file stop_row".split(
+  "life_id build_id start_on stop_on entry_days entry_hours start_days stop_days start_hours stop_hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out start stop ends entered whole entity ordinal status ended_by days hours assumed_running hours_estimated start_file start_row stop_file stop_row".split(
     " ",
   ),
 );

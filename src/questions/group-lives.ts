@@ -28,7 +28,7 @@ export type GroupOfLives = {
 
 /** Columns of `studied` that are the life itself, not a way to tell lives apart. */
 const NOT_FOR_GROUPS = new Set(
-  "life_id start_on stop_on entry_days days entry_hours hours last_seen_days last_seen_hours left_out_days left_out_hours left_out time_low time_high entry weight last_seen entity start_file start_row stop_file stop_row".split(
+  "life_id start_on stop_on entry_days days entry_hours hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out time_low time_high entry weight last_seen entity start_file start_row stop_file stop_row".split(
     " ",
   ),
 );

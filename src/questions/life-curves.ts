@@ -27,24 +27,27 @@ export function curves(lives: IntervalLives, level: number): Curves {
   };
 }
 
-/** Whether some of the lives are known to have failed within an interval only. */
-export function isIntervalCensored({ low, high }: IntervalLives): boolean {
-  return high.some((end, life) => end !== low[life] && end !== Number.POSITIVE_INFINITY);
+/** How many lives are known to have failed within an interval only. */
+export function intervalCensored({ low, high, count }: IntervalLives): number {
+  return high.reduce(
+    (sum, end, life) => (end === low[life] || end === Number.POSITIVE_INFINITY ? sum : sum + (count?.[life] ?? 1)),
+    0,
+  );
 }
 
 function rightCensored(lives: IntervalLives): Lives | null {
-  if (isIntervalCensored(lives)) return null;
+  if (intervalCensored(lives) > 0) return null;
   const { low, high, entry, count } = lives;
   const failed = Uint8Array.from(high, (end, life) => (end === low[life] ? 1 : 0));
   return { time: low, failed, ...(entry === undefined ? {} : { entry }), ...(count === undefined ? {} : { count }) };
 }
 
-/** The fitted line from the shortest failure (or life) to the longest life, at ages evenly spread on paper. */
+/** The fitted line from the first age at which a failure was seen to the longest life, at ages evenly spread on paper. */
 export function fittedLine({ low, high }: IntervalLives, fit: ConvergedWeibull, level: number): LifeGroup["line"] {
   let shortest = Number.POSITIVE_INFINITY;
   let longest = 0;
   for (let life = 0; life < low.length; life++) {
-    if (high[life] === low[life]) shortest = Math.min(shortest, low[life]!);
+    shortest = Math.min(shortest, high[life]!);
     longest = Math.max(longest, low[life]!, high[life] === Number.POSITIVE_INFINITY ? 0 : high[life]!);
   }
   const from = Math.log(shortest < longest ? shortest : longest / 100);

@@ -6,7 +6,7 @@ import type { Quantity } from "../stats/weibull/quantity.ts";
 import { waldInterval } from "../stats/weibull/wald-interval.ts";
 import type { Estimate, LifeGroup } from "./answer.ts";
 import type { GroupOfLives } from "./group-lives.ts";
-import { curves, fittedLine, isIntervalCensored } from "./life-curves.ts";
+import { curves, fittedLine, intervalCensored } from "./life-curves.ts";
 import { groupWarnings, readingWarnings } from "./life-warnings.ts";
 import type { LifeQuestion } from "./scope.ts";
 
@@ -26,6 +26,7 @@ export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGrou
     logLikelihood: fit.converged ? fit.logLikelihood : null,
     covariance: fit.converged ? fit.covariance : null,
     interval: { method: question.interval, draws: null, seed: null },
+    intervalCensored: intervalCensored(lives),
     ...curves(lives, question.level),
     quantiles: QUANTILES.map((p) => ({ p, ...estimate({ kind: "quantile", p }) })),
     line: fit.converged ? fittedLine(lives, fit, question.level) : [],
@@ -33,7 +34,7 @@ export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGrou
     lastSeen: group.assumedRunning.includes(1) ? other(stoppedAtLastSeen(group), question) : null,
     warnings: [],
   };
-  answer.warnings = [...groupWarnings(answer, group, isIntervalCensored(lives)), ...readingWarnings(answer)];
+  answer.warnings = [...groupWarnings(answer, group), ...readingWarnings(answer)];
   return answer;
 }
 

@@ -1,5 +1,6 @@
 import type { LifeGroup } from "./answer.ts";
 import type { GroupOfLives } from "./group-lives.ts";
+import { intervalWarning, intervalWarnings } from "./interval-warnings.ts";
 import { MINIMUM_AT_RISK } from "./life-curves.ts";
 import { mergedWarnings } from "./merged-warnings.ts";
 import { groupTitle, type Source } from "./scope.ts";
@@ -18,15 +19,14 @@ const READINGS = {
 } as const;
 
 /** What to be careful of in one group, beside other readings of its lives. */
-export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives, intervalCensored: boolean): string[] {
+export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives): string[] {
   const found: string[] = [];
   const { failed, lives } = answer.basis;
   if (answer.l10.estimate === null) found.push(`no life could be fitted: ${answer.l10.reason ?? "no estimate"}`);
   else if (failed < FEW_FAILURES) found.push(`only ${count(failed, "failure")}: read the limits, not the estimate`);
-  if (intervalCensored) {
-    found.push(
-      "some lives are known by an interval only: no survival curve or paper is drawn; the Weibull fit takes them",
-    );
+  const interval = intervalWarning(answer);
+  if (interval !== null) {
+    found.push(interval);
   } else if (answer.survivalFrom === null && lives > 0) {
     found.push(`never are ${MINIMUM_AT_RISK} lives at risk at once: no survival curve is drawn`);
   } else if (answer.survivalFrom !== null && answer.survivalFrom > 0) {
@@ -50,17 +50,21 @@ export function readingWarnings(group: LifeGroup): string[] {
   });
 }
 
+/** A group's warnings, less those that are said better of all groups at once. */
+export function otherWarnings(group: LifeGroup): string[] {
+  const apart = [...readingWarnings(group), intervalWarning(group)];
+  return group.warnings.filter((warning) => !apart.includes(warning));
+}
+
 /** The warnings of all groups: what is said of several is said once, and of many groups that move the one that moves most. */
 export function answerWarnings(groups: LifeGroup[], source: Source): string[] {
   const titled = groups.map((group) => ({ group, title: groupTitle(group.by, source) }));
   if (groups.length <= NAMED)
     return mergedWarnings(titled.map(({ group, title }) => ({ title, warnings: group.warnings })));
-  const plain = titled.map(({ group, title }) => {
-    const readings = readingWarnings(group);
-    return { title, warnings: group.warnings.filter((warning) => !readings.includes(warning)) };
-  });
+  const plain = titled.map(({ group, title }) => ({ title, warnings: otherWarnings(group) }));
   return [
     ...mergedWarnings(plain),
+    ...intervalWarnings(groups, "group"),
     ...(["unknownAsFailed", "lastSeen"] as const).flatMap((reading) => mostMoved(titled, reading)),
   ];
 }

@@ -70,8 +70,9 @@ async function isListed(connection: DuckDBConnection, fleet: string): Promise<bo
 async function slotLives(connection: DuckDBConnection, fleet: string): Promise<SlotLives[]> {
   const found = await columns(
     connection,
-    `select slot, entry, time_low, status from studied where fleet = $fleet and left_out is null order by slot, time_low, entry, status`,
-    { slot: "text", entry: "number", time_low: "number", status: "text" },
+    `select slot, entry, case when isinf(time_high) then time_low else time_high end as time, status
+     from studied where fleet = $fleet and left_out is null order by slot, time, entry, status`,
+    { slot: "text", entry: "number", time: "number", status: "text" },
     { fleet },
   );
   const bySlot = new Map<string, number>();
@@ -81,7 +82,7 @@ async function slotLives(connection: DuckDBConnection, fleet: string): Promise<S
     return {
       slot,
       entry: found.entry.slice(from, to),
-      time: found.time_low.slice(from, to),
+      time: found.time.slice(from, to),
       ended: found.status.slice(from, to) as Ended[],
     };
   });

@@ -57,6 +57,8 @@ export const Configuration = z
     /** Edges between bands of as-built end play, in `display.length`. */
     bands: z.strictObject({ end_play: z.array(z.number()).min(1).optional() }).prefault({}),
     failed_when: z.array(z.enum(["failed", "worn"])).default(["failed"]),
+    /** Failures found at a teardown that they did not cause lie somewhere between the last inspection and that teardown. */
+    hidden_until_opened: z.boolean().default(false),
     comeback_days: z.int().min(1).default(90),
     quarantine_limit: z.number().min(0).max(1, "the limit is a share of rows, 0 to 1").default(0.05),
     pipelines: z.array(z.string().min(1)).min(1, "name at least one pipeline"),

@@ -31,6 +31,12 @@ bands:
 
 # Conditions found that count as failed: failed, or failed and worn.
 failed_when: [failed]
+
+# A failure found in a frame that was opened for something else began unnoticed. true: it is taken to lie somewhere between the
+# last inspection of that slot and the day it was found, and survival curves are refused where there are such lives.
+hidden_until_opened: false
+
+# Back for failure within so many days counts as a comeback.
 comeback_days: 90
 quarantine_limit: 0.05
 

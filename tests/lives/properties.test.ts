@@ -22,6 +22,7 @@ const unitStory = fc.record({
       hours_removed: maybe(hours),
       hours_installed: maybe(hours),
       reason: fc.constantFrom("failure", "planned", "unknown"),
+      failed_slot: maybe(fc.constantFrom(DRIVE, SEALS)),
       slots: fc.record({ [DRIVE]: fitting, [SEALS]: fitting }, { requiredKeys: [] }),
     }),
     { minLength: 2, maxLength: 6 },
@@ -57,7 +58,10 @@ function withoutCard(told: Record<string, { card: string }[]>): Story {
 }
 
 const settings: fc.Arbitrary<Settings> = fc
-  .record({ asOf: dayFrom(1200, 2000), recordsBegin: dayFrom(0, 600) }, { requiredKeys: ["asOf"] })
+  .record(
+    { asOf: dayFrom(1200, 2000), recordsBegin: dayFrom(0, 600), hiddenUntilOpened: fc.boolean() },
+    { requiredKeys: ["asOf"] },
+  )
   .map((given) => ({ ...given, slots: [DRIVE, SEALS] }));
 
 const number = (row: Row, name: string) => row[name] as number;
@@ -74,6 +78,16 @@ function expectSoundEntry(life: Row, clock: "days" | "hours"): void {
   expect(time).toBeGreaterThan(entry ?? Number.NaN);
   if (life[`last_seen_${clock}`] === null) expect(life["assumed_running"]).toBe(true);
   else expect(seen).toBeGreaterThan(entry ?? Number.NaN);
+}
+
+/** @returns whether the life is known by an interval only */
+function expectSoundInterval(life: Row, clock: "days" | "hours"): boolean {
+  const low = life[`low_${clock}`];
+  if (low === null) return false;
+  expect(life, JSON.stringify(life)).toMatchObject({ status: "failed", [`left_out_${clock}`]: null });
+  expect(low).toBeGreaterThanOrEqual(number(life, `entry_${clock}`));
+  expect(low).toBeLessThan(number(life, clock));
+  return true;
 }
 
 /** @returns how many pairs of neighbours were looked at */
@@ -95,6 +109,7 @@ function expectNoOverlap(lives: Row[]): number {
 
 it("usable lives of a slot never overlap, and no time is negative, zero or before its entry", async () => {
   let looked = 0;
+  const intervals = { days: 0, hours: 0 };
   await fc.assert(
     fc.asyncProperty(story, settings, async (told, given) => {
       const { lives, installations } = await livesOf(told, given);
@@ -104,8 +119,10 @@ it("usable lives of a slot never overlap, and no time is negative, zero or befor
         expect(row["start_on"] === null || String(row["start_on"]) <= String(given.asOf)).toBe(true);
       }
       for (const life of lives) {
-        expectSoundEntry(life, "days");
-        expectSoundEntry(life, "hours");
+        for (const clock of ["days", "hours"] as const) {
+          expectSoundEntry(life, clock);
+          if (expectSoundInterval(life, clock)) intervals[clock]++;
+        }
       }
       looked += expectNoOverlap(lives);
       expect(new Set(lives.map((life) => life["life_id"])).size).toBe(lives.length);
@@ -113,6 +130,8 @@ it("usable lives of a slot never overlap, and no time is negative, zero or befor
     { numRuns: 8, seed: 20_260_101, endOnFailure: true },
   );
   expect(looked).toBeGreaterThan(50);
+  expect(intervals.days).toBeGreaterThan(20);
+  expect(intervals.hours).toBeGreaterThan(0);
 });
 
 it("lives do not depend on the order in which the records lie", async () => {

@@ -12,6 +12,7 @@ const values = {
   band_edges: "[2, 3]",
   mm_per_length: 0.0254,
   worn_is_failed: false,
+  hidden_until_opened: false,
   rollover_at: 100_000,
 };
 
@@ -91,6 +92,8 @@ describe("steps from records to lives", () => {
       status: "VARCHAR",
       ended_by: "VARCHAR",
       start_marked: "VARCHAR",
+      low_days: "DOUBLE",
+      low_hours: "DOUBLE",
       damage_mode: "VARCHAR",
       part: "VARCHAR",
       batch: "VARCHAR",

@@ -28,6 +28,7 @@ export type Settings = {
   asOf?: string;
   recordsBegin?: string;
   failedWhen?: ("failed" | "worn")[];
+  hiddenUntilOpened?: boolean;
   slots?: string[];
   bands?: number[];
   rolloverAt?: number;
@@ -39,6 +40,7 @@ export const SEALS = "drive_end_seals";
 export function configurationOf({
   recordsBegin,
   failedWhen,
+  hiddenUntilOpened = false,
   slots = [DRIVE],
   bands,
   rolloverAt,
@@ -52,6 +54,7 @@ export function configurationOf({
     slots: Object.fromEntries(slots.map((slot) => [slot, { title: slot, quantity: 1, kind: "other" }])),
     bands: bands === undefined ? {} : { end_play: bands },
     pipelines: ["cards"],
+    hidden_until_opened: hiddenUntilOpened,
     ...(failedWhen && { failed_when: failedWhen }),
     ...(rolloverAt && { rollover_at: rolloverAt }),
   });

@@ -58,6 +58,7 @@ export const LifeAnswerSchema = z.strictObject({
       logLikelihood: z.number().nullable(),
       covariance: z.tuple([z.tuple([z.number(), z.number()]), z.tuple([z.number(), z.number()])]).nullable(),
       interval: z.strictObject({ method: z.enum(["profile", "wald"]), draws: z.null(), seed: z.null() }),
+      intervalCensored: z.int(),
       survival: z.array(Step),
       survivalFrom: z.number().nullable(),
       quantiles: z.array(z.intersection(z.object({ p: z.number() }), z.object({ estimate: z.number().nullable() }))),

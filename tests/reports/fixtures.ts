@@ -94,6 +94,7 @@ export function lifeGroupOf(
     logLikelihood: law === null ? null : -100,
     covariance: null,
     interval: { method: "profile", draws: null, seed: null },
+    intervalCensored: 0,
     survival: survivalOf(sorted),
     survivalFrom: 0,
     quantiles: [0.01, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9].map((p) => ({ p, ...quantile(p) })),

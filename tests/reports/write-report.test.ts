@@ -5,6 +5,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import type { ReportInput } from "../../reports/report-input.ts";
 import { writeReport } from "../../reports/write-report.ts";
 import { UserError } from "../../src/errors.ts";
+import type { LifeGroup } from "../../src/questions/answer.ts";
 import { standInAssets } from "./built-assets.ts";
 import {
   accountOf,
@@ -172,10 +173,32 @@ describe("writeReport()", () => {
 
   it("draws the line alone where lives are known by an interval only", async () => {
     const lives = spreadLives(30, 1.5, 8000);
-    const life = lifeAnswerOf([{ ...lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 }), paper: [] }]);
+    const hidden = { intervalCensored: 4, paper: [], survival: [], survivalFrom: null };
+    const life = lifeAnswerOf([lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 }, hidden)]);
     const html = await fleetPageOf({ life, lives: [slotLivesOf("shaft_sleeve", lives)], timeline: [] });
-    expect(textOf(html)).toContain("No circles: some lives are known by an interval only.");
+    expect(textOf(html)).toContain(
+      "No circles and no curve of those still running: 4 failures are known by an interval only",
+    );
     expect(html).toContain("Weibull probability paper of Shaft sleeve");
+    expect(textOf(html)).not.toContain("The other curve falls");
+  });
+
+  it("compares a curve with those of slots that have one", async () => {
+    const lives = spreadLives(30, 1.5, 8000);
+    const shown = (more: Partial<LifeGroup>) =>
+      fleetPageOf({
+        life: lifeAnswerOf([
+          lifeGroupOf("drive_end_seals", lives, { shape: 1.5, scale: 9000 }),
+          lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 }, more),
+        ]),
+        lives: [slotLivesOf("drive_end_seals", lives), slotLivesOf("shaft_sleeve", lives)],
+        timeline: [],
+      });
+    const compared = '"slot":"Shaft sleeve"';
+    expect(await shown({})).toContain(compared);
+    const html = await shown({ intervalCensored: 4, paper: [], survival: [], survivalFrom: null });
+    expect(html).not.toContain(compared);
+    expect(textOf(html)).toContain("In 1 of 2 slots 4 of 10 failures are known by an interval only");
   });
 
   it("says where a curve starts that lives entered late, and draws none that never starts", async () => {
