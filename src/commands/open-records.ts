@@ -66,12 +66,12 @@ export async function withRecords<Result>(
   try {
     const { configuration } = workspace;
     const clock = options.clock ?? configuration.clock;
-    const { asOf } = await deriveLives(store.connection, {
+    const { asOf, latestOn } = await deriveLives(store.connection, {
       configuration,
       ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
     });
     for (const step of study.steps(clock)) await runStep(store.connection, step);
-    return await ask(store.connection, { kind: "workspace", configuration, asOf }, clock);
+    return await ask(store.connection, { kind: "workspace", configuration, asOf, latestOn }, clock);
   } finally {
     store.close();
   }

@@ -28,18 +28,21 @@ type LivesRequest = {
   asOf?: string;
 };
 
+/** The as-of date used, and the latest date in the records, YYYY-MM-DD. */
+export type Derived = { asOf: string; latestOn: string };
+
 /**
  * Builds the temporary tables `life` and `installation` (and those of the steps before them) from the records, as they would
  * have been on the as-of date: the asked one, else the workspace's, else the latest date in the records.
  * Works on a read-only store; calling it again builds them anew.
- * @returns the as-of date used
+ * @returns the as-of date used, and the latest date in the records
  * @throws UserError if the records hold no date at all, or `asOf` is no date
  * @example const { asOf } = await deriveLives(store.connection, { configuration: workspace.configuration });
  */
 export async function deriveLives(
   connection: DuckDBConnection,
   { configuration, asOf }: LivesRequest,
-): Promise<{ asOf: string }> {
+): Promise<Derived> {
   if (asOf !== undefined && !IsoDate.safeParse(asOf).success) {
     throw new UserError(`Cannot look at the records as of "${asOf}": it is no day; write it as YYYY-MM-DD`, 2);
   }
@@ -48,7 +51,7 @@ export async function deriveLives(
   await runStep(connection, "31_as_of", values);
   const found = await latestDay(connection);
   for (const step of STEPS) await runStep(connection, step, values);
-  return { asOf: found };
+  return found;
 }
 
 function bindings(configuration: LivesRequest["configuration"], asOf: string | undefined): Record<string, DuckDBValue> {
@@ -64,10 +67,11 @@ function bindings(configuration: LivesRequest["configuration"], asOf: string | u
   };
 }
 
-async function latestDay(connection: DuckDBConnection): Promise<string> {
-  const [row] = await rows(connection, "select as_of::varchar as day from as_of");
-  const day = row?.["day"];
-  if (typeof day === "string") return day;
+async function latestDay(connection: DuckDBConnection): Promise<Derived> {
+  const [row] = await rows(connection, "select as_of::varchar as day, latest_on::varchar as latest_on from as_of");
+  const asOf = row?.["day"];
+  const latestOn = row?.["latest_on"];
+  if (typeof asOf === "string" && typeof latestOn === "string") return { asOf, latestOn };
   throw new UserError(
     "Cannot derive lives: the store holds no records; ingest exports first, or see in their accounts why no row was accepted",
   );

@@ -2,6 +2,9 @@ import type { By } from "./answer.ts";
 import { groupTitle, type Source } from "./scope.ts";
 import { count } from "./wording.ts";
 
+/** With fewer failures a group is not named as the first or the last of several: chance alone would name it. */
+export const ENOUGH_TO_NAME = 5;
+
 /** Words for a sentence about several groups: what they have in common is said once. */
 export type ComparedGroups = {
   /** Begins the sentence: "Saltmere, shortest-lived", or "Shortest-lived" where nothing is common. */

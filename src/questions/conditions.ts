@@ -47,7 +47,13 @@ export async function checkedColumns(
 ): Promise<void> {
   const described = await connection.runAndReadAll(`describe ${quoteIdentifier(table)}`);
   const known = described.getRows().map((row) => String(row[0]));
-  const open = known.filter((name) => !hidden.has(name));
+  const open = known.filter((name) => !hidden.has(name) && name !== "fitter");
+  if (wanted.includes("fitter")) {
+    throw new UserError(
+      'Cannot group by "fitter": answers do not set people against each other; --where "fitter = \'CODE\'" shows one fitter\'s own builds',
+      2,
+    );
+  }
   const unknown = wanted.find((name) => !open.includes(name));
   if (unknown !== undefined) {
     throw new UserError(`Cannot group by "${unknown}": there is no such column; the columns are ${open.join(", ")}`, 2);

@@ -1,11 +1,8 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
-import { quoteIdentifier, quoteText } from "../store/quote.ts";
 import type { Basis, By } from "./answer.ts";
 import { addToBasis, emptyBasis } from "./basis.ts";
-import { checkedColumns } from "./conditions.ts";
-import { conditionOf, groupNames, runs } from "./group-lives.ts";
-import { NOT_RECORDED } from "./grouping.ts";
+import { makeGrouped, runs } from "./grouped-table.ts";
 import type { Scope } from "./scope.ts";
 
 /** How a stretch between two rebuilds ended. */
@@ -43,52 +40,36 @@ export async function groupHistories(
   scope: Scope,
   by: string[],
 ): Promise<GroupOfHistories[]> {
-  await checkedColumns(connection, "observed", by, NOT_FOR_GROUPS);
-  const { condition, values } = await conditionOf(connection, scope, "observed");
-  const names = by.map(quoteIdentifier);
-  const key =
-    names.map((name) => `coalesce(${name}::varchar, ${quoteText(NOT_RECORDED)}) as ${name}`).join(", ") ||
-    "start as start";
-  const groupNumber = names.length === 0 ? "1" : `dense_rank() over (order by ${names.join(", ")})`;
-  const entity = by.includes("position") && !by.includes("unit") ? "concat_ws(' ', fleet, position)" : "entity";
-  await connection.run(
-    `create or replace temp table grouped_histories as
-     select ${groupNumber}::integer - 1 as group_number, * replace (${entity} as entity), entity as fleet_unit
-     from (select * replace (${key}) from observed where ${condition})`,
-    values,
-  );
-  const groups = await namesAndCounts(connection, names, by);
+  const ofPositions = by.includes("position") && !by.includes("unit");
+  const also = `${ofPositions ? "concat_ws(' ', fleet, position)" : "entity"} as history`;
+  const names = await makeGrouped(connection, { table: "observed", scope, by, hidden: NOT_FOR_GROUPS, also });
+  const groups = names.map(emptyGroup);
+  await addCounts(connection, groups);
   await addRows(connection, groups);
   return groups;
 }
 
-async function namesAndCounts(
-  connection: DuckDBConnection,
-  names: string[],
-  by: string[],
-): Promise<GroupOfHistories[]> {
+async function addCounts(connection: DuckDBConnection, groups: GroupOfHistories[]): Promise<void> {
   const counts = await columns(
     connection,
     `select group_number, coalesce(left_out, '') as reason, ends, count(*)::integer as stretches
-     from grouped_histories group by group_number, reason, ends order by group_number, reason, ends`,
+     from grouped group by group_number, reason, ends order by group_number, reason, ends`,
     { group_number: "integer", reason: "text", ends: "text", stretches: "integer" },
   );
-  const groups = (await groupNames(connection, "grouped_histories", names, by)).map(emptyGroup);
   counts.group_number.forEach((number, row) => {
     const status = STATUS[counts.ends[row]! as keyof typeof STATUS];
     addToBasis(groups[number]!.basis, counts.reason[row]!, status, counts.stretches[row]!);
   });
-  return groups;
 }
 
 async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[]): Promise<void> {
   const codes = ENDS.map((name, code) => `when '${name}' then ${code}`).join(" ");
   const stretches = await columns(
     connection,
-    `select group_number, dense_rank() over (partition by group_number order by entity)::integer - 1 as entity,
-            dense_rank() over (order by fleet_unit)::integer as unit, entered, start, stop, case ends ${codes} end as ends, whole::integer as whole
-     from grouped_histories where left_out is null and start is not null and stop is not null
-     order by group_number, entity, ordinal, start, stop, ends`,
+    `select group_number, dense_rank() over (partition by group_number order by history)::integer - 1 as entity,
+            dense_rank() over (order by entity)::integer as unit, entered, start, stop, case ends ${codes} end as ends, whole::integer as whole
+     from grouped where left_out is null and start is not null and stop is not null
+     order by group_number, history, ordinal, start, stop, ends`,
     {
       group_number: "integer",
       entity: "integer",

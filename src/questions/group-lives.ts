@@ -1,10 +1,8 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
-import { quoteIdentifier, quoteText } from "../store/quote.ts";
 import type { Basis, By } from "./answer.ts";
 import { addToBasis, emptyBasis } from "./basis.ts";
-import { checkedColumns, checkedCondition } from "./conditions.ts";
-import { NOT_RECORDED } from "./grouping.ts";
+import { makeGrouped, runs } from "./grouped-table.ts";
 import type { Scope } from "./scope.ts";
 
 /** The usable lives of one group, in a fixed order, and what could not be used. */
@@ -35,72 +33,23 @@ const NOT_FOR_GROUPS = new Set(
 
 /** Reads the lives of `studied` that are in scope, by group, the groups in the order of their names. */
 export async function groupLives(connection: DuckDBConnection, scope: Scope, by: string[]): Promise<GroupOfLives[]> {
-  await checkedColumns(connection, "studied", by, NOT_FOR_GROUPS);
-  const { condition, values } = await conditionOf(connection, scope, "studied");
-  const names = by.map(quoteIdentifier);
-  const key = names.map((name) => `coalesce(${name}::varchar, ${quoteText(NOT_RECORDED)}) as ${name}`).join(", ");
-  const groupNumber = names.length === 0 ? "1" : `dense_rank() over (order by ${names.join(", ")})`;
-  await connection.run(
-    `create or replace temp table grouped as
-    select ${groupNumber}::integer - 1 as group_number, *
-    from (select * replace (${key || "weight as weight"}) from studied where ${condition})`,
-    values,
-  );
-  const groups = await namesAndCounts(connection, names, by);
+  const names = await makeGrouped(connection, { table: "studied", scope, by, hidden: NOT_FOR_GROUPS });
+  const groups = names.map(emptyGroup);
+  await addCounts(connection, groups);
   await addLives(connection, groups);
   return groups;
 }
 
-/** The rows in scope as a condition: fixed fleet and slot are bound, the user's own condition is checked. */
-export async function conditionOf(
-  connection: DuckDBConnection,
-  scope: Scope,
-  table: "studied" | "observed",
-): Promise<{ condition: string; values: Record<string, string> }> {
-  const parts = ["true"];
-  const values: Record<string, string> = {};
-  for (const name of ["fleet", "slot"] as const) {
-    const value = scope[name];
-    if (value === undefined) continue;
-    parts.push(`${name} = $${name}`);
-    values[name] = value;
-  }
-  if (scope.where !== undefined) parts.push(await checkedCondition(connection, table, scope.where));
-  return { condition: parts.join(" and "), values };
-}
-
-async function namesAndCounts(connection: DuckDBConnection, names: string[], by: string[]): Promise<GroupOfLives[]> {
+async function addCounts(connection: DuckDBConnection, groups: GroupOfLives[]): Promise<void> {
   const counts = await columns(
     connection,
     `select group_number, coalesce(left_out, '') as reason, status, sum(weight)::integer as lives
      from grouped group by group_number, reason, status order by group_number, reason, status`,
     { group_number: "integer", reason: "text", status: "text", lives: "integer" },
   );
-  const groups = (await groupNames(connection, "grouped", names, by)).map(emptyGroup);
   counts.group_number.forEach((number, row) => {
     addToBasis(groups[number]!.basis, counts.reason[row]!, counts.status[row]!, counts.lives[row]!);
   });
-  return groups;
-}
-
-/** The values of the `--by` columns of each group, in the order of the groups' numbers. */
-export async function groupNames(
-  connection: DuckDBConnection,
-  table: string,
-  names: string[],
-  by: string[],
-): Promise<By[]> {
-  const list = ["group_number", ...names.map((name) => `any_value(${name}) as ${name}`)].join(", ");
-  const shape = Object.fromEntries(by.map((name) => [name, "text" as const]));
-  const values = await columns(connection, `select ${list} from ${table} group by group_number order by group_number`, {
-    ...shape,
-    group_number: "integer" as const,
-  });
-  return Array.from(values.group_number, (_, row) =>
-    Object.fromEntries(
-      by.map((name) => [name, (values as Record<string, unknown> as Record<string, string[]>)[name]![row]!]),
-    ),
-  );
 }
 
 async function addLives(connection: DuckDBConnection, groups: GroupOfLives[]): Promise<void> {
@@ -132,16 +81,6 @@ async function addLives(connection: DuckDBConnection, groups: GroupOfLives[]): P
       lastSeen: lives.last_seen.slice(from, to),
       entity: lives.entity.slice(from, to),
     });
-  }
-}
-
-/** Runs of equal values: [value, from, to). */
-export function* runs(values: Int32Array): Generator<[number, number, number]> {
-  let from = 0;
-  for (let to = 1; to <= values.length; to++) {
-    if (to < values.length && values[to] === values[from]) continue;
-    yield [values[from]!, from, to];
-    from = to;
   }
 }
 

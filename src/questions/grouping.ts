@@ -17,6 +17,16 @@ export function withFixed(by: By, scope: Scope, source: Source): By {
   return { ...(fleet === undefined ? {} : { fleet }), ...(slot === undefined ? {} : { slot }), ...others };
 }
 
+/** Of so many groups the worst is partly the unluckiest. */
+const MANY = 10;
+
+/** What to be careful of where many groups other than fleets and slots stand side by side. */
+export function manyGroups(groups: { by: By }[]): string[] {
+  const others = Object.keys(groups[0]?.by ?? {}).some((key) => key !== "fleet" && key !== "slot");
+  if (!others || groups.length < MANY) return [];
+  return [`of ${groups.length} groups the worst is partly the unluckiest: its place in the list is no verdict on it`];
+}
+
 const natural = new Intl.Collator("en", { numeric: true });
 
 /** Order of groups for people: P2 before P10, a band that is open below first, what is not recorded last. */

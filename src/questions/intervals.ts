@@ -1,13 +1,13 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import type { IntervalsAnswer, IntervalsGroup } from "./answer.ts";
 import { sumOfBases } from "./basis.ts";
-import { comparedGroups } from "./compared-groups.ts";
+import { comparedGroups, ENOUGH_TO_NAME } from "./compared-groups.ts";
 import { groupHistories } from "./group-histories.ts";
-import { compareGroups, groupedBy, withFixed } from "./grouping.ts";
+import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
 import { intervalsGroup } from "./intervals-group.ts";
 import { mergedWarnings } from "./merged-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
-import { groupTitle, type IntervalsQuestion, type Source } from "./scope.ts";
+import { groupTitle, type IntervalsQuestion, type Source, sourceWarnings } from "./scope.ts";
 import { count, inWords, unitOf, withLimits } from "./wording.ts";
 
 /**
@@ -35,22 +35,25 @@ export async function askIntervals(
     clock,
     level: question.level,
     basis: sumOfBases(groups.map(({ basis }) => basis)),
-    warnings: mergedWarnings(
-      groups.map((group) => ({ title: groupTitle(group.by, source), warnings: group.warnings })),
-    ),
+    warnings: [
+      ...sourceWarnings(source),
+      ...manyGroups(groups),
+      ...mergedWarnings(groups.map((group) => ({ title: groupTitle(group.by, source), warnings: group.warnings }))),
+    ],
     rows: rowsCommand(question.slot === undefined ? "installation" : "life", question, source),
     groups,
   };
 }
 
 function sentence(groups: IntervalsGroup[], source: Source, clock: IntervalsAnswer["clock"]): string {
-  if (groups.length === 0) return "No rebuild history meets the question: widen --fleet, --slot or --where.";
+  if (groups.length === 0) return "No rebuild history meets the question: widen --fleet, --slot, --where or --as-of.";
   if (groups.length === 1) return `${groupTitle(groups[0]!.by, source)}: ${rateOf(groups[0]!, clock)}.`;
   const { lead, among, titleOf } = comparedGroups(groups, source);
   const first = groups
-    .filter(({ mtbr }) => mtbr.failure.estimate !== null)
+    .filter(({ events }) => events.failure >= ENOUGH_TO_NAME)
     .toSorted((a, b) => (a.mtbr.failure.estimate ?? 0) - (b.mtbr.failure.estimate ?? 0))[0];
-  if (first === undefined) return `${lead("no rebuild for failure is on record for any")} of ${among}.`;
+  if (first === undefined)
+    return `${lead(`fewer than ${ENOUGH_TO_NAME} failures on record for each`)} of ${among}: too few to name one.`;
   return `${lead("most often back for failure")} of ${among}: ${titleOf(first)}, ${rateOf(first, clock)}.`;
 }
 

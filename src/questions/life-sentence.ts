@@ -1,19 +1,19 @@
 import type { Clock, LifeGroup } from "./answer.ts";
-import { comparedGroups } from "./compared-groups.ts";
+import { comparedGroups, ENOUGH_TO_NAME } from "./compared-groups.ts";
 import { groupTitle, type Source } from "./scope.ts";
 import { count, unitOf, withLimits } from "./wording.ts";
 
 /** What a `life` answer says first: of one group its L10, of several the shortest- and the longest-lived. */
 export function lifeSentence(groups: LifeGroup[], source: Source, clock: Clock | null): string {
-  if (groups.length === 0) return "No life meets the question: widen --fleet, --slot or --where.";
+  if (groups.length === 0) return "No life meets the question: widen --fleet, --slot, --where or --as-of.";
   if (groups.length === 1) return `${groupTitle(groups[0]!.by, source)}: ${lifeOf(groups[0]!, clock)}.`;
   const { lead, among, titleOf } = comparedGroups(groups, source);
   const known = groups
-    .filter(({ l10 }) => l10.estimate !== null)
+    .filter(({ l10, basis }) => l10.estimate !== null && basis.failed >= ENOUGH_TO_NAME)
     .toSorted((a, b) => (a.l10.estimate ?? 0) - (b.l10.estimate ?? 0));
   const shortest = known[0];
   if (shortest === undefined) {
-    return `${lead("no life can be given for any")} of ${among}; ${titleOf(groups[0]!)}: ${lifeOf(groups[0]!, clock)}.`;
+    return `${lead(`fewer than ${ENOUGH_TO_NAME} failures on record for each`)} of ${among}: too few to name one.`;
   }
   const longest = known.length > 1 ? known.at(-1) : undefined;
   const last = longest === undefined ? "" : `; longest: ${titleOf(longest)}, ${withLimits(longest.l10, unitOf(clock))}`;

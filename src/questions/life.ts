@@ -2,12 +2,12 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import type { LifeAnswer } from "./answer.ts";
 import { sumOfBases } from "./basis.ts";
 import { groupLives } from "./group-lives.ts";
-import { compareGroups, groupedBy, withFixed } from "./grouping.ts";
+import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
 import { lifeGroup } from "./life-group.ts";
 import { lifeSentence } from "./life-sentence.ts";
 import { answerWarnings } from "./life-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
-import type { LifeQuestion, Source } from "./scope.ts";
+import { type LifeQuestion, type Source, sourceWarnings } from "./scope.ts";
 
 /**
  * How long a component lasts, with its certainty: per fleet and slot, or per group of a plain table.
@@ -34,7 +34,7 @@ export async function askLife(
     clock,
     level: question.level,
     basis: sumOfBases(groups.map(({ basis }) => basis)),
-    warnings: answerWarnings(groups, source),
+    warnings: [...sourceWarnings(source), ...manyGroups(groups), ...answerWarnings(groups, source)],
     rows: rowsCommand("life", question, source),
     groups,
   };

@@ -23,14 +23,14 @@ export async function askOverview(
   configuration: Configuration,
   options: OverviewOptions,
 ): Promise<Overview> {
-  const { asOf } = await deriveLives(connection, {
+  const { asOf, latestOn } = await deriveLives(connection, {
     configuration,
     ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
   });
   const { clock } = configuration;
   await runStep(connection, `40_studied_${clock}`);
   await runStep(connection, `41_observed_${clock}`);
-  const source: Source = { kind: "workspace", configuration, asOf };
+  const source: Source = { kind: "workspace", configuration, asOf, latestOn };
   const fleets: FleetOverview[] = [];
   for (const [index, { name, title }] of configuration.fleets.entries()) {
     options.onStep?.(index, configuration.fleets.length, title);

@@ -24,7 +24,7 @@ type PlainTable = { path: string; columns: Record<string, string> };
 
 /** Where the lives of an answer come from: a workspace at an as-of date, or a plain table. */
 export type Source =
-  | { kind: "workspace"; configuration: Configuration; asOf: string }
+  | { kind: "workspace"; configuration: Configuration; asOf: string; latestOn: string }
   | { kind: "table"; table: PlainTable };
 
 /** The name of a group for people: "Drive-end bearings at Saltmere drainage stations". */
@@ -45,4 +45,16 @@ function fleetTitle(fleet: string | undefined, source: Source): string | undefin
   const known =
     source.kind === "workspace" ? source.configuration.fleets.find(({ name }) => name === fleet) : undefined;
   return known?.title ?? fleet;
+}
+
+const LONG_AFTER_DAYS = 90;
+
+/** What to be careful of in the source itself: an as-of date long after all records, up to which running units are followed. */
+export function sourceWarnings(source: Source): string[] {
+  if (source.kind === "table") return [];
+  const days = (Date.parse(source.asOf) - Date.parse(source.latestOn)) / 86_400_000;
+  if (days <= LONG_AFTER_DAYS) return [];
+  return [
+    `the as-of date lies ${days} days after the latest record (${source.latestOn}): nothing shows what happened between, and units with no list or meter round are followed through it`,
+  ];
 }

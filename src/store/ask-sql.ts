@@ -11,11 +11,14 @@ export async function askSql(
   sql: string,
 ): Promise<{ names: string[]; rows: SqlCell[][] }> {
   try {
+    const { count } = await connection.extractStatements(sql);
+    if (count !== 1) throw new UserError(`Cannot answer the query: found ${count} statements; ask one at a time`);
     const result = await connection.runAndReadAll(sql);
     const whole = result.columnTypes().map(({ typeId }) => WHOLE.has(typeId));
     const rows = result.getRowsJson().map((row) => row.map((cell, column) => plainCell(cell, whole[column] === true)));
     return { names: result.columnNames(), rows };
   } catch (error) {
+    if (error instanceof UserError) throw error;
     throw new UserError(`Cannot answer the query: ${(error as Error).message}`, 1, { cause: error });
   }
 }

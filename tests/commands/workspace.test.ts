@@ -74,6 +74,8 @@ describe("framelife query", () => {
     "copy (select 1) to 'out.csv'",
     "attach 'other.duckdb'",
     "set enable_external_access = true",
+    "select 1; select 2",
+    "",
   ])("refuses what would write or reach outside: %s", async (sql) => {
     takeValveSeats();
     await runProgram(folder, "ingest");
@@ -108,6 +110,42 @@ describe("framelife report and run", () => {
     expect(ran.out.split("\n")[0]).toMatch(/^Valve seat at Diesel engines: 10 % have failed by/);
     expect(existsSync(join(folder, "pages/fleet-engines.html"))).toBe(true);
     expect(existsSync(join(folder, "report/index.html"))).toBe(true);
+  });
+});
+
+describe("framelife life and intervals", () => {
+  it("warn of an as-of date long after the latest record", async () => {
+    takeValveSeats();
+    await runProgram(folder, "ingest");
+    const ran = await runProgram(folder, "life", "--as-of", "2005-12-31");
+    // By hand: the latest record is the engine last looked at on day 761, 2002-01-31; 2005-12-31 is 1430 days later
+    expect(ran.out).toContain("the as-of date lies 1430 days after the latest record (2002-01-31)");
+  });
+
+  it("name no group that has fewer than five failures", async () => {
+    takeValveSeats();
+    await runProgram(folder, "ingest");
+    const ran = await runProgram(folder, "intervals", "--by", "unit");
+    expect(ran.out.split("\n")[0]).toBe(
+      "Diesel engines, fewer than 5 failures on record for each of 41 groups: too few to name one.",
+    );
+    expect(ran.out).toContain("of 41 groups the worst is partly the unluckiest");
+  });
+
+  it("do not set fitters against each other", async () => {
+    takeValveSeats();
+    await runProgram(folder, "ingest");
+    const ran = await runProgram(folder, "life", "--by", "fitter");
+    expect(ran.status).toBe(2);
+    expect(ran.err).toContain("do not set people against each other");
+  });
+
+  it("blame the condition where its values can't be compared", async () => {
+    takeValveSeats();
+    await runProgram(folder, "ingest");
+    const ran = await runProgram(folder, "life", "--where", "days > unit || 'x'");
+    expect(ran.status).toBe(2);
+    expect(ran.err).toContain("Cannot use --where");
   });
 });
 

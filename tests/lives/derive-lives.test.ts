@@ -24,7 +24,7 @@ describe("deriveLives()", () => {
     await tell(written.connection, story);
     written.close();
     const store = await openStore(path, "read");
-    expect(await deriveLives(store.connection, { configuration })).toEqual({ asOf: "2016-12-31" });
+    expect(await deriveLives(store.connection, { configuration })).toMatchObject({ asOf: "2016-12-31" });
     expect(await rows(store.connection, "select status from life order by life_id")).toEqual([
       { status: "failed" },
       { status: "running" },
@@ -50,9 +50,9 @@ describe("deriveLives()", () => {
       asOf: "2015-06-01",
     });
     expect(await count()).toEqual([{ n: 1 }]);
-    expect(await deriveLives(store.connection, { configuration: pinned })).toEqual({ asOf: "2016-06-01" });
+    expect(await deriveLives(store.connection, { configuration: pinned })).toMatchObject({ asOf: "2016-06-01" });
     expect(await count()).toEqual([{ n: 2 }]);
-    expect(await deriveLives(store.connection, { configuration })).toEqual({ asOf: "2016-12-31" });
+    expect(await deriveLives(store.connection, { configuration })).toMatchObject({ asOf: "2016-12-31" });
     store.close();
   });
 });
