@@ -7,6 +7,7 @@ export default defineConfig({
   test: {
     include: slow ? SLOW : ["tests/**/*.test.{ts,tsx}"],
     exclude: slow ? [] : SLOW,
+    globalSetup: ".config/temporary-folder.ts",
     env: { TZ: "UTC", NO_COLOR: "1" },
     restoreMocks: true,
     maxWorkers: "100%",
