@@ -1,6 +1,6 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { LengthUnit } from "../../src/questions/overview-types.ts";
 import { count } from "../../src/questions/wording.ts";
+import type { LengthUnit } from "../../src/workspace/lengths.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { roundTicks } from "./round-ticks.ts";

@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { MeanCountStep } from "../../src/questions/answer.ts";
+import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { roundTicks } from "./round-ticks.ts";

@@ -1,5 +1,5 @@
+import type { FileAccount } from "../../src/ingest/accounts.ts";
 import { count } from "../../src/questions/wording.ts";
-import type { FileRows } from "../report-input.ts";
 import { inPlainWords } from "../text/reasons.ts";
 import { Careful } from "./careful.tsx";
 import { DataTable } from "./data-table.tsx";
@@ -7,7 +7,7 @@ import { DataTable } from "./data-table.tsx";
 const PARTS = ["notData", "quarantined", "duplicate", "superseded", "corrected", "accepted"] as const;
 
 /** Where every row of every file ended, whether that adds up, and which rules refused what. */
-export function Accounting({ accounts }: { accounts: FileRows[] }) {
+export function Accounting({ accounts }: { accounts: FileAccount[] }) {
   if (accounts.length === 0) return <p>No file has been read yet.</p>;
   const sum = (key: (typeof PARTS)[number] | "read" | "refusedValues") =>
     accounts.reduce((total, file) => total + file[key], 0);
@@ -63,11 +63,11 @@ export function Accounting({ accounts }: { accounts: FileRows[] }) {
   );
 }
 
-function accountedFor(file: FileRows): number {
+function accountedFor(file: FileAccount): number {
   return PARTS.reduce((total, key) => total + file[key], 0);
 }
 
-function refusals(accounts: FileRows[]): { rule: string; refused: number; files: number }[] {
+function refusals(accounts: FileAccount[]): { rule: string; refused: number; files: number }[] {
   const found = new Map<string, { rule: string; refused: number; files: number }>();
   for (const { rules } of accounts) {
     for (const [rule, refused] of Object.entries(rules)) {

@@ -1,8 +1,8 @@
 import type { EndPlay } from "../../src/questions/overview-types.ts";
 import { count } from "../../src/questions/wording.ts";
+import { inUnit } from "../../src/workspace/lengths.ts";
 import { endPlayBins } from "../charts/end-play-bins.ts";
 import { type Bin, endPlayHistogram } from "../charts/end-play-histogram.ts";
-import { inUnit } from "../charts/length-units.ts";
 import { Figure } from "./figure.tsx";
 
 /** As-built end play against its window. No figure is given as a setting but the workspace's own, with its source. */

@@ -3,9 +3,7 @@ import { UserError } from "../errors.ts";
 import { rows } from "../store/rows.ts";
 import { runStep } from "../store/run-step.ts";
 import { type Configuration, IsoDate } from "../workspace/configuration.ts";
-
-/** Millimetres in a display unit, exact: NIST SP 811, appendix B. */
-const MM_PER = { mm: 1, in: 25.4, thou: 0.0254, um: 0.001 } as const;
+import { MM_PER } from "../workspace/lengths.ts";
 
 const STEPS = [
   "32_unit",

@@ -1,3 +1,5 @@
+import type { MeanCountStep } from "../stats/recurrence/mean-count.ts";
+
 /** A figure with its limits. A one-sided bound has one end null; a figure that can't be had is null, with the reason. */
 export type Estimate = { estimate: number | null; low: number | null; high: number | null; reason?: string };
 
@@ -73,19 +75,6 @@ export type LifeGroup = {
 };
 
 export type LifeAnswer = Answer & { command: "life"; groups: LifeGroup[] };
-
-export type MeanCountStep = {
-  time: number;
-  underObservation: number;
-  events: number;
-  estimate: number;
-  /** Infinitesimal jackknife over units; the limits are on the log scale from it. */
-  se: number;
-  /** Nelson's. */
-  seNelson: number | null;
-  low: number | null;
-  high: number | null;
-};
 
 export type IntervalsGroup = {
   by: By;

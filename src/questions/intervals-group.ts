@@ -1,8 +1,8 @@
 import { meanTimeBetween } from "../stats/rate/mean-time-between.ts";
-import { meanCumulativeFunction } from "../stats/recurrence/mean-count.ts";
+import { type MeanCountStep, meanCumulativeFunction } from "../stats/recurrence/mean-count.ts";
 import { kaplanMeier } from "../stats/survival/kaplan-meier.ts";
 import { survivalQuantile } from "../stats/survival/survival-quantile.ts";
-import type { Basis, Estimate, IntervalsGroup, MeanCountStep, SurvivalStep } from "./answer.ts";
+import type { Basis, Estimate, IntervalsGroup, SurvivalStep } from "./answer.ts";
 import { ENDS, type GroupOfHistories } from "./group-histories.ts";
 import type { IntervalsQuestion } from "./scope.ts";
 import { count } from "./wording.ts";

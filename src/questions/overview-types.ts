@@ -1,3 +1,4 @@
+import type { LengthUnit } from "../workspace/lengths.ts";
 import type { IntervalsAnswer, LifeAnswer } from "./answer.ts";
 
 /** How one life ended, as far as it was followed. */
@@ -16,8 +17,6 @@ export type TimelineRow = {
   ends: "failure" | "planned" | "unknown" | "end";
   assumedRunning: boolean;
 };
-
-export type LengthUnit = "mm" | "in" | "thou" | "um";
 
 /** As-built end play, in `unit`; the window is as the configuration states it, in its own unit. */
 export type EndPlay = {

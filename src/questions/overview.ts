@@ -3,6 +3,7 @@ import { deriveLives } from "../lives/derive-lives.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
+import { inUnit, MM_PER } from "../workspace/lengths.ts";
 import { askIntervals } from "./intervals.ts";
 import { askLife } from "./life.ts";
 import type { Ended, EndPlay, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
@@ -14,8 +15,6 @@ export type OverviewOptions = {
   level: number;
   onStep?: (done: number, total: number, what: string) => void;
 };
-
-const MM_PER = { mm: 1, in: 25.4, thou: 0.0254, um: 0.001 } as const; // exact: NIST SP 811, appendix B
 
 /** Every question asked of every fleet: what the report's pages are made of. Works on a read-only store. */
 export async function askOverview(
@@ -136,10 +135,7 @@ async function endPlay(
 
 function endPlayFinding({ unit, window, values }: EndPlay): string[] {
   if (window === null || values.length === 0) return [];
-  const [low, high] = [window.low, window.high].map((edge) => (edge * MM_PER[window.unit]) / MM_PER[unit]) as [
-    number,
-    number,
-  ];
+  const [low, high] = [window.low, window.high].map((edge) => inUnit(edge, window.unit, unit)) as [number, number];
   const slack = 1e-9 * high;
   const outside = values.filter(({ value }) => value < low - slack || value > high + slack).length;
   return [

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { LENGTH_UNITS } from "./lengths.ts";
 
 /** Words usable as names of fleets, slots and pipelines: they become identifiers in answers and file names of pages. */
 export const Name = z
@@ -16,7 +17,7 @@ export const IsoDate = z
     "there is no such day",
   );
 
-const LengthUnit = z.enum(["mm", "in", "thou", "um"]);
+const LengthUnit = z.enum(LENGTH_UNITS);
 const TemperatureUnit = z.enum(["C", "F"]);
 
 const Fleet = z.strictObject({

@@ -1,14 +1,15 @@
-import type { FileRows, ReportInput } from "../../reports/report-input.ts";
+import type { ReportInput } from "../../reports/report-input.ts";
+import type { FileAccount } from "../../src/ingest/accounts.ts";
 import type {
   Basis,
   Estimate,
   IntervalsAnswer,
   LifeAnswer,
   LifeGroup,
-  MeanCountStep,
   SurvivalStep,
 } from "../../src/questions/answer.ts";
 import type { Ended, EndPlay, FleetOverview, SlotLives, TimelineRow } from "../../src/questions/overview-types.ts";
+import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 
 /*
  * Answers as the questions give them, put together here from a few plain formulas so that pages and charts have
@@ -329,11 +330,12 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
   };
 }
 
-export function accountOf(more: Partial<FileRows> = {}): FileRows {
+export function accountOf(more: Partial<FileAccount> = {}): FileAccount {
   return {
     path: "exports/saltmere_cards.csv",
     pipeline: "saltmere_cards",
     record: "rebuild",
+    unchanged: false,
     read: 412,
     notData: 9,
     quarantined: 6,
