@@ -8,5 +8,19 @@ export function explainFailure(error: unknown, debug: boolean): { status: number
   const stack = debug && error instanceof Error ? error.stack : undefined;
   if (error instanceof UserError) return { status: error.status, says: stack ?? error.message };
   const text = error instanceof Error ? error.message : String(error);
+  if (isOfTheSystem(error, text)) {
+    return {
+      status: 1,
+      says: stack ?? `Cannot go on: the system says ${text.split("\n")[0]}; see to that and run the command again`,
+    };
+  }
   return { status: 1, says: stack ?? `Unexpected, and a fault of the program: ${text}; --debug shows where` };
+}
+
+/** A full disk, a folder that can't be written to: nothing that the program could do otherwise. */
+function isOfTheSystem(error: unknown, text: string): boolean {
+  const code = error instanceof Error && "code" in error ? error.code : undefined;
+  return (
+    ["ENOSPC", "EACCES", "EPERM", "EROFS", "EDQUOT"].includes(String(code)) || /No space left on device/.test(text)
+  );
 }

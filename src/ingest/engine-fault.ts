@@ -22,7 +22,7 @@ export function engineFault(path: string, error: unknown): unknown {
 }
 
 function firstLine(error: Error): string {
-  return (error.message.split("\n")[0] ?? "").replace(/^IO Error: /, "");
+  return (error.message.split("\n")[0] ?? "").replace(/^(TransactionContext Error: |IO Error: )+/, "");
 }
 
 function userError(message: string, cause: Error): UserError {

@@ -48,7 +48,7 @@ export async function ingestFile(connection: DuckDBConnection, job: Job, context
       stageAndLoad(connection, { job, context, fileId, source, mark }),
     ]);
     if (read.status === "rejected") throw read.reason;
-    await finish(connection, kept);
+    await finish(connection, kept, job.path);
     return { fileId, outcome: same === undefined ? "new" : "again" };
   } finally {
     await source.close();
@@ -88,13 +88,16 @@ function headerOf({ job, source }: Load): Header {
 }
 
 /** Commits when the export is kept: no record may point to an export that isn't there. */
-async function finish(connection: DuckDBConnection, kept: PromiseSettledResult<void>): Promise<void> {
-  if (kept.status === "fulfilled") {
-    await connection.run("commit");
-    return;
+async function finish(connection: DuckDBConnection, kept: PromiseSettledResult<void>, path: string): Promise<void> {
+  if (kept.status === "rejected") {
+    await connection.run("rollback");
+    throw engineFault(path, kept.reason);
   }
-  await connection.run("rollback");
-  throw kept.reason;
+  try {
+    await connection.run("commit");
+  } catch (error) {
+    throw engineFault(path, error);
+  }
 }
 
 const STEPS: Record<RecordKind, { versions: string; rows: string }> = {

@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync, statSync } from "node:fs";
+import { existsSync, mkdirSync, rmSync, statSync } from "node:fs";
 import { dirname, resolve } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
 import { type DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
@@ -26,6 +26,7 @@ export async function openStore(path: string, access: Access, patience: Patience
   const file = resolve(path);
   prepare(file, access);
   const release = await acquire(file, access, patience);
+  const fresh = !existsSync(file);
   let instance: DuckDBInstance | undefined;
   try {
     instance = await waitFor(file, access, patience);
@@ -36,9 +37,24 @@ export async function openStore(path: string, access: Access, patience: Patience
     return { connection, close: closer(instance, connection, release) };
   } catch (error) {
     instance?.closeSync();
+    if (fresh) throw notMade(file, error, release);
     release();
     throw error;
   }
+}
+
+/** A store that could not be made leaves nothing behind that would be taken for one. */
+function notMade(file: string, cause: unknown, release: () => void): UserError {
+  rmSync(file, { force: true });
+  rmSync(`${file}.wal`, { force: true });
+  release();
+  if (cause instanceof UserError) return cause;
+  const text = cause instanceof Error ? (cause.message.split("\n")[0] ?? "") : String(cause);
+  return new UserError(
+    `Cannot make the store ${file}: ${text}; is there room on the disk, and may the folder be written to?`,
+    1,
+    { cause },
+  );
 }
 
 function prepare(file: string, access: Access): void {

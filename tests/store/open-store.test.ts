@@ -1,6 +1,6 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { DuckDBInstance } from "@duckdb/node-api";
@@ -141,6 +141,12 @@ describe("openStore()", () => {
     await expect(openStore(path, "read", brief)).rejects.toThrow("in use by this very process");
     store.close();
     (await openStore(path, "read", brief)).close();
+  });
+
+  it("leaves nothing behind of a store that could not be made", async () => {
+    const long = join(folder, `${"x".repeat(255)}.duckdb`); // over the 255 bytes that file names may have
+    await expect(openStore(long, "write", brief)).rejects.toThrow(UserError);
+    expect(readdirSync(folder)).toEqual([]);
   });
 
   it("says what the system says where the folder can't be made", async () => {
