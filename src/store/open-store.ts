@@ -45,8 +45,7 @@ export async function openStore(path: string, access: Access, patience: Patience
 
 /** A store that could not be made leaves nothing behind that would be taken for one. */
 function notMade(file: string, cause: unknown, release: () => void): UserError {
-  rmSync(file, { force: true });
-  rmSync(`${file}.wal`, { force: true });
+  for (const part of [file, `${file}.wal`]) if (existsSync(part)) rmSync(part);
   release();
   if (cause instanceof UserError) return cause;
   const text = cause instanceof Error ? (cause.message.split("\n")[0] ?? "") : String(cause);
