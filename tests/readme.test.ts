@@ -4,6 +4,7 @@ import { describe, expect, it } from "vitest";
 import { program } from "../src/program.ts";
 import { packageFile } from "../src/workspace/package-file.ts";
 import { runProgram } from "./commands/run-program.ts";
+import { IntervalsAnswerSchema, LifeAnswerSchema } from "./questions/answer-schema.ts";
 
 const readme = readFileSync(packageFile("README.md"), "utf8");
 const developers = readFileSync(packageFile("DEVELOPERS.md"), "utf8");
@@ -45,6 +46,16 @@ describe("the README", () => {
     expect(ran).toMatchObject({ status: 0, err: "" });
     // L10 of the 23 ball bearings, 28.069: Lieblein & Zelen 1956 data, R survival 3.5-3 survreg
     expect(ran.out).toContain("10 % have failed by 28.1");
+  });
+
+  it.each([
+    { command: "life", schema: LifeAnswerSchema },
+    { command: "intervals", schema: IntervalsAnswerSchema },
+  ])("documents every field of the JSON of $command", ({ schema }) => {
+    const fields = [...Object.keys(schema.shape), ...Object.keys(schema.shape.groups.element.shape)];
+    expect(fields.length).toBeGreaterThan(15);
+    const told = (field: string) => readme.includes(`\`${field}\``) || readme.includes(`\`${field}[]\``);
+    expect(fields.filter((field) => !["schema", "command"].includes(field) && !told(field))).toEqual([]);
   });
 
   it("gives the npm scripts that it names", () => {
