@@ -9,11 +9,13 @@ import { reportCommand } from "./commands/report.ts";
 import { runCommand } from "./commands/run.ts";
 import { simulateCommand } from "./commands/simulate.ts";
 import type { Surroundings } from "./commands/surroundings.ts";
+import { packageVersion } from "./workspace/package-file.ts";
 
 /** The commands by name, in the order of the work; nothing happens on import. */
 export function program(around: Surroundings): Command {
   const framelife = new Command("framelife")
     .description("Reliability analytics over the rebuild history of pump bearing frames")
+    .version(packageVersion(), "--version", "print the version")
     .option("--workspace <folder>", "folder with framelife.yaml; the nearest one above if not given")
     .option("--quiet", "no progress and no notices on standard error")
     .option("--debug", "show where an error arose")

@@ -21,7 +21,11 @@ export function questionOptions(command: Command, columns: string): Command {
   return command
     .option("--fleet <name>", "fleet to answer for; each fleet apart if not given")
     .option("--slot <name>", "place in the frame; each slot apart if not given")
-    .option("--by <columns>", "more columns to answer apart for, separated by commas", list, [])
+    .addOption(
+      new Option("--by <columns>", "more columns to answer apart for, separated by commas")
+        .argParser(list)
+        .default([], "none"),
+    )
     .option("--where <condition>", "only lives that meet this condition on their columns, in SQL")
     .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day)
     .addOption(

@@ -1,9 +1,8 @@
-import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import type { FileAccount } from "../ingest/accounts.ts";
 import type { Overview } from "../questions/overview-types.ts";
-import { packageFile } from "../workspace/package-file.ts";
+import { packageVersion } from "../workspace/package-file.ts";
 import type { Settings } from "../workspace/workspace.ts";
 import type { Surroundings } from "./surroundings.ts";
 
@@ -16,10 +15,9 @@ export async function writePages(
   folder: string,
 ): Promise<string> {
   const { writeReport } = await import("../../reports/write-report.ts");
-  const { version } = JSON.parse(readFileSync(packageFile("package.json"), "utf8")) as { version: string };
   const target = join(workspace.folder, folder);
   const { pages } = await writeReport(
-    { ...overview, generatedOn: around.today(), version, accounts, cautions: [] },
+    { ...overview, generatedOn: around.today(), version: packageVersion(), accounts, cautions: [] },
     target,
   );
   return `${pages.length} pages as of ${overview.asOf}: open ${pathToFileURL(join(target, "index.html")).href}`;

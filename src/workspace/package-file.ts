@@ -1,4 +1,4 @@
-import { existsSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -21,4 +21,10 @@ function packageRoot(): string {
 /** A file that the package ships, by its path from the package's root: `packageFile("pipelines/sql/30_lives.sql")`. */
 export function packageFile(path: string): string {
   return join(packageRoot(), path);
+}
+
+/** The version that this package's `package.json` states. */
+export function packageVersion(): string {
+  const { version } = JSON.parse(readFileSync(packageFile("package.json"), "utf8")) as { version: string };
+  return version;
 }
