@@ -11,18 +11,8 @@ export async function checkedCondition(
   table: string,
   condition: string,
 ): Promise<string> {
-  const parsed = await connection.runAndReadAll("select json_serialize_sql('select (' || $condition || '\n)')", {
-    condition,
-  });
-  const tree = JSON.parse(String(parsed.getRows()[0]?.[0])) as Parsed;
-  const node = tree.statements?.[0]?.node;
-  const single = tree.statements?.length === 1 && node?.select_list?.length === 1 && node.from_table?.type === "EMPTY";
-  if (tree.error || !single) {
-    throw new UserError(
-      `Cannot use --where ${JSON.stringify(condition)}: ${tree.error_message ?? "it is not one condition"}; write one condition, for example "end_play < 4"`,
-      2,
-    );
-  }
+  // In brackets and bare: "1 = 0) or (fleet = 'x'" is one expression in brackets, and none without.
+  for (const wrapped of [`(${condition}\n)`, condition]) await parsedAlone(connection, wrapped, condition);
   try {
     await connection.run(`select 1 from ${quoteIdentifier(table)} where (${condition}\n) limit 0`);
   } catch (error) {
@@ -32,10 +22,26 @@ export async function checkedCondition(
   return `(${condition}\n)`;
 }
 
+async function parsedAlone(connection: DuckDBConnection, wrapped: string, condition: string): Promise<void> {
+  const parsed = await connection.runAndReadAll("select json_serialize_sql('select ' || $wrapped)", { wrapped });
+  const tree = JSON.parse(String(parsed.getRows()[0]?.[0])) as Parsed;
+  const node = tree.statements?.[0]?.node;
+  const alone =
+    tree.statements?.length === 1 &&
+    node?.select_list?.length === 1 &&
+    node.from_table?.type === "EMPTY" &&
+    (node.where_clause ?? null) === null;
+  if (!tree.error && alone) return;
+  throw new UserError(
+    `Cannot use --where ${JSON.stringify(condition)}: ${tree.error_message ?? "it is not one condition"}; write one condition, for example "end_play < 4"`,
+    2,
+  );
+}
+
 type Parsed = {
   error: boolean;
   error_message?: string;
-  statements?: { node?: { select_list?: unknown[]; from_table?: { type?: string } } }[];
+  statements?: { node?: { select_list?: unknown[]; from_table?: { type?: string }; where_clause?: unknown } }[];
 };
 
 /** Checks `--by` columns against those of `table`, less the `hidden` ones. */

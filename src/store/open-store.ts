@@ -26,10 +26,10 @@ export async function openStore(path: string, access: Access, patience: Patience
   const file = resolve(path);
   prepare(file, access);
   const release = await acquire(file, access, patience);
-  const fresh = !existsSync(file);
   let instance: DuckDBInstance | undefined;
+  let made = false;
   try {
-    instance = await waitFor(file, access, patience);
+    ({ instance, made } = await waitFor(file, access, patience));
     const connection = await instance.connect();
     await (access === "write" ? migrate(connection, file) : checkVersion(connection, file));
     await connection.run("set TimeZone = 'UTC'");
@@ -37,23 +37,15 @@ export async function openStore(path: string, access: Access, patience: Patience
     return { connection, close: closer(instance, connection, release) };
   } catch (error) {
     instance?.closeSync();
-    if (fresh) throw notMade(file, error, release);
+    if (made) removeHalfMade(file);
     release();
     throw error;
   }
 }
 
-/** A store that could not be made leaves nothing behind that would be taken for one. */
-function notMade(file: string, cause: unknown, release: () => void): UserError {
+/** A store that could not be made leaves nothing behind that would be taken for one. Only for files that this process has made. */
+function removeHalfMade(file: string): void {
   for (const part of [file, `${file}.wal`]) if (existsSync(part)) rmSync(part);
-  release();
-  if (cause instanceof UserError) return cause;
-  const text = cause instanceof Error ? (cause.message.split("\n")[0] ?? "") : String(cause);
-  return new UserError(
-    `Cannot make the store ${file}: ${text}; is there room on the disk, and may the folder be written to?`,
-    1,
-    { cause },
-  );
 }
 
 function prepare(file: string, access: Access): void {
@@ -93,14 +85,23 @@ function take(file: string, access: Access, state: { readers: number; writer: bo
   };
 }
 
-async function waitFor(file: string, access: Access, { waitMs, retryMs }: Patience): Promise<DuckDBInstance> {
+/** `made`: the file was not there before this process opened it, and so is its own to take away again. */
+async function waitFor(
+  file: string,
+  access: Access,
+  { waitMs, retryMs }: Patience,
+): Promise<{ instance: DuckDBInstance; made: boolean }> {
   const until = Date.now() + waitMs;
   for (;;) {
+    const made = access === "write" && !existsSync(file);
     try {
-      return await DuckDBInstance.create(file, settings(access));
+      return { instance: await DuckDBInstance.create(file, settings(access)), made };
     } catch (error) {
       const text = error instanceof Error ? error.message : String(error);
-      if (!text.includes("Could not set lock")) throw explained(file, text, error);
+      const locked = text.includes("Could not set lock");
+      // A file locked by another process is that process's, even if it came into being a moment ago.
+      if (made && !locked) removeHalfMade(file);
+      if (!locked) throw explained(file, text, error);
       if (Date.now() >= until) throw held(file, access, holderIn(text));
       await pause(retryMs);
     }

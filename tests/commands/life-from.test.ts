@@ -104,6 +104,8 @@ describe("framelife life --from a table", () => {
   it.each([
     { args: ["--where", "1) from plain where (1=1"], says: "it is not one condition" },
     { args: ["--where", "true); drop table plain; select (true"], says: "Cannot use --where" },
+    { args: ["--where", "1 = 0) or (1 = 1"], says: "Cannot use --where" },
+    { args: ["--where", "load > 1 where (1 = 1)"], says: "Cannot use --where" },
     { args: ["--where", "lode < 3"], says: "Cannot use --where" },
     { args: ["--by", "lode"], says: 'Cannot group by "lode": there is no such column; the columns are' },
     { args: ["--fleet", "saltmere"], says: "Cannot use --fleet with --from" },

@@ -1,8 +1,8 @@
 import { type ChildProcess, spawn } from "node:child_process";
 import { once } from "node:events";
-import { mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { join } from "node:path";
+import { dirname, join } from "node:path";
 import { DuckDBInstance } from "@duckdb/node-api";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { UserError } from "../../src/errors.ts";
@@ -141,6 +141,14 @@ describe("openStore()", () => {
     await expect(openStore(path, "read", brief)).rejects.toThrow("in use by this very process");
     store.close();
     (await openStore(path, "read", brief)).close();
+  });
+
+  it("leaves a store alone that another process has just made", async () => {
+    mkdirSync(dirname(path), { recursive: true });
+    const child = await holder("write"); // makes the file, and holds it
+    await expect(openStore(path, "write", brief)).rejects.toThrow(/in use by/);
+    expect(existsSync(path)).toBe(true);
+    await letGo(child);
   });
 
   it("leaves nothing behind of a store that could not be made", async () => {
