@@ -85,26 +85,29 @@ function take(file: string, access: Access, state: { readers: number; writer: bo
   };
 }
 
-/** `made`: the file was not there before this process opened it, and so is its own to take away again. */
-async function waitFor(
-  file: string,
-  access: Access,
-  { waitMs, retryMs }: Patience,
-): Promise<{ instance: DuckDBInstance; made: boolean }> {
+/** An engine on the file. `made`: the file was not there before, so that it is this process's own to take away again. */
+type Held = { instance: DuckDBInstance; made: boolean };
+
+async function waitFor(file: string, access: Access, { waitMs, retryMs }: Patience): Promise<Held> {
   const until = Date.now() + waitMs;
   for (;;) {
-    const made = access === "write" && !existsSync(file);
-    try {
-      return { instance: await DuckDBInstance.create(file, settings(access)), made };
-    } catch (error) {
-      const text = error instanceof Error ? error.message : String(error);
-      const locked = text.includes("Could not set lock");
-      // A file locked by another process is that process's, even if it came into being a moment ago.
-      if (made && !locked) removeHalfMade(file);
-      if (!locked) throw explained(file, text, error);
-      if (Date.now() >= until) throw held(file, access, holderIn(text));
-      await pause(retryMs);
-    }
+    const tried = await tryOnce(file, access);
+    if ("instance" in tried) return tried;
+    if (Date.now() >= until) throw held(file, access, holderIn(tried.locked));
+    await pause(retryMs);
+  }
+}
+
+/** @returns the engine, or what it says of a lock that another process has: such a file is that process's, however new it is */
+async function tryOnce(file: string, access: Access): Promise<Held | { locked: string }> {
+  const made = access === "write" && !existsSync(file);
+  try {
+    return { instance: await DuckDBInstance.create(file, settings(access)), made };
+  } catch (error) {
+    const text = error instanceof Error ? error.message : String(error);
+    if (text.includes("Could not set lock")) return { locked: text };
+    if (made) removeHalfMade(file);
+    throw explained(file, text, error);
   }
 }
 
