@@ -154,6 +154,52 @@ describe("follow-up of a running life", () => {
     });
   });
 
+  it.each([
+    {
+      what: "only built, where the fleet tells installations",
+      last: { built_on: "2019-03-01" },
+      read: null,
+      running: 0,
+    },
+    { what: "still open", last: {}, read: null, running: 0 },
+    { what: "only built, but read since", last: { built_on: "2019-03-01" }, read: "2019-06-01", running: 1 },
+    { what: "installed", last: { installed_on: "2019-04-01" }, read: null, running: 1 },
+  ])("starts with a last card that is $what: $running running", async ({ last, read, running }) => {
+    const { lives, installations } = await livesOf(
+      {
+        cards: [
+          { removed_on: "2017-12-01", installed_on: "2018-01-01", slots: fitted },
+          { removed_on: "2019-02-01", ...last, slots: fitted },
+        ],
+        readings: read === null ? [] : [{ read_on: read, hours: 1 }],
+      },
+      { asOf: "2020-01-01" },
+    );
+    expect(lives.filter(({ status }) => status === "running")).toHaveLength(running);
+    expect(installations.filter(({ ends }) => ends === "end")).toHaveLength(running);
+  });
+
+  it("goes on where meter rounds lapsed while cards went on: to stop survivors there would shorten every life", async () => {
+    const { lives } = await livesOf(
+      {
+        units: [{ commissioned_on: "2017-01-01" }, { unit: "F2", commissioned_on: "2017-01-01" }],
+        readings: [
+          { read_on: "2017-06-01", hours: 100 },
+          { unit: "F2", read_on: "2017-06-01", hours: 100 },
+        ],
+        cards: [{ unit: "F2", removed_on: "2019-01-01", installed_on: "2019-01-05", slots: fitted }],
+      },
+      { asOf: "2020-01-01" },
+    );
+    // By hand: F2 failed 580 days after the last round, so F1 is followed to 2020-01-01 and not to 2017-06-01: 1095 days; seen for 151
+    expect(lives.find(({ unit }) => unit === "F1")).toMatchObject({
+      stop_on: "2020-01-01",
+      days: 1095,
+      assumed_running: true,
+      last_seen_days: 151,
+    });
+  });
+
   it("stops running days at the shop door while the unit is in the shop on the as-of date", async () => {
     const { lives, installations } = await livesOf(
       {
