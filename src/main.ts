@@ -18,8 +18,9 @@ const around: Surroundings = {
 
 // A reader that stops early (`framelife life | head`) is no fault of ours.
 process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code !== "EPIPE") throw error;
-  process.exit(0);
+  if (error.code === "EPIPE") process.exit(0);
+  around.notice(`Cannot print the answer: ${error.message}; see to that and run the command again`);
+  process.exit(1);
 });
 
 try {

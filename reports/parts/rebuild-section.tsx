@@ -72,14 +72,14 @@ type MeanCountProps = {
 function MeanCount({ group: { title, mcf, units }, clock, limits, level }: MeanCountProps) {
   if (mcf.length === 0) return <p>No rebuild so far on {count(units, "unit")}: there is no curve to draw.</p>;
   const rows = thin(mcf, ({ time }) => time, 10);
-  const timeTitle = clock === "days" ? "Days since the unit was first watched" : clockTitle(clock);
+  const timeTitle = `${clock === "days" ? "Days in service" : clockTitle(clock)} since first watched`;
   return (
     <Figure
-      title={`Rebuilds a unit by age, ${title.toLowerCase()}`}
+      title={`Rebuilds a unit by service watched, ${title.toLowerCase()}`}
       size="wide"
       spec={meanCount({ title, timeTitle, level, steps: mcf })}
       table={{
-        columns: ["Age", "Units watched", "Rebuilds a unit", `${limits} limits`].map((name, column) => ({
+        columns: ["Service watched", "Units watched", "Rebuilds a unit", `${limits} limits`].map((name, column) => ({
           title: name,
           figures: column > 0,
         })),
@@ -93,7 +93,7 @@ function MeanCount({ group: { title, mcf, units }, clock, limits, level }: MeanC
     >
       Mean cumulative number of rebuilds, all reasons. A straight line is a steady rate; bending upward, rebuilds come
       closer together. The band is the pointwise {limits} interval, from the spread between units; the row under the
-      axis counts the units watched at that age
+      axis counts the units watched so long
       {rows.length < mcf.length ? `. The table has ${rows.length} of ${mcf.length.toLocaleString("en-US")} steps` : ""}.
     </Figure>
   );

@@ -21,6 +21,7 @@ export function explainFailure(error: unknown, debug: boolean): { status: number
 function isOfTheSystem(error: unknown, text: string): boolean {
   const code = error instanceof Error && "code" in error ? error.code : undefined;
   return (
-    ["ENOSPC", "EACCES", "EPERM", "EROFS", "EDQUOT"].includes(String(code)) || /No space left on device/.test(text)
+    ["ENOSPC", "EACCES", "EPERM", "EROFS", "EDQUOT", "EEXIST", "EISDIR", "ENOTDIR"].includes(String(code)) ||
+    /No space left on device/.test(text)
   );
 }

@@ -1,5 +1,7 @@
-import { join } from "node:path";
+import { existsSync, readdirSync } from "node:fs";
+import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
+import { UserError } from "../errors.ts";
 import type { FileAccount } from "../ingest/accounts.ts";
 import type { Overview } from "../questions/overview-types.ts";
 import { packageVersion } from "../workspace/package-file.ts";
@@ -15,10 +17,18 @@ export async function writePages(
   folder: string,
 ): Promise<string> {
   const { writeReport } = await import("../../reports/write-report.ts");
-  const target = join(workspace.folder, folder);
+  const target = resolve(workspace.folder, folder);
+  refuseForeign(target);
   const { pages } = await writeReport(
     { ...overview, generatedOn: around.today(), version: packageVersion(), accounts, cautions: [] },
     target,
   );
   return `${pages.length} pages as of ${overview.asOf}: open ${pathToFileURL(join(target, "index.html")).href}`;
+}
+
+/** Pages go into a folder of their own, or over earlier pages: never among exports or other files. */
+function refuseForeign(folder: string): void {
+  if (!existsSync(folder) || readdirSync(folder).length === 0 || existsSync(join(folder, "assets", "report.css")))
+    return;
+  throw new UserError(`Cannot write the pages into ${folder}: it holds something else; name a folder of their own`);
 }

@@ -1,4 +1,5 @@
 import type { By } from "./answer.ts";
+import { NOT_RECORDED } from "./grouping.ts";
 import { groupTitle, type Source } from "./scope.ts";
 import { count } from "./wording.ts";
 
@@ -14,6 +15,16 @@ export type ComparedGroups = {
   /** A group by what sets it apart from the others. */
   titleOf: (group: { by: By }) => string;
 };
+
+/** Groups that a sentence may name: enough failures, and a value on record in every column. */
+export function nameable<Group extends { by: By }>(groups: Group[], failures: (group: Group) => number): Group[] {
+  return groups.filter((group) => failures(group) >= ENOUGH_TO_NAME && !Object.values(group.by).includes(NOT_RECORDED));
+}
+
+/** "5 slots", or of how many of them a sentence speaks: "28 of 600 groups, those with 5 or more failures". */
+export function ofThese(named: number, all: number, among: string): string {
+  return named === all ? among : `${named} of ${among}, those with ${ENOUGH_TO_NAME} or more failures`;
+}
 
 export function comparedGroups(groups: { by: By }[], source: Source): ComparedGroups {
   const keys = Object.keys(groups[0]?.by ?? {});

@@ -44,6 +44,19 @@ type Parsed = {
   statements?: { node?: { select_list?: unknown[]; from_table?: { type?: string }; where_clause?: unknown } }[];
 };
 
+/** What is known of a life only from how it went: never a way to tell lives apart (an outcome is no predictor). */
+const OUTCOMES = ["status", "ended_by", "ends", "damage_mode", "assumed_running", "hours_estimated"];
+const LENGTHS = ["hours", "days", "time_low", "time_high", "stop", "stop_on", "last_seen", "low_hours", "low_days"];
+
+/** What to be careful of where a condition picks lives by how they went. */
+export function outcomeWarnings(condition: string | undefined): string[] {
+  const named = [...OUTCOMES, ...LENGTHS].filter((name) => new RegExp(`\\b${name}\\b`, "i").test(condition ?? ""));
+  if (named.length === 0) return [];
+  return [
+    `--where picks by ${named.join(", ")}, known only from how a life went: the figures are not those of all lives`,
+  ];
+}
+
 /** Checks `--by` columns against those of `table`, less the `hidden` ones. */
 export async function checkedColumns(
   connection: DuckDBConnection,
@@ -53,7 +66,14 @@ export async function checkedColumns(
 ): Promise<void> {
   const described = await connection.runAndReadAll(`describe ${quoteIdentifier(table)}`);
   const known = described.getRows().map((row) => String(row[0]));
-  const open = known.filter((name) => !hidden.has(name) && name !== "fitter");
+  const open = known.filter((name) => !hidden.has(name) && name !== "fitter" && !OUTCOMES.includes(name));
+  const outcome = wanted.find((name) => OUTCOMES.includes(name));
+  if (outcome !== undefined && known.includes(outcome)) {
+    throw new UserError(
+      `Cannot group by "${outcome}": it is known only when a life has ended, so that each group would be picked by its own answer; group by what was known at its start`,
+      2,
+    );
+  }
   if (wanted.includes("fitter")) {
     throw new UserError(
       'Cannot group by "fitter": answers do not set people against each other; --where "fitter = \'CODE\'" shows one fitter\'s own builds',

@@ -1,7 +1,8 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import type { IntervalsAnswer, IntervalsGroup } from "./answer.ts";
 import { sumOfBases } from "./basis.ts";
-import { comparedGroups, ENOUGH_TO_NAME } from "./compared-groups.ts";
+import { comparedGroups, ENOUGH_TO_NAME, nameable, ofThese } from "./compared-groups.ts";
+import { outcomeWarnings } from "./conditions.ts";
 import { groupHistories } from "./group-histories.ts";
 import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
 import { intervalsGroup } from "./intervals-group.ts";
@@ -37,6 +38,7 @@ export async function askIntervals(
     basis: sumOfBases(groups.map(({ basis }) => basis)),
     warnings: [
       ...sourceWarnings(source),
+      ...outcomeWarnings(question.where),
       ...manyGroups(groups),
       ...mergedWarnings(groups.map((group) => ({ title: groupTitle(group.by, source), warnings: group.warnings }))),
     ],
@@ -49,12 +51,11 @@ function sentence(groups: IntervalsGroup[], source: Source, clock: IntervalsAnsw
   if (groups.length === 0) return "No rebuild history meets the question: widen --fleet, --slot, --where or --as-of.";
   if (groups.length === 1) return `${groupTitle(groups[0]!.by, source)}: ${rateOf(groups[0]!, clock)}.`;
   const { lead, among, titleOf } = comparedGroups(groups, source);
-  const first = groups
-    .filter(({ events }) => events.failure >= ENOUGH_TO_NAME)
-    .toSorted((a, b) => (a.mtbr.failure.estimate ?? 0) - (b.mtbr.failure.estimate ?? 0))[0];
+  const known = nameable(groups, ({ events }) => events.failure);
+  const first = known.toSorted((a, b) => (a.mtbr.failure.estimate ?? 0) - (b.mtbr.failure.estimate ?? 0))[0];
   if (first === undefined)
     return `${lead(`fewer than ${ENOUGH_TO_NAME} failures on record for each`)} of ${among}: too few to name one.`;
-  return `${lead("most often back for failure")} of ${among}: ${titleOf(first)}, ${rateOf(first, clock)}.`;
+  return `${lead("most often back for failure")} of ${ofThese(known.length, groups.length, among)}: ${titleOf(first)}, ${rateOf(first, clock)}.`;
 }
 
 /** "a rebuild for failure every 6,210 h of service (5,480 to 7,050), from 251 failures and 60 planned rebuilds on 45 units". */

@@ -22,7 +22,8 @@ export async function keepAnswers(connection: DuckDBConnection, overview: Overvi
     }
     await connection.run("commit");
   } catch (error) {
-    await connection.run("rollback");
+    // After a commit that failed there is nothing left to roll back.
+    await connection.run("rollback").catch(() => {});
     throw error;
   }
 }

@@ -1,5 +1,5 @@
 import type { Clock, LifeGroup } from "./answer.ts";
-import { comparedGroups, ENOUGH_TO_NAME } from "./compared-groups.ts";
+import { comparedGroups, ENOUGH_TO_NAME, nameable, ofThese } from "./compared-groups.ts";
 import { groupTitle, type Source } from "./scope.ts";
 import { count, unitOf, withLimits } from "./wording.ts";
 
@@ -8,8 +8,8 @@ export function lifeSentence(groups: LifeGroup[], source: Source, clock: Clock |
   if (groups.length === 0) return "No life meets the question: widen --fleet, --slot, --where or --as-of.";
   if (groups.length === 1) return `${groupTitle(groups[0]!.by, source)}: ${lifeOf(groups[0]!, clock)}.`;
   const { lead, among, titleOf } = comparedGroups(groups, source);
-  const known = groups
-    .filter(({ l10, basis }) => l10.estimate !== null && basis.failed >= ENOUGH_TO_NAME)
+  const known = nameable(groups, ({ basis }) => basis.failed)
+    .filter(({ l10 }) => l10.estimate !== null)
     .toSorted((a, b) => (a.l10.estimate ?? 0) - (b.l10.estimate ?? 0));
   const shortest = known[0];
   if (shortest === undefined) {
@@ -17,7 +17,7 @@ export function lifeSentence(groups: LifeGroup[], source: Source, clock: Clock |
   }
   const longest = known.length > 1 ? known.at(-1) : undefined;
   const last = longest === undefined ? "" : `; longest: ${titleOf(longest)}, ${withLimits(longest.l10, unitOf(clock))}`;
-  return `${lead("shortest-lived")} of ${among}: ${titleOf(shortest)}, ${lifeOf(shortest, clock)}${last}.`;
+  return `${lead("shortest-lived")} of ${ofThese(known.length, groups.length, among)}: ${titleOf(shortest)}, ${lifeOf(shortest, clock)}${last}.`;
 }
 
 /** "10 % have failed by 5,910 h (4,720 to 7,130), from 61 failures in 148 lives; failures rise with age". */

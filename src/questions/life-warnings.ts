@@ -34,7 +34,7 @@ export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives): stri
       `lives enter late: the survival curve starts at ${inWords(answer.survivalFrom)}, where ${MINIMUM_AT_RISK} are at risk`,
     );
   }
-  if (new Set(entity).size < lives) {
+  if (new Set(entity).size < entity.length) {
     found.push(
       "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
     );

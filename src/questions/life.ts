@@ -1,6 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import type { LifeAnswer } from "./answer.ts";
 import { sumOfBases } from "./basis.ts";
+import { outcomeWarnings } from "./conditions.ts";
 import { groupLives } from "./group-lives.ts";
 import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
 import { lifeGroup } from "./life-group.ts";
@@ -34,7 +35,12 @@ export async function askLife(
     clock,
     level: question.level,
     basis: sumOfBases(groups.map(({ basis }) => basis)),
-    warnings: [...sourceWarnings(source), ...manyGroups(groups), ...answerWarnings(groups, source)],
+    warnings: [
+      ...sourceWarnings(source),
+      ...outcomeWarnings(question.where),
+      ...manyGroups(groups),
+      ...answerWarnings(groups, source),
+    ],
     rows: rowsCommand("life", question, source),
     groups,
   };

@@ -117,7 +117,7 @@ async function endPlay(
     connection,
     `select end_play_mm / $unit as value, coalesce(built_on, installed_on)::varchar as built_on, model
      from records.rebuild
-     where fleet = $fleet and end_play_mm is not null and coalesce(removed_on, received_on, built_on, installed_on) <= $as_of::date
+     where fleet = $fleet and end_play_mm is not null and coalesce(built_on, installed_on, received_on, removed_on) <= $as_of::date
      order by built_on, card`,
     { value: "number", built_on: "text", model: "text" },
     { fleet, as_of: asOf, unit: MM_PER[unit] },

@@ -10,6 +10,7 @@ export async function askSql(
   connection: DuckDBConnection,
   sql: string,
 ): Promise<{ names: string[]; rows: SqlCell[][] }> {
+  if (sql.trim() === "") throw new UserError("Cannot answer the query: it is empty; write one SELECT", 2);
   try {
     const { count } = await connection.extractStatements(sql);
     if (count !== 1) throw new UserError(`Cannot answer the query: found ${count} statements; ask one at a time`);

@@ -130,9 +130,9 @@ function held(file: string, access: Access, holder: string): UserError {
 }
 
 function explained(file: string, text: string, cause: unknown): UserError {
-  if (text.includes("not a valid DuckDB database")) {
+  if (/not a valid DuckDB database|Corrupt database|Could not read enough bytes|checksum/i.test(text)) {
     return new UserError(
-      `Cannot open the store: ${file} is not a store; name another file under "store" in framelife.yaml, or move this one away and run "framelife ingest"`,
+      `Cannot open the store: ${file} is not a store, or is damaged; name another file under "store" in framelife.yaml, or move this one away and run "framelife ingest"`,
       1,
       { cause },
     );

@@ -75,7 +75,6 @@ describe("framelife query", () => {
     "attach 'other.duckdb'",
     "set enable_external_access = true",
     "select 1; select 2",
-    "",
   ])("refuses what would write or reach outside: %s", async (sql) => {
     takeValveSeats();
     await runProgram(folder, "ingest");
@@ -130,6 +129,30 @@ describe("framelife life and intervals", () => {
       "Diesel engines, fewer than 5 failures on record for each of 41 groups: too few to name one.",
     );
     expect(ran.out).toContain("of 41 groups the worst is partly the unluckiest");
+  });
+
+  it.each(["status", "damage_mode", "ended_by"])(
+    "do not group lives by %s, known only when they have ended",
+    async (column) => {
+      takeValveSeats();
+      await runProgram(folder, "ingest");
+      const ran = await runProgram(folder, "life", "--by", column);
+      expect(ran.status).toBe(2);
+      expect(ran.err).toContain("known only when a life has ended");
+      const picked = await runProgram(folder, "life", "--where", `${column} is not null`);
+      expect(picked.out).toContain(`--where picks by ${column}`);
+    },
+  );
+
+  it("write pages where an absolute path says, and never among other files", async () => {
+    takeValveSeats();
+    await runProgram(folder, "ingest");
+    const pages = join(folder, "elsewhere", "pages");
+    expect(await runProgram(folder, "report", "--out", pages)).toMatchObject({ status: 0, err: "" });
+    expect(existsSync(join(pages, "index.html"))).toBe(true);
+    const refused = await runProgram(folder, "report", "--out", "exports");
+    expect(refused.status).toBe(1);
+    expect(refused.err).toContain("it holds something else");
   });
 
   it("do not set fitters against each other", async () => {

@@ -171,7 +171,7 @@ describe("life", () => {
     );
     expect(lives[0]).toMatchObject({
       position: "P7",
-      site: "North",
+      site: null,
       model: "M4",
       speed: 1450,
       end_play: null,

@@ -76,7 +76,7 @@ describe("openStore()", () => {
   it("refuses a file of another kind", async () => {
     const text = join(folder, "notes.txt");
     writeFileSync(text, "not a database".repeat(1000));
-    await expect(openStore(text, "write")).rejects.toThrow("is not a store; name another file");
+    await expect(openStore(text, "write")).rejects.toThrow("is not a store, or is damaged; name another file");
   });
 
   it("refuses a database of another kind", async () => {
