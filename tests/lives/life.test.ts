@@ -171,7 +171,7 @@ describe("life", () => {
     );
     expect(lives[0]).toMatchObject({
       position: "P7",
-      site: null,
+      site: "North",
       model: "M4",
       speed: 1450,
       end_play: null,
@@ -187,7 +187,7 @@ describe("life", () => {
     });
     expect(lives[1]).toMatchObject({
       position: "P2",
-      site: "North",
+      site: null,
       model: "M4",
       speed: 1450,
       end_play: 3,
