@@ -12,5 +12,7 @@ select *,
        nullif(left_out_hours, 'zero_or_negative_length') as left_out,
        0::double as entered,
        concat_ws(' ', fleet, unit, slot) as entity,
+       case when position is not null then concat_ws(' ', fleet, position, slot) end as place,
+       case when assumed_running then greatest(coalesce(last_seen_hours - entry_hours, 0), 0) end::double as seen_stop,
        start_on as ordinal
 from life;

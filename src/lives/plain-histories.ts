@@ -1,7 +1,12 @@
 import { UserError } from "../errors.ts";
 import { checkRenamed, covariates, type OpenPlainTable, plainColumn, refuseFaultyRows } from "./plain-table.ts";
 
-const OWN = ["unit", "time", "event", "entry"] as const;
+const OWN = ["unit", "time", "event", "entry", "position"] as const;
+/** Names that `observed` has for itself. */
+const RESERVED =
+  "start stop ends entered whole entity place ordinal left_out seen_stop said time_text entry_text history group_number".split(
+    " ",
+  );
 const ENDS = "case lower(trim(said)) when '1' then 'failure' when '0' then 'end' else lower(trim(said)) end";
 
 /**
@@ -12,7 +17,7 @@ const ENDS = "case lower(trim(said)) when '1' then 'failure' when '0' then 'end'
  */
 export async function studyPlainHistories(table: OpenPlainTable, renamed: Record<string, string>): Promise<void> {
   checkRenamed(renamed, OWN);
-  const [unit, time, event, entry] = OWN.map((name) => plainColumn(table, renamed, name));
+  const [unit, time, event, entry, position] = OWN.map((name) => plainColumn(table, renamed, name));
   if (unit === undefined || time === undefined || event === undefined) {
     throw new UserError(
       `Cannot use ${table.path}: it needs unit, time and event; its columns are ${table.headers.join(", ")}; name others with --columns unit=...,time=...,event=...`,
@@ -24,8 +29,8 @@ export async function studyPlainHistories(table: OpenPlainTable, renamed: Record
       : `coalesce(try_cast(nullif(trim(${entry}), '') as double), case when trim(coalesce(${entry}, '')) = '' then 0 end)`;
   await table.connection.run(`create temp table read_histories as
     select *, ${ENDS} as ends from (
-      select "row ", ${unit} as unit, ${unit} as entity, try_cast(trim(${time}) as double) as stop, ${time} as time_text, ${event} as said,
-             ${entered} as entered, ${entry ?? "null"} as entry_text${await covariates(table, [unit, time, event, entry])}
+      select "row ", ${unit} as unit, ${unit} as entity, ${position ?? "null::varchar"} as place${position === undefined ? "" : `, ${position} as position`}, try_cast(trim(${time}) as double) as stop, ${time} as time_text, ${event} as said,
+             ${entered} as entered, ${entry ?? "null"} as entry_text${await covariates(table, [unit, time, event, entry, position], RESERVED)}
       from plain)`);
   await refuseFaultyRows(table, "read_histories", [
     { when: "unit is null or trim(unit) = ''", says: "unit must not be blank", shows: "unit" },
@@ -46,7 +51,7 @@ export async function studyPlainHistories(table: OpenPlainTable, renamed: Record
     select * exclude ("row ", time_text, said, entry_text),
            coalesce(lag(stop) over history, entered) as start,
            lag(stop) over history is not null or entered = 0 as whole,
-           null::varchar as left_out, stop as ordinal
+           null::varchar as left_out, null::double as seen_stop, stop as ordinal
     from read_histories window history as (partition by unit order by stop, ends = 'end', "row ")`);
 }
 

@@ -3,6 +3,12 @@ import { checkRenamed, covariates, type OpenPlainTable, plainColumn, refuseFault
 
 const OWN = ["time", "status", "entry", "time_low", "time_high", "count", "unit"] as const;
 
+/** Names that `studied` has for itself. */
+const RESERVED =
+  "entity weight low_end high_end said said_text time_text entry_text count_text last_seen assumed_running left_out group_number entry status time_low time_high".split(
+    " ",
+  );
+
 /**
  * Turns a plain table of lives into `studied`, the table that the questions read.
  * Columns: `time, status[, entry]`, or `time_low, time_high` (low blank or 0: left-censored; high blank or inf: right; equal: exact);
@@ -30,7 +36,7 @@ export async function studyPlainLives(table: OpenPlainTable, renamed: Record<str
   await table.connection.run(`create temp table read_lives as select "row ", ${ends},
       ${numberOf(entry, "0")} as entry, ${entry ?? "null"} as entry_text,
       ${numberOf(count, "1")} as weight, ${count ?? "null"} as count_text,
-      ${unit ?? `"row "::varchar`} as entity${await covariates(table, [time, status, entry, low, high, count])}
+      ${unit ?? `"row "::varchar`} as entity${await covariates(table, [time, status, entry, low, high, count], RESERVED)}
     from plain`);
   await refuseFaultyRows(table, "read_lives", [
     ...(exact

@@ -33,6 +33,8 @@ export async function openPlainTable(folder: string, file: string): Promise<Open
       { cause: error },
     );
   }
+  const counted = await connection.runAndReadAll("select count(*)::integer from plain");
+  if (counted.getRows()[0]?.[0] === 0) throw new UserError(`Cannot use ${path}: it has a header and no rows; add rows`);
   await connection.run("set enable_external_access = false");
   await connection.run("set lock_configuration = true");
   const described = await connection.runAndReadAll(
@@ -73,8 +75,20 @@ export function checkRenamed(renamed: Record<string, string>, known: readonly st
  * The columns that are not the command's own, as SQL: numbers where every cell is one, so that `--where "load > 3"` compares numbers.
  * @returns `, expression as "header"` for each
  */
-export async function covariates(table: OpenPlainTable, own: (string | undefined)[]): Promise<string> {
+export async function covariates(
+  table: OpenPlainTable,
+  own: (string | undefined)[],
+  reserved: string[],
+): Promise<string> {
   const others = table.headers.map(quoteIdentifier).filter((header) => !own.includes(header));
+  const taken = table.headers.find(
+    (header) => reserved.includes(header.toLowerCase()) && !own.includes(quoteIdentifier(header)),
+  );
+  if (taken !== undefined) {
+    throw new UserError(
+      `Cannot use ${table.path}: column "${taken}" has a name that the answer needs for itself; rename it, or say with --columns what it is`,
+    );
+  }
   if (others.length === 0) return "";
   const checks = others.map((header) => `bool_and(${header} is null or try_cast(${header} as double) is not null)`);
   const result = await table.connection.runAndReadAll(`select ${checks.join(", ")} from plain`);

@@ -83,8 +83,12 @@ export type IntervalsGroup = {
   events: { failure: number; planned: number };
   /** Mean time between rebuilds: exposure over events, all kinds, and failures and planned ones apart. */
   mtbr: { all: Estimate; failure: Estimate; planned: Estimate };
+  /** The mean time between failures with rebuilds that give no reason taken as failures; null where there are none. */
+  unknownAsFailure: { failure: Estimate } | null;
+  /** The same figures with open stretches stopped at the last evidence of any kind; null where none is only assumed to run on. */
+  lastSeen: { all: Estimate; failure: Estimate } | null;
   survival: SurvivalStep[];
-  /** Median time to the next failure rebuild, from the survival curve of intervals. */
+  /** Median time to the next rebuild of the kind counted, from the survival curve of intervals. */
   medianInterval: Estimate;
   mcf: MeanCountStep[];
   basis: Basis;

@@ -22,13 +22,15 @@ export type GroupOfHistories = {
   stop: Float64Array;
   /** Index into `ENDS`. */
   ends: Uint8Array;
+  /** Of a stretch that is only assumed to run on, its length up to the last evidence of any kind; NaN for all others. */
+  seenStop: Float64Array;
   /** 1: begins at a rebuild or new, so that its length is a time between rebuilds. */
   whole: Uint8Array;
 };
 
 /** Columns of `observed` that are the stretch itself, not a way to tell stretches apart. */
 const NOT_FOR_GROUPS = new Set(
-  "life_id build_id start_on stop_on entry_days entry_hours start_days stop_days start_hours stop_hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out start stop ends entered whole entity ordinal status ended_by days hours assumed_running hours_estimated start_file start_row stop_file stop_row".split(
+  "life_id build_id start_on stop_on entry_days entry_hours start_days stop_days start_hours stop_hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out start stop ends entered whole entity place seen_stop history ordinal status ended_by days hours assumed_running hours_estimated start_file start_row stop_file stop_row".split(
     " ",
   ),
 );
@@ -41,7 +43,7 @@ export async function groupHistories(
   by: string[],
 ): Promise<GroupOfHistories[]> {
   const ofPositions = by.includes("position") && !by.includes("unit");
-  const also = `${ofPositions ? "concat_ws(' ', fleet, position)" : "entity"} as history`;
+  const also = `${ofPositions ? "coalesce(place, entity)" : "entity"} as history`;
   const names = await makeGrouped(connection, { table: "observed", scope, by, hidden: NOT_FOR_GROUPS, also });
   const groups = names.map(emptyGroup);
   await addCounts(connection, groups);
@@ -67,7 +69,7 @@ async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[])
   const stretches = await columns(
     connection,
     `select group_number, dense_rank() over (partition by group_number order by history)::integer - 1 as entity,
-            dense_rank() over (order by entity)::integer as unit, entered, start, stop, case ends ${codes} end as ends, whole::integer as whole
+            dense_rank() over (order by entity)::integer as unit, entered, start, stop, seen_stop, case ends ${codes} end as ends, whole::integer as whole
      from grouped where left_out is null and start is not null and stop is not null
      order by group_number, history, ordinal, start, stop, ends`,
     {
@@ -77,6 +79,7 @@ async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[])
       entered: "number",
       start: "number",
       stop: "number",
+      seen_stop: "number",
       ends: "integer",
       whole: "integer",
     },
@@ -89,6 +92,7 @@ async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[])
       entered: stretches.entered.slice(from, to),
       start: stretches.start.slice(from, to),
       stop: stretches.stop.slice(from, to),
+      seenStop: stretches.seen_stop.slice(from, to),
       ends: Uint8Array.from(stretches.ends.subarray(from, to)),
       whole: Uint8Array.from(stretches.whole.subarray(from, to)),
     });
@@ -105,6 +109,7 @@ function emptyGroup(by: By): GroupOfHistories {
     entered: none,
     start: none,
     stop: none,
+    seenStop: none,
     ends: new Uint8Array(0),
     whole: new Uint8Array(0),
   };

@@ -5,7 +5,7 @@ import { survivalQuantile } from "../stats/survival/survival-quantile.ts";
 import type { Basis, Estimate, IntervalsGroup, SurvivalStep } from "./answer.ts";
 import { ENDS, type GroupOfHistories } from "./group-histories.ts";
 import type { IntervalsQuestion } from "./scope.ts";
-import { count } from "./wording.ts";
+import { count, percent } from "./wording.ts";
 
 /** Everything that `intervals` says of one group. */
 export function intervalsGroup(group: GroupOfHistories, { events, level }: IntervalsQuestion): IntervalsGroup {
@@ -13,21 +13,43 @@ export function intervalsGroup(group: GroupOfHistories, { events, level }: Inter
   const exposure = totalService(group);
   const number = (kinds: ReadonlySet<number>) => group.ends.reduce((sum, end) => sum + (kinds.has(end) ? 1 : 0), 0);
   const kinds = { all: countedEnds("all"), failure: countedEnds("failure"), planned: countedEnds("planned") };
-  const mean = (kind: keyof typeof kinds): Estimate => meanTimeBetween(number(kinds[kind]), exposure, level);
+  const mean = (kind: keyof typeof kinds, over = exposure): Estimate => meanTime(number(kinds[kind]), over, level);
+  const seen = seenService(group);
   const curve = survivalOfIntervals(group, counted, level);
   const ages = serviceAges(group, counted);
-  return {
+  const answer: IntervalsGroup = {
     by: group.by,
     units: group.units,
     exposure,
     events: { failure: number(kinds.failure), planned: number(kinds.planned) },
     mtbr: { all: mean("all"), failure: mean("failure"), planned: mean("planned") },
+    unknownAsFailure:
+      group.basis.unknown === 0 ? null : { failure: meanTime(number(FAILURE_OR_UNKNOWN), exposure, level) },
+    lastSeen: seen === null ? null : { all: mean("all", seen), failure: mean("failure", seen) },
     survival: curve.steps,
     medianInterval: curve.median,
     mcf: meanCount(ages, level),
     basis: group.basis,
-    warnings: warnings(group.basis, ages),
+    warnings: [],
   };
+  answer.warnings = [...warnings(group.basis, ages), ...readingWarnings(answer)];
+  return answer;
+}
+
+const FAILURE_OR_UNKNOWN: ReadonlySet<number> = new Set([ENDS.indexOf("failure"), ENDS.indexOf("unknown")]);
+
+function meanTime(events: number, exposure: number, level: number): Estimate {
+  if (exposure > 0) return meanTimeBetween(events, exposure, level);
+  return { estimate: null, low: null, high: null, reason: "no service under observation" };
+}
+
+/** Service up to the last evidence of any kind; null where no stretch is only assumed to run on. */
+function seenService({ start, stop, seenStop }: GroupOfHistories): number | null {
+  if (seenStop.every(Number.isNaN)) return null;
+  let sum = 0;
+  for (let row = 0; row < start.length; row++)
+    sum += (Number.isNaN(seenStop[row]!) ? stop[row]! : seenStop[row]!) - start[row]!;
+  return sum;
 }
 
 function countedEnds(events: IntervalsQuestion["events"]): ReadonlySet<number> {
@@ -124,7 +146,7 @@ function warnings(basis: Basis, { unit, time, entry }: ServiceAges): string[] {
   if (events > 0 && events < 5)
     found.push(`only ${count(events, "rebuild")} of the kind counted: read the limits, not the estimate`);
   if (entry.length === 1) {
-    found.push("one history only: its mean number of rebuilds has no spread to take limits from");
+    found.push("one history only: the mean number of rebuilds has no spread between histories to take limits from");
   }
   if (basis.unknown > 0) {
     found.push(
@@ -136,4 +158,23 @@ function warnings(basis: Basis, { unit, time, entry }: ServiceAges): string[] {
       `${count(atStart, "rebuild")} before any service under observation: left out of the mean number per unit`,
     );
   return found;
+}
+
+/** Relative change of the mean time between failures from which another reading of the records is called out. */
+const WORTH_SAYING = 0.1;
+
+function readingWarnings({ mtbr, unknownAsFailure, lastSeen }: IntervalsGroup): string[] {
+  return [
+    { words: "rebuilds that say nothing of failure are taken as failures", other: unknownAsFailure?.failure },
+    {
+      words: "open intervals are stopped at their last evidence instead of followed to the as-of date",
+      other: lastSeen?.failure,
+    },
+  ].flatMap(({ words, other }) => {
+    const change = (other?.estimate ?? Number.NaN) / (mtbr.failure.estimate ?? Number.NaN) - 1;
+    if (!(Math.abs(change) > WORTH_SAYING)) return [];
+    return [
+      `where ${words} the mean time between failures moves by ${change > 0 ? "+" : "-"}${percent(Math.abs(change))}`,
+    ];
+  });
 }

@@ -87,7 +87,28 @@ describe("framelife intervals --from a table", () => {
     ]);
   });
 
+  it("follows positions where asked to", async () => {
+    // by hand: position P1 has 100 of a and 300 of b, and 2 failures; P2 has 150 of a
+    const text = "unit,time,event,position\na,100,1,P1\na,250,end,P2\nb,300,1,P1\nb,300,end,P1\n";
+    const { groups } = await intervalsOf("--from", table("places.csv", text), "--by", "position");
+    expect(groups.map(({ by, exposure, events, units }) => [by["position"], exposure, events.failure, units])).toEqual([
+      ["P1", 400, 2, 2],
+      ["P2", 150, 0, 1],
+    ]);
+  });
+
+  it("has no mean where there is no service at all", async () => {
+    const { mtbr } = (await intervalsOf("--from", table("nothing.csv", "unit,time,event\na,0,failure\na,0,end\n")))
+      .groups[0]!;
+    expect(mtbr.failure).toEqual({ estimate: null, low: null, high: null, reason: "no service under observation" });
+  });
+
   it.each([
+    {
+      text: "unit,time,event,start\na,100,end,5\n",
+      says: 'column "start" has a name that the answer needs for itself',
+    },
+    { text: "unit,time,event\n", says: "it has a header and no rows" },
     { text: "unit,time,event\na,100,1\n", says: 'unit "a" has 0 rows with event end' },
     { text: "unit,time,event\na,100,end\na,200,end\n", says: 'unit "a" has 2 rows with event end' },
     { text: "unit,time,event\na,100,end\na,200,1\n", says: 'unit "a" has an event at 200, after its end at 100' },

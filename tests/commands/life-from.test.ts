@@ -143,6 +143,8 @@ describe("framelife life --from a table", () => {
       says: "it needs either time and status, or time_low and time_high; its columns are hours, state",
     },
     { text: "", says: "the file is empty" },
+    { text: "time,status,last_seen\n5,1,3\n", says: 'column "last_seen" has a name that the answer needs for itself' },
+    { text: "time,status\n", says: "it has a header and no rows" },
   ])("names the row and the remedy of a fault: $says", async ({ text, says }) => {
     const ran = await runProgram(folder, "life", "--from", table("faulty.csv", text));
     expect(ran.status).toBe(1);

@@ -88,6 +88,8 @@ export const IntervalsAnswerSchema = z.strictObject({
       exposure: z.number(),
       events: z.strictObject({ failure: z.int(), planned: z.int() }),
       mtbr: z.strictObject({ all: Estimate, failure: Estimate, planned: Estimate }),
+      unknownAsFailure: z.strictObject({ failure: Estimate }).nullable(),
+      lastSeen: z.strictObject({ all: Estimate, failure: Estimate }).nullable(),
       survival: z.array(Step),
       medianInterval: Estimate,
       mcf: z.array(

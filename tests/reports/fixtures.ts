@@ -258,6 +258,8 @@ export function intervalsAnswerOf(
         exposure: 732_000,
         events: { failure: 71, planned: 72 },
         mtbr: { all: around(5120, 0.1), failure: around(10_300, 0.2), planned: around(10_170, 0.2) },
+        unknownAsFailure: null,
+        lastSeen: null,
         survival: [],
         medianInterval: around(7900, 0.2),
         mcf,
