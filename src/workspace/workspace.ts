@@ -9,7 +9,7 @@ import { parseYaml, readYamlFile } from "./yaml-file.ts";
 
 const CONFIGURATION_FILE = "framelife.yaml";
 
-/** A pipeline with the name it is called by and the hash of its file: a changed mapping is read anew. */
+/** A pipeline with the name it is called by, and a hash of its file and of what the configuration lets it name: changed, it is read anew. */
 export type NamedPipeline = { name: string; path: string; sha256: string; pipeline: Pipeline };
 
 /** A folder with a configuration, checked: what a question needs. */
@@ -33,7 +33,7 @@ export function readSettings(folder: string): Settings {
 /** Reads the workspace in `folder` whole, its pipelines too. */
 export function readWorkspace(folder: string): Workspace {
   const settings = readSettings(folder);
-  const pipelines = settings.configuration.pipelines.map((name) => readPipeline(folder, settings.file, name));
+  const pipelines = settings.configuration.pipelines.map((name) => readPipeline(settings, name));
   return { ...settings, pipelines };
 }
 
@@ -52,7 +52,7 @@ export function findWorkspace(start: string): string {
   return folder;
 }
 
-function readPipeline(folder: string, configurationFile: string, name: string): NamedPipeline {
+function readPipeline({ folder, file: configurationFile, configuration }: Settings, name: string): NamedPipeline {
   const own = join(folder, "pipelines", `${name}.yaml`);
   const path = existsSync(own) ? own : packageFile(join("pipelines", `${name}.yaml`));
   if (!existsSync(path)) {
@@ -61,10 +61,12 @@ function readPipeline(folder: string, configurationFile: string, name: string): 
     );
   }
   const text = readFileSync(path, "utf8");
+  // Fleets and slots decide what is refused: where they change, the exports are to be read anew as well.
+  const known = JSON.stringify([configuration.fleets.map((fleet) => fleet.name), Object.keys(configuration.slots)]);
   return {
     name,
     path,
-    sha256: createHash("sha256").update(text).digest("hex"),
+    sha256: createHash("sha256").update(text).update(known).digest("hex"),
     pipeline: parseYaml(text, path, Pipeline),
   };
 }

@@ -58,6 +58,46 @@ describe("framelife ingest", () => {
     );
   });
 
+  it("reads by a corrected mapping also what an older state of the file has told", async () => {
+    takeValveSeats();
+    const pipeline = join(folder, "pipelines/replacements.yaml");
+    const file = join(folder, "exports/replacements.csv");
+    const mapping = (unit: string) =>
+      readFileSync(pipeline, "utf8").replace(/slots:/, `  end_play: { value: 5, unit: ${unit} }\nslots:`);
+    const right = mapping("thou");
+    writeFileSync(pipeline, mapping("mm"));
+    await runProgram(folder, "ingest");
+    writeFileSync(file, `${readFileSync(file, "utf8")}R99,251,2000-03-01\n`);
+    await runProgram(folder, "ingest");
+    writeFileSync(pipeline, right);
+    expect(await runProgram(folder, "ingest")).toMatchObject({ status: 0, err: "" });
+    const ran = await runProgram(
+      folder,
+      "query",
+      "select end_play_mm, count(*) n from records.rebuild group by all",
+      "--json",
+    );
+    expect(JSON.parse(ran.out)).toEqual([{ end_play_mm: 0.127, n: 49 }]); // 5 thou of 0.0254 mm: NIST SP 811
+  });
+
+  it("reads again what a fleet missing from the configuration had kept out", async () => {
+    takeValveSeats();
+    const configuration = join(folder, "framelife.yaml");
+    const pipeline = join(folder, "pipelines/replacements.yaml");
+    const file = join(folder, "exports/replacements.csv");
+    const text = readFileSync(configuration, "utf8");
+    writeFileSync(
+      pipeline,
+      readFileSync(pipeline, "utf8").replace("fleet: { value: engines }", "fleet: { column: Fleet }"),
+    );
+    writeFileSync(file, "Card,Engine,Replaced on,Fleet\nR1,327,2000-04-08,boats\n");
+    await runProgram(folder, "ingest");
+    writeFileSync(configuration, text.replace("fleets:", "fleets:\n  - { name: boats, title: Boats }"));
+    await runProgram(folder, "ingest");
+    const ran = await runProgram(folder, "query", "select fleet from records.rebuild", "--json");
+    expect(JSON.parse(ran.out)).toEqual([{ fleet: "boats" }]);
+  });
+
   it("names the pipelines where one is asked for that is not there", async () => {
     takeValveSeats();
     const ran = await runProgram(folder, "ingest", "motors");

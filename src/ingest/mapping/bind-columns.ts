@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import type { NamedPipeline } from "../../workspace/workspace.ts";
 import { sourceColumn } from "../export/csv-source.ts";
 import type { UnboundField } from "./check-pipeline.ts";
@@ -29,7 +30,11 @@ export function bindColumns(named: NamedPipeline, fields: UnboundField[], header
     because: `total or note: ${column} matches ${matches}`,
   }));
   const marks = thousands_mark === undefined ? { decimal_mark, blank } : { decimal_mark, thousands_mark, blank };
-  return { record, layout, plans, notData, marks, known };
+  const { fields: sources, slots } = named.pipeline;
+  const meaning = createHash("sha256")
+    .update(JSON.stringify([sources, slots, marks]))
+    .digest("hex");
+  return { record, layout, plans, notData, marks, known, meaning };
 }
 
 function cellOf(named: NamedPipeline, wanted: string[], { names, shownPath }: Header, place: string[]): string {

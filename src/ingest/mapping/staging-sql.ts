@@ -21,6 +21,8 @@ export type Staging = {
   notData: { cell: string; pattern: string; because: string }[];
   marks: Marks;
   known: Known;
+  /** What the mapping means, as a hash: the same text read otherwise is another content. */
+  meaning: string;
 };
 
 type Mapped = { plan: FieldPlan; sql: FieldSql };
@@ -63,7 +65,7 @@ function outputColumns(source: OpenExport, staging: Staging, mapped: Mapped[], c
     `${refusalList(checks)} as refusals`,
     `${correctionList(mapped)} as corrections`,
     `case when not_data is not null or fatal then ${rawJson(source.header)} end as raw`,
-    `${contentSql(mapped)} as content`,
+    `${contentSql(mapped, staging.meaning)} as content`,
     ...recordColumns(staging, mapped),
     ...(staging.record === "rebuild" ? [`${fittingList(staging, mapped)} as fittings`] : []),
   ];
@@ -86,9 +88,9 @@ function recordColumns({ record }: Staging, mapped: Mapped[]): string[] {
   });
 }
 
-function contentSql(mapped: Mapped[]): string {
+function contentSql(mapped: Mapped[], meaning: string): string {
   const texts = mapped.flatMap(({ sql }) => (sql.text === undefined ? [] : [`coalesce(${sql.text}, '')`]));
-  return `md5_number(concat_ws(chr(31), ${["''", ...texts].join(", ")}))`;
+  return `md5_number(concat_ws(chr(31), ${[quoteText(meaning), ...texts].join(", ")}))`;
 }
 
 function notDataSql(source: OpenExport, staging: Staging, mapped: Mapped[]): string {
