@@ -1,8 +1,9 @@
 -- pipelines/sql/32_unit.sql
 -- card, records.unit, records.reading, records.retirement -> known_unit: each unit that anything is known of by the as-of date.
 -- Key: unit_id (1, 2, ... by fleet and unit). Rows: one per fleet and unit named in any record dated up to it.
--- watched_on is the last evidence that comes on its own schedule: a list of units in service, a meter round. A list dated after the
--- as-of date proves that the unit was in service on it.
+-- watched_on is the last evidence that comes on its own schedule: a list of units in service, a meter round. A list dated within
+-- 31 days after the as-of date proves that the unit was in service on it. Of a later one only what it says of the past counts: it names
+-- survivors alone, and units lost in between would look as if nothing were known of them.
 create or replace temp table known_unit as
 with day as (select as_of from as_of),
 listed as (
@@ -13,7 +14,7 @@ listed as (
          any_value(speed_rpm order by listed_on desc nulls last, file_id desc, row desc) as speed,
          min(commissioned_on) as commissioned_on,
          max(last_rebuilt_on) filter (last_rebuilt_on <= as_of) as last_rebuilt_on,
-         max(least(listed_on, as_of)) filter (listed_on is not null) as listed_on,
+         max(least(listed_on, as_of)) filter (listed_on <= as_of + 31) as listed_on,
          min({'file_id': file_id, 'row': row}) as source
   from records.unit, day
   where commissioned_on is null or commissioned_on <= as_of

@@ -30,8 +30,8 @@ describe("follow-up of a running life", () => {
       days: 100,
     },
     {
-      case: "a list after the as-of date, as proof for that date",
-      story: { units: [{ listed_on: "2024-01-01" }] },
+      case: "a list up to 31 days after the as-of date, as proof for that date",
+      story: { units: [{ listed_on: "2020-01-20" }] },
       stop: "2020-01-01",
       days: 730,
     },
@@ -118,6 +118,17 @@ describe("follow-up of a running life", () => {
     };
     expect(lives.at(-1)).toMatchObject({ status: "running", ...assumed });
     expect(installations).toMatchObject([{ ends: "end", ...assumed }]);
+  });
+
+  it("is not told by a list long after the as-of date, which names survivors alone", async () => {
+    const { lives } = await livesOf(
+      {
+        cards: [{ removed_on: "2017-12-01", installed_on: "2018-01-01", slots: fitted }],
+        units: [{ listed_on: "2024-01-01" }],
+      },
+      { asOf: "2020-01-01" },
+    );
+    expect(lives.at(-1)).toMatchObject({ stop_on: "2020-01-01", assumed_running: true });
   });
 
   it("is assumed where the only list is older than the life", async () => {
@@ -240,13 +251,13 @@ describe("as-of date", () => {
     const past = await livesOf(story, { asOf: "2018-06-01" });
     const records = {
       cards: story.cards?.slice(0, 1) ?? [],
-      units: [{ commissioned_on: "2016-01-01", listed_on: "2018-06-01" }],
+      units: [{ commissioned_on: "2016-01-01" }], // the list of 2021 names who survived until then: no evidence for 2018
       readings: story.readings ?? [],
     };
     expect(past).toEqual(await livesOf(records, { asOf: "2018-06-01" }));
     expect(past.lives).toMatchObject([
       { status: "failed", days: 366 },
-      { status: "running", stop_on: "2018-06-01", days: 485 }, // 2017-02-01 to 2018-06-01: 333 + 152
+      { status: "running", stop_on: "2018-01-01", days: 334 }, // 2017-02-01 to the last round, 2018-01-01
     ]);
   });
 
