@@ -2,6 +2,7 @@
 -- records.fitting, card, visit, build, hours_at -> life: one component's time in one slot. Key: life_id. Rows: one per build and slot into which a card says that
 -- a component was fitted, or in which one failed and no new one is on record; and one per unit and declared slot for what was in it before
 -- its first card: of that, where its start is not known, only what came out.
+-- A slot that no card of the fleet ever names has no lives to use: nobody would have written of its failures (slot_on_no_card).
 -- A life that can't be used in a clock has left_out_days or left_out_hours, and no time in that clock.
 -- low_days, low_hours: with $hidden_until_opened, the age at which a component was last known unfailed that failed and was not what the unit was taken
 -- out for: the last time that it was looked at and left in, else where it came under observation. Null where the ending is exact or no failure.
@@ -56,12 +57,15 @@ select e.*, case when hidden and i.visit_id > e.first_visit then i.visit_id end 
 from ended e asof left join inspected i on i.unit_id = e.unit_id and i.slot_id = e.slot_id and i.visit_id < e.last_visit;
 
 create or replace temp table life_time as
-with taken_out as (
+with seen_slot as (
+  select distinct f.fleet, slot.slot_id from records.fitting f join slot using (slot)
+),
+taken_out as (
   select v.visit_id, v.out_on, v.idle_before, v.file_id, v.row, h.reading
   from visit v join hours_at h on h.visit_id = v.visit_id and h.role = 'out'
 ),
 measured as (
-  select b.build_id, s.slot_id, s.recorded, s.part, s.batch, s.damage_mode,
+  select b.build_id, b.fleet, s.slot_id, s.recorded, s.part, s.batch, s.damage_mode,
          b.start_on, b.start_at, b.early, b.records_begin, b.left_out, b.entry_days, b.entry_tenths, b.entry_gap, b.entry_estimated, b.ends,
          b.seen_days, b.seen_tenths, s.hidden,
          (i.out_on - start_on) - (i.idle_before - start_idle) as inspected_days,
@@ -85,7 +89,8 @@ judged as (
   select *,
          running and ends = 'assumed' as assumed_running,
          case when not running then 'rebuild' when ends = 'retired' then 'retirement' else 'follow_up' end as ended_by,
-         case when start_on is null then left_out
+         case when fleet in (select fleet from seen_slot) and (fleet, slot_id) not in (select (fleet, slot_id) from seen_slot) then 'slot_on_no_card'
+              when start_on is null then left_out
               when not recorded then 'replacement_not_recorded'
               when running and ends = 'unwatched' then 'no_follow_up'
               when early and stop_on <= records_begin then 'before_records_begin'

@@ -79,7 +79,7 @@ describe("life", () => {
       { slot: DRIVE, stop_on: "2017-01-01", days: 700, status: "failed" },
       // To 2019-12-31: 1825 days since commissioning, less two stays of 31
       { slot: SEALS, stop_on: "2019-12-31", days: 1763, status: "running" },
-      { slot: "shaft_sleeve", stop_on: "2019-12-31", days: 1763, status: "running" },
+      { slot: "shaft_sleeve", stop_on: "2019-12-31", days: null, left_out_days: "slot_on_no_card" },
     ]);
   });
 
@@ -262,5 +262,27 @@ describe("life", () => {
       [null, "zero_or_negative_length"], // 2016-03-01 to itself
       [1400, null], // 2016-03-01 to 2019-12-31: 305 + 365 + 365 + 365, both ends of the last year
     ]);
+  });
+});
+
+describe("a slot that no card of the fleet names", () => {
+  it("is left out with that reason: nobody would have written of its failures", async () => {
+    const { lives } = await livesOf(
+      {
+        units: [{ commissioned_on: "2015-01-01", listed_on: "2019-12-31" }],
+        cards: [
+          {
+            removed_on: "2017-12-01",
+            installed_on: "2018-01-01",
+            slots: { [DRIVE]: { fitted: true, condition: "failed" } },
+          },
+        ],
+      },
+      { asOf: "2019-12-31", slots: [DRIVE, SEALS] },
+    );
+    expect(lives.filter(({ slot }) => slot === SEALS)).toMatchObject([
+      { days: null, left_out_days: "slot_on_no_card" },
+    ]);
+    expect(lives.filter(({ slot }) => slot === DRIVE).every((life) => life["left_out_days"] === null)).toBe(true);
   });
 });
