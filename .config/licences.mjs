@@ -26,7 +26,8 @@ export async function writeLicences(metafile, root, file) {
  */
 async function licenceOf(folder) {
   const { name, version, license } = JSON.parse(await readFile(join(folder, "package.json"), "utf8"));
-  const found = (await readdir(folder)).find((file) => /^(licen[cs]e|copying)/i.test(file));
-  const text = found === undefined ? "" : await readFile(join(folder, found), "utf8");
-  return { name: `${name} ${version}, ${license}`, text: text.trim() };
+  const found = (await readdir(folder)).filter((file) => /^(licen[cs]e|copying|notice)/i.test(file)).sort();
+  const texts = await Promise.all(found.map((file) => readFile(join(folder, file), "utf8")));
+  if (license === undefined && texts.length === 0) throw new Error(`Cannot collect licences: ${name} states none`);
+  return { name: `${name} ${version}, ${license}`, text: texts.map((text) => text.trim()).join("\n\n") };
 }
