@@ -2,13 +2,13 @@
 -- The temp tables of one file -> nothing, so that the next begins with none and their memory is free. Run before and after a file.
 drop view if exists source;
 drop table if exists numbered;
+drop table if exists weighed;
+drop table if exists doubt;
+drop table if exists column_doubt;
 drop table if exists staged;
 drop table if exists forgotten;
-drop table if exists unread;
-drop table if exists quarantined;
 drop table if exists incoming;
 drop table if exists stored;
 drop table if exists contested;
 drop table if exists contested_row;
 drop table if exists verdict;
-drop table if exists recorded;

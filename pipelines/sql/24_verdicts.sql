@@ -1,42 +1,42 @@
 -- pipelines/sql/24_verdicts.sql
--- incoming, stored, forgotten -> temp table verdict: which rows say the same again, and which version of a record is the current one.
--- Key: file_id, row. Rows: those of incoming and stored whose record has several rows, or lost one; all others stand as they are.
--- A version (in the order of files, then rows) that equals the one before it is a duplicate; of the others the last is current.
+-- incoming, records.version, forgotten -> temp table verdict: where the rows of a $record stand of which there are several versions, or
+-- of which one has gone. Key: file_id, row. Rows: those of incoming and of other files with such a record; all others stand as they are.
+-- Versions come in the order of the day they were revised on, where they say it, then of their files (landing.file_order), then rows. One
+-- that says what the one before it says is a duplicate; of the others the last is current.
+create or replace temp table stored as
+select v.file_id, row, key, content, standing, revised_on, case when layout = 'wide' then row else 0 end as version
+from records.version v join landing.file using (file_id)
+where v.record = $record and v.file_id <> $file_id;
+
 create or replace temp table contested as
 select key from (select key from incoming union all select key from stored) group by key having count(*) > 1
-union select key from forgotten;
+union select key from forgotten where record = $record;
 
 -- repeated: the same row stands earlier in the same version (a long export lists it twice).
 create or replace temp table contested_row as
-select *, row > min(row) over (partition by key, file_id, version, content) as repeated,
-       min(row) over (partition by key, file_id, version, content) as first_row
+select r.* exclude (standing), standing as was, rank, row > min(row) over (partition by key, file_id, version, content) as repeated
 from (
-  select $file_id::integer as file_id, row, key, content, version, false as superseded from incoming
+  select *, null::varchar as standing from incoming
   union all by name
-  select file_id, row, key, content, version, superseded from stored
-) semi join contested using (key);
+  select * from stored
+) r semi join contested using (key) join landing.file_order using (file_id);
 
 create or replace temp table verdict as
 with version as (
-  select key, file_id, version, min(row) as row, bit_xor(content) as content -- the same rows in another order are the same version
-  from contested_row where not repeated group by key, file_id, version
+  -- The same rows in another order are the same version.
+  select key, file_id, version, rank, max(revised_on) as revised_on, bit_xor(content) as content
+  from contested_row where not repeated group by all
 ),
 compared as (
-  select *, file_id = $file_id and coalesce(content = lag(content) over earlier_first, false) as same
-  from version window earlier_first as (partition by key order by file_id, version)
+  select *, coalesce(content = lag(content) over earlier_first, false) as same
+  from version window earlier_first as (partition by key order by revised_on nulls first, rank, version)
 ),
 judged as (
   select key, file_id, version, same,
-         last_value(case when not same then {file_id: file_id, row: row} end ignore nulls) over up_to_here as original,
-         last_value(case when not same then {file_id: file_id, row: row} end ignore nulls) over all_of_it as standing,
          last_value(case when not same then {file_id: file_id, version: version} end ignore nulls) over all_of_it as last
   from compared
-  window up_to_here as (partition by key order by file_id, version rows between unbounded preceding and current row),
-         all_of_it as (partition by key order by file_id, version rows between unbounded preceding and unbounded following)
+  window all_of_it as (partition by key order by revised_on nulls first, rank, version rows between unbounded preceding and unbounded following)
 )
-select r.file_id, r.row, r.superseded as was_superseded,
-       same or repeated as duplicate,
-       case when repeated then {file_id: r.file_id, row: r.first_row} else original end as original,
-       {file_id: r.file_id, version: r.version} <> last as superseded,
-       standing
+select r.file_id, r.row, was,
+       case when same or repeated then 'duplicate' when {file_id: r.file_id, version: r.version} = last then 'current' else 'superseded' end as standing
 from contested_row r join judged using (key, file_id, version);

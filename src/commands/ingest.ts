@@ -12,10 +12,11 @@ export function ingestCommand(around: Surroundings): Command {
   const command = new Command("ingest")
     .description("read the exports into the store; every row is accounted for, and reading again changes nothing")
     .argument("[pipelines...]", "only these pipelines")
+    .option("--forget", "forget files that are no longer there, and records that the newer export of a file lacks")
     .option("--json", "print the account as JSON");
-  return command.action(async (pipelines: string[], options: { json?: true }) => {
+  return command.action(async (pipelines: string[], options: { json?: true; forget?: true }) => {
     const workspace = await workspaceOf(around, command);
-    const report = await ingestInto(around, workspace, pipelines);
+    const report = await ingestInto(around, workspace, { pipelines, forget: options.forget === true });
     around.print(
       options.json
         ? JSON.stringify({ schema: 1, command: "ingest", ...report }, null, 2)
@@ -29,7 +30,7 @@ export function ingestCommand(around: Surroundings): Command {
 export async function ingestInto(
   around: Surroundings,
   workspace: Workspace,
-  pipelines: string[] = [],
+  options: { pipelines?: string[]; forget?: boolean } = {},
 ): Promise<IngestReport> {
   const [{ openStore }, { ingest }] = await Promise.all([
     import("../store/open-store.ts"),
@@ -38,7 +39,11 @@ export async function ingestInto(
   const store = await openStore(workspace.storePath, "write");
   const progress = await showProgress(around, "reading");
   try {
-    return await ingest(workspace, store.connection, { pipelines, today: around.today(), onFile: progress.step });
+    return await ingest(workspace, store.connection, {
+      ...options,
+      today: around.today(),
+      onFile: progress.step,
+    });
   } finally {
     progress.stop();
     store.close();
@@ -46,7 +51,7 @@ export async function ingestInto(
 }
 
 /** The account in words and as a table, a file a row. */
-export function ingestText({ files, overLimit }: IngestReport, workspace: Workspace): string {
+export function ingestText({ files, gone, forgotten, overLimit }: IngestReport, workspace: Workspace): string {
   const unchanged = files.filter((file) => file.unchanged).length;
   const sum = (key: keyof FileAccount) => files.reduce((total, file) => total + Number(file[key]), 0);
   const columns = [
@@ -58,6 +63,7 @@ export function ingestText({ files, overLimit }: IngestReport, workspace: Worksp
     "corrected",
     "accepted",
     "refusedValues",
+    "warnings",
   ] as const;
   const headers = [
     "file",
@@ -69,13 +75,19 @@ export function ingestText({ files, overLimit }: IngestReport, workspace: Worksp
     "corrected",
     "accepted",
     "values refused",
+    "warnings",
   ];
   const sentence = `${sum("read").toLocaleString("en-US")} rows in ${files.length} files: ${(sum("accepted") + sum("corrected")).toLocaleString("en-US")} became records, ${sum("quarantined")} are in quarantine${unchanged > 0 ? `; ${unchanged} files were as before` : ""}.`;
-  const rows = files.map((file) => [file.path, ...columns.map((column) => String(file[column]))]);
+  const rows = files.map((file) => [nameOf(file), ...columns.map((column) => String(file[column]))]);
   const limits = overLimit.map(
     (file) =>
-      `Careful: ${file.path} has ${file.quarantined} of ${file.read - file.notData} rows in quarantine, over the limit of ${100 * workspace.configuration.quarantine_limit} %; look with framelife query "select * from quarantine.refusal"`,
+      `Careful: ${nameOf(file)} has ${file.quarantined} of ${file.read - file.notData} rows in quarantine, over the limit of ${100 * workspace.configuration.quarantine_limit} %; look with framelife audit`,
   );
+  const absent = gone.map(
+    (file) =>
+      `Careful: ${nameOf(file)} is no longer there; its ${file.accepted + file.corrected} records are kept until "framelife ingest --forget"`,
+  );
+  const forgot = forgotten.map((path) => `Forgotten: ${path} and its rows`);
   return [
     sentence,
     textTable(
@@ -84,5 +96,11 @@ export function ingestText({ files, overLimit }: IngestReport, workspace: Worksp
       headers.map((_, column) => column > 0),
     ),
     ...limits,
+    ...absent,
+    ...forgot,
   ].join("\n\n");
+}
+
+function nameOf({ path, sheet }: FileAccount): string {
+  return sheet === undefined ? path : `${path}, sheet "${sheet}"`;
 }

@@ -1,12 +1,16 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
+import type { FileState } from "./known-file.ts";
 
 /** Where the rows of one file ended: `read` is the sum of the six counts after it; a refused value moves no row. */
 export type FileAccount = {
   /** Relative to the workspace. */
   path: string;
+  /** Sheet of a workbook. */
+  sheet?: string;
   pipeline: string;
   record: string;
+  state: FileState;
   /** Neither the file nor its pipeline has changed since it was read: nothing was done. */
   unchanged: boolean;
   read: number;
@@ -18,7 +22,9 @@ export type FileAccount = {
   accepted: number;
   /** Values left out of rows that stand. */
   refusedValues: number;
-  /** Refusals by rule, of values and of whole rows. */
+  /** Doubts about rows and values that stand. */
+  warnings: number;
+  /** Findings by rule: refusals of values and of whole rows, and warnings. */
   rules: Record<string, number>;
 };
 
@@ -34,6 +40,8 @@ export async function accountsById(connection: DuckDBConnection): Promise<Map<nu
     path: "text",
     pipeline: "text",
     record: "text",
+    sheet: "text",
+    state: "text",
     rows_read: "integer",
     not_data: "integer",
     quarantined: "integer",
@@ -42,6 +50,7 @@ export async function accountsById(connection: DuckDBConnection): Promise<Map<nu
     corrected: "integer",
     accepted: "integer",
     refused_values: "integer",
+    warnings: "integer",
   });
   const rules = await rulesById(connection);
   const byId = new Map<number, FileAccount>();
@@ -49,6 +58,8 @@ export async function accountsById(connection: DuckDBConnection): Promise<Map<nu
     const id = found.file_id[index]!;
     byId.set(id, {
       path: found.path[index]!,
+      ...(found.sheet[index] === "" ? {} : { sheet: found.sheet[index]! }),
+      state: found.state[index]! as FileState,
       pipeline: found.pipeline[index]!,
       record: found.record[index]!,
       unchanged: true,
@@ -60,6 +71,7 @@ export async function accountsById(connection: DuckDBConnection): Promise<Map<nu
       corrected: found.corrected[index]!,
       accepted: found.accepted[index]!,
       refusedValues: found.refused_values[index]!,
+      warnings: found.warnings[index]!,
       rules: rules.get(id) ?? {},
     });
   }
@@ -69,7 +81,7 @@ export async function accountsById(connection: DuckDBConnection): Promise<Map<nu
 async function rulesById(connection: DuckDBConnection): Promise<Map<number, Record<string, number>>> {
   const found = await columns(
     connection,
-    "select file_id, rule, count(*)::integer as refusals from quarantine.refusal group by all order by file_id, rule",
+    "select file_id, rule, count(*)::integer as refusals from quarantine.finding group by all order by file_id, rule",
     { file_id: "integer", rule: "text", refusals: "integer" },
   );
   const byId = new Map<number, Record<string, number>>();

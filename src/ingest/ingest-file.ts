@@ -1,4 +1,4 @@
-import { mkdir } from "node:fs/promises";
+import { mkdir, mkdtemp, rm } from "node:fs/promises";
 import { join } from "node:path";
 import type { DuckDBConnection, DuckDBValue } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
@@ -7,84 +7,130 @@ import type { Workspace } from "../workspace/workspace.ts";
 import { accountsById, checkBalance } from "./accounts.ts";
 import { engineFault } from "./engine-fault.ts";
 import { type Fingerprint, fingerprint } from "./export/fingerprint.ts";
-import { exportsFolder, keepExport } from "./export/kept-export.ts";
+import { exportsFolder, keepExport, unpackExport } from "./export/kept-export.ts";
 import { type OpenExport, openExport } from "./export/open-export.ts";
+import { readingOf } from "./export/reading.ts";
 import type { Job } from "./job.ts";
-import { type KnownFile, knownFile, nextFileId } from "./known-file.ts";
-import { bindColumns, type Header } from "./mapping/bind-columns.ts";
+import { type KnownFile, nextFileId } from "./known-file.ts";
+import { bindColumns, wantedColumns } from "./mapping/bind-columns.ts";
 import type { RecordKind } from "./mapping/canonical-fields.ts";
+import { evidenceSql } from "./mapping/evidence-sql.ts";
 import type { Known } from "./mapping/field-plan.ts";
-import { stagingSql } from "./mapping/staging-sql.ts";
-import { setAsideWithRaw } from "./raw-rows.ts";
+import { sourceSql } from "./mapping/source-sql.ts";
+import { mappedFields, stagingSql } from "./mapping/staging-sql.ts";
+import { readRawBack } from "./raw-rows.ts";
 
 type Context = {
   workspace: Workspace;
   known: Known;
-  /** Files with a higher number are read again even if unchanged: one before them has been. */
-  rereadAfter: number;
+  /** What the store knew of the files before. */
+  files: KnownFile[];
 };
 
-/** `new`: bytes not read before from this path. `again`: the same bytes by a changed mapping, in their old place in the order. */
-export type Outcome = { fileId: number; outcome: "unchanged" | "new" | "again" };
+export type Outcome = { fileId: number; unchanged: boolean };
+
+/** What messages call an export. */
+export function shownPath({ path, sheet }: { path: string; sheet?: string }): string {
+  return sheet === undefined ? path : `${path}, sheet "${sheet}"`;
+}
 
 /** Reads one export into the store, all of it or nothing. */
 export async function ingestFile(connection: DuckDBConnection, job: Job, context: Context): Promise<Outcome> {
+  const folder = exportsFolder(context.workspace.storePath);
+  if (job.kept !== undefined) return readAgain(connection, job, job.kept, context, folder);
   const path = join(context.workspace.folder, job.path);
   const mark = await fingerprint(path).catch((error: unknown) => {
     throw engineFault(job.path, error);
   });
-  const before = await knownFile(connection, job.path, job.named.name);
-  const same = before !== undefined && before.sha256 === mark.sha256 ? before : undefined;
-  if (same !== undefined && isUnchanged(same, job, context)) return { fileId: same.fileId, outcome: "unchanged" };
-
-  const folder = exportsFolder(context.workspace.storePath);
+  const before = latestOf(job, context.files);
+  const same = before?.sha256 === mark.sha256 ? before : undefined;
+  if (same?.pipelineSha256 === job.named.sha256) return { fileId: same.fileId, unchanged: true };
   await mkdir(folder, { recursive: true });
-  const { encoding, delimiter } = job.named.pipeline;
-  const source = await openExport({ path, shownPath: job.path, encoding, delimiter, mark, scratch: folder });
+  const fileId = same?.fileId ?? (await nextFileId(connection));
+  await readInto(connection, { job, context, fileId, mark }, path, () => keepExport(path, folder, mark.sha256));
+  return { fileId, unchanged: false };
+}
+
+/** The latest state in which the store knows the file of this place, as read by this pipeline. */
+function latestOf({ path, sheet, named }: Job, files: KnownFile[]): KnownFile | undefined {
+  return files.findLast((file) => file.path === path && file.sheet === sheet && file.pipeline === named.name);
+}
+
+/** Reads an export that lies no longer in its place by a changed pipeline, from its kept copy. */
+async function readAgain(
+  connection: DuckDBConnection,
+  job: Job,
+  { fileId, sha256 }: { fileId: number; sha256: string },
+  context: Context,
+  folder: string,
+): Promise<Outcome> {
+  const scratch = await mkdtemp(join(folder, "unpacked-"));
   try {
-    const fileId = same?.fileId ?? (await nextFileId(connection));
-    const [kept, read] = await Promise.allSettled([
-      keepExport(path, folder, mark.sha256),
-      stageAndLoad(connection, { job, context, fileId, source, mark }),
-    ]);
+    const path = join(scratch, "export");
+    await unpackExport(folder, sha256, job.path, path);
+    await readInto(connection, { job, context, fileId, mark: await fingerprint(path) }, path, async () => {});
+  } finally {
+    await rm(scratch, { recursive: true, force: true });
+  }
+  return { fileId, unchanged: false };
+}
+
+type Load = { job: Job; context: Context; fileId: number; mark: Fingerprint };
+
+async function readInto(
+  connection: DuckDBConnection,
+  given: Load,
+  path: string,
+  keep: () => Promise<void>,
+): Promise<void> {
+  const { job, context, mark } = given;
+  const source = await openExport({
+    path,
+    shownPath: shownPath(job),
+    reading: readingOf(job.named.pipeline, job.path, job.sheet),
+    wanted: wantedColumns(job.named, job.fields),
+    mark,
+    scratch: exportsFolder(context.workspace.storePath),
+  });
+  try {
+    const [kept, read] = await Promise.allSettled([keep(), stageAndLoad(connection, given, source)]);
     if (read.status === "rejected") throw read.reason;
     await finish(connection, kept, job.path);
-    return { fileId, outcome: same === undefined ? "new" : "again" };
   } finally {
     await source.close();
   }
 }
 
-function isUnchanged(before: KnownFile, { named }: Job, { rereadAfter }: Context): boolean {
-  return before.pipelineSha256 === named.sha256 && before.fileId < rereadAfter;
-}
-
-type Load = { job: Job; context: Context; fileId: number; source: OpenExport; mark: Fingerprint };
-
 /**
  * Stages the rows, then loads them in a transaction that is left open when that succeeds, and undone when it fails. Staging comes
  * before the transaction: the engine numbers rows from 0 only in a table that is committed.
  */
-async function stageAndLoad(connection: DuckDBConnection, given: Load): Promise<void> {
-  const { job, context, source } = given;
+async function stageAndLoad(connection: DuckDBConnection, given: Load, source: OpenExport): Promise<void> {
+  const { path } = given.job;
   try {
-    await runStep(connection, "19_clear");
-    await connection.run(stagingSql(source, bindColumns(job.named, job.fields, headerOf(given), context.known)));
-    await checkStaged(connection, source, job.path);
+    await stage(connection, given, source);
     await connection.run("begin");
   } catch (error) {
-    throw engineFault(job.path, error);
+    throw engineFault(path, error);
   }
   try {
-    await load(connection, given);
+    await load(connection, given, source);
   } catch (error) {
     await connection.run("rollback");
-    throw engineFault(job.path, error);
+    throw engineFault(path, error);
   }
 }
 
-function headerOf({ job, source }: Load): Header {
-  return { names: source.header, shownPath: job.path };
+async function stage(connection: DuckDBConnection, { job, context }: Load, source: OpenExport): Promise<void> {
+  await runStep(connection, "19_clear");
+  const header = { names: source.header, shownPath: shownPath(job) };
+  const staging = bindColumns(job.named, job.fields, header, context.known);
+  const mapped = mappedFields(source, staging);
+  await connection.run(stagingSql(source, staging, mapped));
+  await checkStaged(connection, source, job.path);
+  for (const statement of evidenceSql(staging, mapped)) await connection.run(statement);
+  const { field } = await columns(connection, "select distinct field from doubt order by field", { field: "text" });
+  for (const statement of sourceSql(source, staging, mapped, field)) await connection.run(statement);
 }
 
 /** Commits when the export is kept: no record may point to an export that isn't there. */
@@ -100,40 +146,44 @@ async function finish(connection: DuckDBConnection, kept: PromiseSettledResult<v
   }
 }
 
-const STEPS: Record<RecordKind, { versions: string; rows: string }> = {
-  rebuild: { versions: "20_rebuild_versions", rows: "25_rebuild_rows" },
-  unit: { versions: "21_unit_versions", rows: "26_unit_rows" },
-  reading: { versions: "22_reading_versions", rows: "27_reading_rows" },
-  retirement: { versions: "23_retirement_versions", rows: "28_retirement_rows" },
+const ROWS: Record<RecordKind, string> = {
+  rebuild: "25_rebuild_rows",
+  unit: "25_unit_rows",
+  reading: "25_reading_rows",
+  retirement: "25_retirement_rows",
+  stock: "25_stock_rows",
+  part: "25_part_rows",
+  bearing: "25_bearing_rows",
 };
 
-async function load(connection: DuckDBConnection, { job, context, fileId, source, mark }: Load): Promise<void> {
-  const { named, path } = job;
-  const { record, layout, encoding, delimiter } = named.pipeline;
-  const values: Record<string, DuckDBValue> = {
-    file_id: fileId,
-    blanks: JSON.stringify(source.blanks),
-    broken: JSON.stringify(source.broken),
+async function load(connection: DuckDBConnection, { job, fileId, mark }: Load, source: OpenExport): Promise<void> {
+  const { named, path, sheet, places } = job;
+  const { record, layout } = named.pipeline;
+  const blanks = JSON.stringify(source.blanks);
+  const values: Record<string, DuckDBValue> = { file_id: fileId, record, layout };
+  await runStep(connection, "10_forget_file", values);
+  await runStep(connection, "12_file", {
+    ...values,
     path,
+    sheet: sheet ?? null,
     sha256: mark.sha256,
     bytes: mark.bytes,
     pipeline: named.name,
     pipeline_sha256: named.sha256,
-    record,
-    layout,
-    encoding,
-    delimiter,
-  };
-  await runStep(connection, "10_forget_file", values);
-  const plain = source.blanks.length === 0 && source.broken.length === 0;
-  await runStep(connection, plain ? "11_source_plain" : "11_source", values);
-  await runStep(connection, "12_file", values);
-  await runStep(connection, "13_set_aside", values);
-  await runStep(connection, STEPS[record].versions, values);
+    reading: JSON.stringify(source.reading),
+    header: JSON.stringify(source.header),
+    blanks: source.blanks.length,
+    pipeline_place: places.pipeline,
+    pattern_place: places.pattern,
+    sheet_place: places.sheet,
+  });
+  await runStep(connection, "13_set_aside", { ...values, blanks });
+  await readRawBack(connection, fileId, source);
+  await runStep(connection, "20_incoming", values);
   await runStep(connection, "24_verdicts", values);
-  await runStep(connection, STEPS[record].rows, values);
-  await runStep(connection, "29_loose_ends", values);
-  await setAsideWithRaw(connection, { fileId, source }, context.workspace.storePath);
+  await runStep(connection, ROWS[record], values);
+  await runStep(connection, "26_standings");
+  await runStep(connection, "27_notes", values);
   await runStep(connection, "19_clear");
   for (const account of (await accountsById(connection)).values()) checkBalance(account);
 }

@@ -1,16 +1,31 @@
+import { join } from "node:path";
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
+import { columns } from "../store/columns.ts";
+import { runStep } from "../store/run-step.ts";
+import { MM_PER } from "../workspace/lengths.ts";
+import { severitiesOf } from "../workspace/rules.ts";
 import type { NamedPipeline, Workspace } from "../workspace/workspace.ts";
 import { accountsById, type FileAccount } from "./accounts.ts";
-import { ingestFile } from "./ingest-file.ts";
+import { checkRecords } from "./check-records.ts";
+import { readingOf } from "./export/reading.ts";
+import { chosenSheets } from "./export/sheets.ts";
+import { forgetFiles, settle } from "./forget-files.ts";
+import { ingestFile, shownPath } from "./ingest-file.ts";
 import type { Job } from "./job.ts";
+import { type KnownFile, knownFiles } from "./known-file.ts";
 import { checkNotData } from "./mapping/check-not-data.ts";
 import { checkPipeline } from "./mapping/check-pipeline.ts";
 import type { Known } from "./mapping/field-plan.ts";
 import { matchFiles } from "./match-files.ts";
 
 export type IngestReport = {
+  /** Of the files read or looked at, in order. */
   files: FileAccount[];
+  /** Files that were read once and are there no more; their rows are kept. */
+  gone: FileAccount[];
+  /** Files forgotten with their rows. */
+  forgotten: string[];
   /** Files of which a larger share of the rows is quarantined than the workspace allows. */
   overLimit: FileAccount[];
 };
@@ -21,12 +36,13 @@ export type IngestOptions = {
   onFile?: (done: number, total: number, path: string) => void;
   /** The day it is, YYYY-MM-DD: no record lies after tomorrow. */
   today?: string;
+  /** Forget files that are there no more, and older states of files whose newer state lacks some of their records. */
+  forget?: boolean;
 };
 
 /**
- * Reads the exports that the workspace's pipelines name into the store, one transaction a file. A file that has not changed, by
- * a pipeline that has not changed, is passed over; after a file whose pipeline has changed, those read later are read again too,
- * so that the store is what it would be had all been read in that order.
+ * Reads the exports that the workspace's pipelines name into the store, one transaction a file, then looks over all records. A file that
+ * has not changed, by a pipeline that has not changed, is passed over. The records are the same whatever the order of reading.
  * @throws UserError if a pipeline, a file, or the disk is at fault; what was read before it stays
  */
 export async function ingest(
@@ -34,21 +50,16 @@ export async function ingest(
   connection: DuckDBConnection,
   options: IngestOptions = {},
 ): Promise<IngestReport> {
-  const known: Known = {
-    fleets: workspace.configuration.fleets.map(({ name }) => name),
-    slots: Object.keys(workspace.configuration.slots),
-    today: options.today ?? localDay(new Date()),
-  };
-  const jobs: Job[] = [];
-  for (const named of chosen(workspace, options.pipelines)) {
-    const fields = checkPipeline(named, known);
-    await checkNotData(connection, named);
-    jobs.push(...matchFiles(workspace.folder, named).map((path) => ({ named, fields, path })));
-  }
+  const known = knownOf(workspace, options.today ?? localDay(new Date()));
   await connection.run(`set memory_limit = '${MEMORY}'`);
   try {
-    const done = await ingestAll(connection, jobs, { workspace, known, ...options });
-    return reportOf(await accountsById(connection), done, workspace.configuration.quarantine_limit);
+    const files = await knownFiles(connection);
+    const jobs = await jobsOf(workspace, connection, { known, files, pipelines: options.pipelines });
+    await place(connection, jobs, options.pipelines);
+    const done = await ingestAll(connection, jobs, { workspace, known, files, ...options });
+    const forgotten = options.forget === true ? await forgetFiles(connection) : [];
+    await checkRecords(connection, workspace.configuration, known.severities);
+    return reportOf(await accountsById(connection), done, forgotten, workspace.configuration.quarantine_limit);
   } finally {
     await connection.run("reset memory_limit");
   }
@@ -57,21 +68,110 @@ export async function ingest(
 // Rows of a large export wait on disk beyond this, beside the store: 5,000,000 cards of 22 columns then peak at 1.3 to 1.6 GB in all.
 const MEMORY = "1GB";
 
-type Surrounding = Pick<IngestOptions, "onFile"> & { workspace: Workspace; known: Known };
+function knownOf({ configuration }: Workspace, today: string): Known {
+  const window = configuration.windows.end_play;
+  const usual =
+    window !== undefined && window.low > 0 ? Math.sqrt(window.low * window.high) * MM_PER[window.unit] : undefined;
+  return {
+    fleets: configuration.fleets.map(({ name }) => name),
+    slots: Object.keys(configuration.slots),
+    today,
+    severities: severitiesOf(configuration.rules),
+    ...(usual === undefined ? {} : { usualEndPlay: usual }),
+  };
+}
+
+type Wanted = { known: Known; files: KnownFile[]; pipelines: string[] | undefined };
+
+/** What there is to read: each export or sheet that a pipeline finds, and those no longer there that a changed pipeline reads otherwise. */
+async function jobsOf(
+  workspace: Workspace,
+  connection: DuckDBConnection,
+  { known, files, pipelines }: Wanted,
+): Promise<Job[]> {
+  const jobs: Job[] = [];
+  for (const named of chosen(workspace, pipelines)) {
+    const fields = checkPipeline(named, known);
+    await checkNotData(connection, named);
+    const own = files.filter((file) => file.pipeline === named.name);
+    const pipeline = workspace.pipelines.indexOf(named);
+    const isKnown = (path: string) => own.some((file) => path === "" || file.path === path);
+    const matched = matchFiles(workspace, named, isKnown);
+    const there: Job[] = [];
+    for (const { path, pattern } of matched) {
+      for (const [sheet, name] of (await sheetsOf(workspace, named, path)).entries()) {
+        const job: Job = { named, fields, path, places: { pipeline, pattern, sheet } };
+        there.push(name === undefined ? job : { ...job, sheet: name });
+      }
+    }
+    const old = own.filter((file) => file.pipelineSha256 !== named.sha256 && !isThere(file, own, there));
+    jobs.push(...there, ...old.map((file) => keptJob(file, named, fields)));
+  }
+  return jobs;
+}
+
+/** The latest state of a file that is in its place is read from there. */
+function isThere(file: KnownFile, own: KnownFile[], there: Job[]): boolean {
+  const samePlace = ({ path, sheet }: { path: string; sheet?: string }) => path === file.path && sheet === file.sheet;
+  return own.findLast(samePlace) === file && there.some(samePlace);
+}
+
+function keptJob(file: KnownFile, named: NamedPipeline, fields: Job["fields"]): Job {
+  const { fileId, sha256, path, sheet, places } = file;
+  const job: Job = { named, fields, path, places, kept: { fileId, sha256 } };
+  return sheet === undefined ? job : { ...job, sheet };
+}
+
+async function sheetsOf({ folder }: Workspace, named: NamedPipeline, path: string): Promise<(string | undefined)[]> {
+  if (readingOf(named.pipeline, path).format !== "xlsx") return [undefined];
+  return chosenSheets(join(folder, path), path, named.pipeline.sheet);
+}
+
+/** Notes where the files lie now in the order of versions, and which are gone; where that moves any, all versions are weighed anew. */
+async function place(connection: DuckDBConnection, jobs: Job[], pipelines: string[] | undefined): Promise<void> {
+  const places = jobs.flatMap(({ named, path, sheet, places: at, kept }) =>
+    kept === undefined
+      ? [
+          {
+            path,
+            sheet: sheet ?? null,
+            pipeline: named.name,
+            pipeline_place: at.pipeline,
+            pattern_place: at.pattern,
+            sheet_place: at.sheet,
+          },
+        ]
+      : [],
+  );
+  await connection.run("begin");
+  try {
+    await runStep(connection, "14_places", {
+      places: JSON.stringify(places),
+      all: pipelines === undefined || pipelines.length === 0,
+      pipelines: JSON.stringify(pipelines ?? []),
+    });
+    const { moved } = await columns(connection, "select count(*)::integer as moved from moved", { moved: "integer" });
+    if (moved[0] !== 0) await settle(connection);
+    await connection.run("commit");
+  } catch (error) {
+    await connection.run("rollback");
+    throw error;
+  }
+}
+
+type Surrounding = Pick<IngestOptions, "onFile"> & { workspace: Workspace; known: Known; files: KnownFile[] };
 
 /** Reads each file; gives by the store's number of the file whether it was passed over. */
 async function ingestAll(
   connection: DuckDBConnection,
   jobs: Job[],
-  { workspace, known, onFile }: Surrounding,
+  { workspace, known, files, onFile }: Surrounding,
 ): Promise<Map<number, boolean>> {
   const done = new Map<number, boolean>();
-  let rereadAfter = Number.POSITIVE_INFINITY;
   for (const [index, job] of jobs.entries()) {
-    onFile?.(index, jobs.length, job.path);
-    const { fileId, outcome } = await ingestFile(connection, job, { workspace, known, rereadAfter });
-    if (outcome === "again") rereadAfter = Math.min(rereadAfter, fileId);
-    done.set(fileId, outcome === "unchanged");
+    onFile?.(index, jobs.length, shownPath(job));
+    const { fileId, unchanged } = await ingestFile(connection, job, { workspace, known, files });
+    done.set(fileId, unchanged);
   }
   onFile?.(jobs.length, jobs.length, "");
   return done;
@@ -87,13 +187,27 @@ function chosen(workspace: Workspace, names: string[] | undefined): NamedPipelin
   });
 }
 
-function reportOf(accounts: Map<number, FileAccount>, done: Map<number, boolean>, limit: number): IngestReport {
+function reportOf(
+  accounts: Map<number, FileAccount>,
+  done: Map<number, boolean>,
+  forgotten: string[],
+  limit: number,
+): IngestReport {
   const files = [...done].flatMap(([fileId, unchanged]) => {
     const account = accounts.get(fileId);
     return account === undefined ? [] : [{ ...account, unchanged }];
   });
-  const overLimit = files.filter(({ quarantined, read, notData }) => quarantined > limit * (read - notData));
-  return { files, overLimit };
+  return {
+    files,
+    gone: [...accounts.values()].filter(({ state }) => state === "gone"),
+    forgotten,
+    overLimit: files.filter((file) => isOverLimit(file, limit)),
+  };
+}
+
+/** Whether more of a file's rows that are data are in quarantine than `limit`, a share, allows. */
+export function isOverLimit({ quarantined, read, notData }: FileAccount, limit: number): boolean {
+  return quarantined > limit * (read - notData);
 }
 
 /** The day where the program runs, as people there write it: taken from the local calendar, never through UTC. */

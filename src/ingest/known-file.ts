@@ -1,29 +1,32 @@
-import type { DuckDBConnection } from "@duckdb/node-api";
+import type { DuckDBConnection, DuckDBValue } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
-import type { Encoding } from "./export/open-export.ts";
+import type { Reading } from "./export/reading.ts";
+
+/** Whether an export lies where it was read; other bytes came in its place; no pipeline finds it any more. */
+export type FileState = "there" | "replaced" | "gone";
 
 /** A file as the store knows it. */
 export type KnownFile = {
   fileId: number;
+  /** Relative to the workspace. */
   path: string;
+  sheet?: string;
   sha256: string;
+  pipeline: string;
   pipelineSha256: string;
-  encoding: Encoding;
-  delimiter: string;
+  reading: Reading;
+  state: FileState;
+  places: { pipeline: number; pattern: number; sheet: number };
 };
 
-/** The latest state in which the store knows the file of this path, as read by this pipeline. */
-export async function knownFile(
-  connection: DuckDBConnection,
-  path: string,
-  pipeline: string,
-): Promise<KnownFile | undefined> {
-  return firstFile(connection, "path = $path and pipeline = $pipeline", { path, pipeline });
+/** What is known of the files that were read, in the order of reading. */
+export async function knownFiles(connection: DuckDBConnection): Promise<KnownFile[]> {
+  return filesWhere(connection, "true", {});
 }
 
 /** The file of this number. */
 export async function fileById(connection: DuckDBConnection, fileId: number): Promise<KnownFile> {
-  const found = await firstFile(connection, "file_id = $file_id", { file_id: fileId });
+  const [found] = await filesWhere(connection, "file_id = $file_id", { file_id: fileId });
   if (found === undefined) throw new RangeError(`Cannot find file ${fileId} in the store`);
   return found;
 }
@@ -34,24 +37,42 @@ export async function nextFileId(connection: DuckDBConnection): Promise<number> 
   return (await columns(connection, sql, { next: "integer" })).next[0]!;
 }
 
-async function firstFile(
+async function filesWhere(
   connection: DuckDBConnection,
   where: string,
-  values: Record<string, string | number>,
-): Promise<KnownFile | undefined> {
+  values: Record<string, DuckDBValue>,
+): Promise<KnownFile[]> {
   const found = await columns(
     connection,
-    `from landing.file where ${where} order by file_id desc limit 1`,
-    { file_id: "integer", path: "text", sha256: "text", pipeline_sha256: "text", encoding: "text", delimiter: "text" },
+    `from landing.file where ${where} order by file_id`,
+    {
+      file_id: "integer",
+      path: "text",
+      sheet: "text",
+      sha256: "text",
+      pipeline: "text",
+      pipeline_sha256: "text",
+      reading: "text",
+      state: "text",
+      pipeline_place: "integer",
+      pattern_place: "integer",
+      sheet_place: "integer",
+    },
     values,
   );
-  if (found.file_id.length === 0) return undefined;
-  return {
-    fileId: found.file_id[0]!,
-    path: found.path[0]!,
-    sha256: found.sha256[0]!,
-    pipelineSha256: found.pipeline_sha256[0]!,
-    encoding: found.encoding[0]! as Encoding,
-    delimiter: found.delimiter[0]!,
-  };
+  return Array.from(found.file_id, (fileId, index) => ({
+    fileId,
+    path: found.path[index]!,
+    ...(found.sheet[index] === "" ? {} : { sheet: found.sheet[index]! }),
+    sha256: found.sha256[index]!,
+    pipeline: found.pipeline[index]!,
+    pipelineSha256: found.pipeline_sha256[index]!,
+    reading: JSON.parse(found.reading[index]!) as Reading,
+    state: found.state[index]! as FileState,
+    places: {
+      pipeline: found.pipeline_place[index]!,
+      pattern: found.pattern_place[index]!,
+      sheet: found.sheet_place[index]!,
+    },
+  }));
 }

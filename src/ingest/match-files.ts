@@ -1,28 +1,58 @@
-import { existsSync, readdirSync } from "node:fs";
-import { join, relative, sep } from "node:path";
+import { existsSync, readdirSync, realpathSync } from "node:fs";
+import { isAbsolute, join, relative, resolve, sep } from "node:path";
 import { UserError } from "../errors.ts";
-import type { NamedPipeline } from "../workspace/workspace.ts";
+import type { NamedPipeline, Settings } from "../workspace/workspace.ts";
+
+/** A file that a pipeline names, relative to the workspace with "/" between folders, and the place of the pattern that found it. */
+export type MatchedFile = { path: string; pattern: number };
 
 /**
- * The files that a pipeline names, relative to the workspace with "/" between folders, in the order of their names. In a
- * pattern `*` stands for any letters within a name, `?` for one, `**` for any folders.
- * @throws UserError if a pattern matches nothing: a file that has moved must not pass unseen
+ * The files that a pipeline names, in the order of its patterns, then of their names. In a pattern `*` stands for any letters within a
+ * name, `?` for one, `**` for any folders.
+ * @param isKnown - whether the store knows of a file: a pattern that once matched may match nothing now
+ * @throws UserError if a pattern matches nothing and never did, or leaves the workspace without its leave
  */
-export function matchFiles(folder: string, named: NamedPipeline): string[] {
-  const found = named.pipeline.files.flatMap((pattern) => {
-    const matches = /[*?]/.test(pattern) ? matchPattern(folder, pattern) : existing(folder, pattern);
-    if (matches.length === 0) {
+export function matchFiles(
+  workspace: Pick<Settings, "folder" | "file" | "configuration">,
+  named: NamedPipeline,
+  isKnown: (path: string) => boolean = () => false,
+): MatchedFile[] {
+  const { folder } = workspace;
+  const found = named.pipeline.files.flatMap((pattern, place) => {
+    const wild = /[*?]/.test(pattern);
+    const matches = wild ? matchPattern(folder, pattern) : existing(folder, pattern);
+    if (matches.length === 0 && !isKnown(wild ? "" : pattern)) {
       throw new UserError(
         `Cannot ingest "${named.name}": no file matches "${pattern}" in ${folder}; put the export there, or correct "files" in ${named.path}`,
       );
     }
-    return matches;
+    for (const path of matches) refuseOutside(workspace, named, path);
+    return matches.map((path) => ({ path, pattern: place }));
   });
-  return [...new Set(found)];
+  return found.filter(({ path }, index) => found.findIndex((file) => file.path === path) === index);
+}
+
+/** A link or a ".." must not lead to files that the workspace was not meant to read. */
+function refuseOutside(
+  { folder, file, configuration }: Pick<Settings, "folder" | "file" | "configuration">,
+  named: NamedPipeline,
+  path: string,
+): void {
+  const real = realpathSync(join(folder, path));
+  const allowed = [folder, ...configuration.read_from.map((other) => resolve(folder, other))];
+  if (allowed.some((root) => existsSync(root) && isInside(realpathSync(root), real))) return;
+  throw new UserError(
+    `Cannot ingest "${named.name}": ${path} lies outside the workspace, at ${real}; put the export into the workspace, or name its folder under "read_from" in ${file}`,
+  );
+}
+
+function isInside(root: string, path: string): boolean {
+  const way = relative(root, path);
+  return way !== ".." && !way.startsWith(`..${sep}`) && !isAbsolute(way);
 }
 
 function existing(folder: string, path: string): string[] {
-  return existsSync(join(folder, path)) ? [path] : [];
+  return existsSync(resolve(folder, path)) ? [relative(folder, resolve(folder, path)).split(sep).join("/")] : [];
 }
 
 function matchPattern(folder: string, pattern: string): string[] {
@@ -31,13 +61,14 @@ function matchPattern(folder: string, pattern: string): string[] {
     0,
     parts.findIndex((part) => /[*?]/.test(part)),
   );
-  const root = join(folder, ...fixed);
+  const root = resolve(folder, ...(fixed.length > 0 && fixed[0] === "" ? ["/", ...fixed] : fixed));
   if (!existsSync(root)) return [];
-  const wanted = patternExpression(parts);
+  const wanted = patternExpression(parts.slice(fixed.length));
   return readdirSync(root, { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile() || entry.isSymbolicLink())
-    .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join("/"))
-    .filter((path) => wanted.test(path))
+    .map((entry) => join(entry.parentPath, entry.name))
+    .filter((path) => wanted.test(relative(root, path).split(sep).join("/")))
+    .map((path) => relative(folder, path).split(sep).join("/"))
     .sort();
 }
 

@@ -1,5 +1,6 @@
 import { z } from "zod";
 import { LENGTH_UNITS } from "./lengths.ts";
+import { RULES, type RuleName, type Severity } from "./rules.ts";
 
 /** Words usable as names of fleets, slots and pipelines: they become identifiers in answers and file names of pages. */
 export const Name = z
@@ -42,6 +43,25 @@ const Window = z
   })
   .refine(({ low, high }) => low < high, { message: "low must lie below high", path: ["low"] });
 
+const ruleNames = Object.keys(RULES) as RuleName[];
+
+/** Other severities for checks of the exports than their own. */
+const ChosenRules = z
+  .record(z.string(), z.enum(["quarantine", "refuse", "fix", "warn"]))
+  .superRefine((chosen, context) => {
+    for (const [name, severity] of Object.entries(chosen)) {
+      const message = ruleFault(name, severity);
+      if (message !== undefined) context.addIssue({ code: "custom", path: [name], message });
+    }
+  });
+
+function ruleFault(name: string, severity: Severity): string | undefined {
+  const rule = ruleNames.find((known) => known === name);
+  if (rule === undefined) return `there is no rule "${name}"; rules are ${ruleNames.join(", ")}`;
+  const may: readonly Severity[] = RULES[rule].may;
+  return may.includes(severity) ? undefined : `${name} can't be "${severity}"; it can be ${may.join(", ")}`;
+}
+
 /** What `framelife.yaml` may say. Keys that are not known are refused, so that a typing error can't pass unseen. */
 export const Configuration = z
   .strictObject({
@@ -62,7 +82,11 @@ export const Configuration = z
     hidden_until_opened: z.boolean().default(false),
     comeback_days: z.int().min(1).default(90),
     quarantine_limit: z.number().min(0).max(1, "the limit is a share of rows, 0 to 1").default(0.05),
+    /** What checks of the exports do, where not what they do by themselves. */
+    rules: ChosenRules.default({}),
     pipelines: z.array(z.string().min(1)).min(1, "name at least one pipeline"),
+    /** Folders outside the workspace from which pipelines may read; else none. */
+    read_from: z.array(z.string().min(1)).default([]),
     rollover_at: z.number().positive().default(100_000),
   })
   .superRefine((configuration, context) => {

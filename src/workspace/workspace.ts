@@ -61,8 +61,13 @@ function readPipeline({ folder, file: configurationFile, configuration }: Settin
     );
   }
   const text = readFileSync(path, "utf8");
-  // Fleets and slots decide what is refused: where they change, the exports are to be read anew as well.
-  const known = JSON.stringify([configuration.fleets.map((fleet) => fleet.name), Object.keys(configuration.slots)]);
+  // These decide what is refused: where they change, the exports are to be read anew as well.
+  const known = JSON.stringify([
+    configuration.fleets.map((fleet) => fleet.name),
+    Object.keys(configuration.slots),
+    configuration.rules,
+    configuration.windows.end_play,
+  ]);
   return {
     name,
     path,

@@ -16,8 +16,8 @@ const changed = cards.replace("1234", "1300");
 const EVERYTHING = [
   "landing.file",
   "landing.set_aside",
-  "landing.correction",
-  "quarantine.refusal",
+  "landing.change",
+  "quarantine.finding",
   "records.rebuild_row",
   "records.fitting_row",
 ];
@@ -43,7 +43,7 @@ function failingAt(connection: DuckDBConnection, step: string): DuckDBConnection
 }
 
 describe("a crash in the middle of a file", () => {
-  it.each(["10_forget_file", "12_file", "13_set_aside", "24_verdicts", "25_rebuild_rows", "29_loose_ends"])(
+  it.each(["10_forget_file", "12_file", "13_set_aside", "24_verdicts", "25_rebuild_rows", "27_notes"])(
     "at step %s leaves the store as it was, and the next run does it all",
     async (step) => {
       const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": cards });
@@ -84,7 +84,7 @@ describe("a crash in the middle of a file", () => {
     const run = (step: string) => spawnSync(process.execPath, [script, workspace.folder, step], { encoding: "utf8" });
     expect(run("none").stderr).toBe("");
     workspace.write("exports/cards.csv", changed);
-    expect(run("29_loose_ends").signal).toBe("SIGKILL");
+    expect(run("27_notes").signal).toBe("SIGKILL");
     const reader = await openStore(join(workspace.folder, "store/framelife.duckdb"), "read");
     expect(await rows(reader.connection, "select hours_removed from records.rebuild")).toEqual([
       { hours_removed: 1234 },

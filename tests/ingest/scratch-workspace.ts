@@ -28,6 +28,7 @@ export class ScratchWorkspace {
   readonly folder = mkdtempSync(join(tmpdir(), "framelife-ingest-"));
   private store: Store | undefined;
   private pipelines: string[] = [];
+  private configuration = "";
 
   constructor(pipelines: Record<string, string>, files: Record<string, string | Buffer> = {}) {
     open.push({ folder: this.folder, close: () => this.store?.close() });
@@ -38,7 +39,20 @@ export class ScratchWorkspace {
   setPipeline(name: string, text: string): void {
     if (!this.pipelines.includes(name)) this.pipelines.push(name);
     this.write(`pipelines/${name}.yaml`, text);
-    this.write("framelife.yaml", `${CONFIGURATION}\npipelines: [${this.pipelines.join(", ")}]\n`);
+    this.writeConfiguration();
+  }
+
+  /** More lines of the configuration; in place of those said before. */
+  configure(text: string): void {
+    this.configuration = text;
+    this.writeConfiguration();
+  }
+
+  private writeConfiguration(): void {
+    this.write(
+      "framelife.yaml",
+      `${CONFIGURATION}\npipelines: [${this.pipelines.join(", ")}]\n${this.configuration}\n`,
+    );
   }
 
   write(path: string, content: string | Buffer): void {
@@ -51,9 +65,9 @@ export class ScratchWorkspace {
     return this.store.connection;
   }
 
-  async ingest(pipelines?: string[]): Promise<IngestReport> {
+  async ingest(pipelines?: string[], more: { forget?: boolean } = {}): Promise<IngestReport> {
     const options = pipelines === undefined ? { today: "2024-12-31" } : { today: "2024-12-31", pipelines };
-    return ingest(readWorkspace(this.folder), await this.connection(), options);
+    return ingest(readWorkspace(this.folder), await this.connection(), { ...options, ...more });
   }
 
   async rows(sql: string): Promise<Record<string, unknown>[]> {

@@ -76,9 +76,17 @@ async function insert(connection: DuckDBConnection, table: string, records: obje
 
 /** Writes a story into the records; rows of one kind are numbered as they stand. */
 export async function tell(connection: DuckDBConnection, story: Story): Promise<void> {
-  const common = { fleet: "saltmere", unit: "F1", superseded: false, content: 0 };
+  const common = { fleet: "saltmere", unit: "F1", standing: "current", barred: false, content: 0 };
   const cards = (story.cards ?? []).map(({ slots, ...cells }, index) => {
-    const card = { ...common, file_id: 1, row: index + 2, card: `J${index + 1}`, reason: "unknown", ...cells };
+    const card = {
+      ...common,
+      file_id: 1,
+      row: index + 2,
+      part: "card",
+      card: `J${index + 1}`,
+      reason: "unknown",
+      ...cells,
+    };
     const fittings = Object.entries(slots ?? {}).map(([slot, fitting]) => ({ ...card, slot, ...fitting }));
     return { card, fittings };
   });

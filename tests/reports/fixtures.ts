@@ -337,6 +337,7 @@ export function accountOf(more: Partial<FileAccount> = {}): FileAccount {
     path: "exports/saltmere_cards.csv",
     pipeline: "saltmere_cards",
     record: "rebuild",
+    state: "there",
     unchanged: false,
     read: 412,
     notData: 9,
@@ -346,6 +347,7 @@ export function accountOf(more: Partial<FileAccount> = {}): FileAccount {
     corrected: 3,
     accepted: 388,
     refusedValues: 11,
+    warnings: 2,
     rules: { date_order: 4, not_a_number: 2, out_of_range: 11 },
     ...more,
   };

@@ -18,15 +18,16 @@ function filesOf(folder: string): string[] {
   return entries.map((entry) => relative(folder, join(entry.parentPath, entry.name)).replaceAll("\\", "/")).sort();
 }
 
-const ENCODINGS = { "utf-8": "utf8", "latin-1": "latin1", "utf-16": "utf16le" } as const;
+const ENCODINGS = { "utf-8": "utf8", "latin-1": "latin1", "windows-1252": "latin1", "utf-16": "utf16le" } as const;
 
-function headers(path: string, { encoding, delimiter }: Pipeline): string[] {
+function headers(path: string, { encoding, delimiter = "," }: Pipeline): string[] {
   const [line = ""] = readFileSync(join(sampleFolder, path)).toString(ENCODINGS[encoding]).split(/\r?\n/);
   const cells = line.replace(/^\uFEFF/, "").match(new RegExp(`"[^"]*"|[^${delimiter}]+`, "g")) ?? [];
   return cells.map((cell) => cell.replaceAll('"', ""));
 }
 
-const columnsOf = (fields: Record<string, FieldSource>) => Object.values(fields).flatMap(({ column }) => column ?? []);
+const columnsOf = (fields: Record<string, FieldSource>) =>
+  Object.values(fields).flatMap(({ column }) => (column === undefined ? [] : [column].flat().map(String)));
 
 describe("the sample workspace", () => {
   const workspace = readWorkspace(sampleFolder);

@@ -38,10 +38,13 @@ describe("runStep()", () => {
       { name: "text" },
     );
     expect(name).toEqual([
+      "records.bearing_row",
       "records.fitting_row",
+      "records.part_row",
       "records.reading_row",
       "records.rebuild_row",
       "records.retirement_row",
+      "records.stock_row",
       "records.unit_row",
     ]);
     connection.closeSync();

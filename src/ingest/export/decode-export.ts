@@ -3,7 +3,7 @@ import { open } from "node:fs/promises";
 import { Transform } from "node:stream";
 import { pipeline } from "node:stream/promises";
 
-export type ForeignEncoding = "latin-1" | "utf-16";
+export type ForeignEncoding = "latin-1" | "utf-16" | "windows-1252";
 
 // Bytes 80-9F as the spreadsheets that write "latin-1" mean them (code page windows-1252, WHATWG Encoding Standard, index
 // windows-1252); in ISO 8859-1 itself they are control characters that no export holds.
@@ -11,7 +11,7 @@ const WINDOWS = "€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘�
 
 /** Writes a UTF-8 copy of a text in another encoding. UTF-16 follows its byte order mark, little-endian without one. */
 export async function decodeExport(from: string, encoding: ForeignEncoding, to: string): Promise<void> {
-  const decode = encoding === "latin-1" ? latinDecoder() : await wideDecoder(from);
+  const decode = encoding !== "utf-16" ? latinDecoder() : await wideDecoder(from);
   await pipeline(createReadStream(from, { highWaterMark: 1 << 20 }), decode, createWriteStream(to));
 }
 

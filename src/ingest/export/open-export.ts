@@ -6,12 +6,17 @@ import { UserError } from "../../errors.ts";
 import { decodeExport } from "./decode-export.ts";
 import type { Fingerprint } from "./fingerprint.ts";
 import { parseRecords } from "./parse-records.ts";
+import type { Reading } from "./reading.ts";
 import { type Scan, scanRecords } from "./scan-records.ts";
 
-export type Encoding = "utf-8" | "latin-1" | "utf-16";
+export type Encoding = "utf-8" | "latin-1" | "utf-16" | "windows-1252";
 
 /** An export made ready for the engine's reader. Close it: it may hold a temporary copy. */
 export type OpenExport = {
+  above: number;
+  headerRecords: number;
+  reading: Reading;
+  dateSystem?: 1900 | 1904;
   /** UTF-8, one way to read it. */
   csvPath: string;
   delimiter: string;
@@ -32,8 +37,8 @@ export type ExportToOpen = {
   path: string;
   /** As messages name it. */
   shownPath: string;
-  encoding: Encoding;
-  delimiter: string;
+  reading: Reading;
+  wanted: unknown;
   mark: Fingerprint;
   /** Folder for temporary copies. */
   scratch: string;
@@ -63,7 +68,7 @@ export async function openExport(wanted: ExportToOpen): Promise<OpenExport> {
   }
 }
 
-function refuseForeign({ shownPath, encoding, mark }: ExportToOpen): void {
+function refuseForeign({ shownPath, reading: { encoding }, mark }: ExportToOpen): void {
   if (encoding !== "utf-8" || mark.foreignLine === undefined) return;
   throw new UserError(
     `Cannot read ${shownPath}: line ${mark.foreignLine} is not UTF-8; set "encoding: latin-1" or "encoding: utf-16" in its pipeline, or export it as UTF-8`,
@@ -71,9 +76,12 @@ function refuseForeign({ shownPath, encoding, mark }: ExportToOpen): void {
 }
 
 async function ready(wanted: ExportToOpen, scratch: string): Promise<Omit<OpenExport, "close">> {
-  const { delimiter, shownPath } = wanted;
+  const {
+    shownPath,
+    reading: { delimiter },
+  } = wanted;
   const text = await utf8Copy(wanted, join(scratch, "text.csv"));
-  const scan = wanted.mark.plain && wanted.encoding === "utf-8" ? PLAIN : await scanRecords(text, delimiter);
+  const scan = wanted.mark.plain && wanted.reading.encoding === "utf-8" ? PLAIN : await scanRecords(text, delimiter);
   if (scan.openQuoteLine !== undefined) {
     throw new UserError(
       `Cannot read ${shownPath}: the quote that opens on line ${scan.openQuoteLine} is not closed, so that what follows can't be told apart; close it there, or export the file again`,
@@ -82,6 +90,9 @@ async function ready(wanted: ExportToOpen, scratch: string): Promise<Omit<OpenEx
   const csvPath = scan.odd ? await rewritten(text, delimiter, join(scratch, "clean.csv")) : text;
   const header = await headerOf(csvPath, delimiter, shownPath);
   const found = {
+    above: 0,
+    headerRecords: 1,
+    reading: wanted.reading,
     csvPath,
     delimiter,
     header,
@@ -92,7 +103,7 @@ async function ready(wanted: ExportToOpen, scratch: string): Promise<Omit<OpenEx
   return scan === PLAIN ? found : { ...found, records: scan.records };
 }
 
-async function utf8Copy({ path, encoding }: ExportToOpen, copy: string): Promise<string> {
+async function utf8Copy({ path, reading: { encoding } }: ExportToOpen, copy: string): Promise<string> {
   if (encoding === "utf-8") return path;
   await decodeExport(path, encoding, copy);
   return copy;

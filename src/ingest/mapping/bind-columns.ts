@@ -10,19 +10,29 @@ import type { Staging } from "./staging-sql.ts";
 /** A file's header, and what messages call the file. */
 export type Header = { names: string[]; shownPath: string };
 
+type ColumnKey = string | number;
+
+/** The names and places by which a pipeline looks for its columns: a list of alternatives for each. */
+export function wantedColumns({ pipeline }: NamedPipeline, fields: UnboundField[]): ColumnKey[][] {
+  const mapped = fields.flatMap(({ source }) => (source.column === undefined ? [] : [alternatives(source.column)]));
+  return [...mapped, ...pipeline.not_data.map(({ column }) => [column])];
+}
+
+function alternatives(column: ColumnKey | ColumnKey[]): ColumnKey[] {
+  return Array.isArray(column) ? column : [column];
+}
+
 /**
- * Finds the columns of a pipeline in the header of one export: by name, regardless of case and blanks.
+ * Finds the columns of a pipeline in the header of one export: by name, regardless of case and blanks, or by place.
  * @throws UserError if a column is not there, or stands twice
  */
 export function bindColumns(named: NamedPipeline, fields: UnboundField[], header: Header, known: Known): Staging {
   const { record, layout, decimal_mark, thousands_mark, blank, not_data } = named.pipeline;
   const plans = fields.map(({ place, ...field }): FieldPlan => {
-    const { column } = field.source;
+    const { column, compose } = field.source;
+    if (compose !== undefined) return { ...field, composedOf: compose.map((key) => idOf(fields, key)) };
     if (column === undefined) return field;
-    return {
-      ...field,
-      cell: cellOf(named, typeof column === "string" ? [column] : column, header, [...place, "column"]),
-    };
+    return { ...field, cell: cellOf(named, alternatives(column), header, [...place, "column"]) };
   });
   const notData = not_data.map(({ column, matches }, index) => ({
     cell: cellOf(named, [column], header, ["not_data", String(index), "column"]),
@@ -30,34 +40,41 @@ export function bindColumns(named: NamedPipeline, fields: UnboundField[], header
     because: `total or note: ${column} matches ${matches}`,
   }));
   const marks = thousands_mark === undefined ? { decimal_mark, blank } : { decimal_mark, thousands_mark, blank };
-  const { fields: sources, slots } = named.pipeline;
+  const { fields: sources, slots, measures } = named.pipeline;
   const meaning = createHash("sha256")
-    .update(JSON.stringify([sources, slots, marks]))
+    .update(JSON.stringify([sources, slots, measures, marks]))
     .digest("hex");
-  return { record, layout, plans, notData, marks, known, meaning };
+  const words = Object.entries(measures).map(([word, measure]) => ({ word, used: measure !== null }));
+  return { record, layout, plans, notData, measures: words, marks, known, meaning };
 }
 
-function cellOf(named: NamedPipeline, wanted: string[], { names, shownPath }: Header, place: string[]): string {
+function idOf(fields: UnboundField[], key: string): string {
+  return fields.find((field) => field.key === key && field.slot === undefined)?.id ?? "";
+}
+
+function cellOf(named: NamedPipeline, wanted: ColumnKey[], header: Header, place: string[]): string {
+  const { names, shownPath } = header;
   const compared = names.map(comparable);
-  for (const name of wanted) {
-    const index = compared.indexOf(comparable(name));
-    if (index < 0) continue;
-    if (compared.includes(comparable(name), index + 1)) {
+  for (const key of wanted) {
+    const index = typeof key === "number" ? key - 1 : compared.indexOf(comparable(key));
+    if (index < 0 || index >= names.length) continue;
+    if (typeof key === "string" && compared.includes(comparable(key), index + 1)) {
       throw pipelineFault(
         named,
         place,
-        `column "${name}" stands twice in ${shownPath}; give its columns names of their own in the export`,
+        `column "${key}" stands twice in ${shownPath}; give its columns names of their own in the export, or map it by its place (${index + 1} or ${compared.indexOf(comparable(key), index + 1) + 1})`,
       );
     }
     return sourceColumn(index);
   }
-  const listed = wanted.map((name) => `"${name}"`).join(" or ");
-  const near = nearest(wanted[0] ?? "", names);
-  throw pipelineFault(
-    named,
-    place,
-    `${shownPath} has no column ${listed}; the nearest is "${near}", all are ${names.join(", ")}`,
-  );
+  throw pipelineFault(named, place, notThere(wanted, header));
+}
+
+function notThere(wanted: ColumnKey[], { names, shownPath }: Header): string {
+  const listed = wanted.map((key) => (typeof key === "number" ? `number ${key}` : `"${key}"`)).join(" or ");
+  const all = `all ${names.length} are ${names.join(", ")}`;
+  const near = typeof wanted[0] === "string" ? nearest(wanted[0], names) : undefined;
+  return `${shownPath} has no column ${listed}; ${near === undefined ? all : `the nearest is "${near}", ${all}`}`;
 }
 
 function comparable(name: string): string {

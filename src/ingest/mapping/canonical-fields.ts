@@ -1,13 +1,13 @@
 import type { Pipeline } from "../../workspace/pipeline.ts";
 
 export type RecordKind = Pipeline["record"];
-export type Dimension = "length" | "temperature" | "hours" | "speed";
+export type Dimension = "length" | "temperature" | "hours" | "speed" | "force" | "days" | "angle" | "pieces" | "money";
 type Words = readonly string[];
 
 /** What a canonical field holds, and the column of the records that it fills. */
 export type CanonicalField = { column: string } & (
   | { kind: "text" }
-  | { kind: "date" }
+  | { kind: "date" /** May lie in the future. */; ahead?: true }
   | { kind: "number"; dimension: Dimension }
   | { kind: "words"; words: Words }
   | { kind: "yesno" }
@@ -58,6 +58,7 @@ export const CANONICAL_FIELDS: Record<RecordKind, Record<string, CanonicalField>
     received_on: date("received_on"),
     built_on: date("built_on"),
     installed_on: date("installed_on"),
+    revised_on: date("revised_on"),
     hours_removed: number("hours_removed", "hours"),
     hours_installed: number("hours_installed", "hours"),
     reason: words("reason", "failure", "planned", "opportunity", "modification", "unknown"),
@@ -92,6 +93,38 @@ export const CANONICAL_FIELDS: Record<RecordKind, Record<string, CanonicalField>
     old_meter_hours: number("old_meter_hours", "hours"),
   },
   retirement: { fleet, unit: text("unit"), retired_on: date("retired_on"), cause: text("cause") },
+  stock: {
+    part: text("part"),
+    place: text("place"),
+    counted_on: date("counted_on"),
+    on_hand: number("on_hand", "pieces"),
+    on_order: number("on_order", "pieces"),
+    due_on: { kind: "date", column: "due_on", ahead: true },
+  },
+  part: {
+    part: text("part"),
+    title: text("title"),
+    slot: { kind: "slot", column: "slot" },
+    price: number("price", "money"),
+    currency: text("currency"),
+    lead_time: number("lead_time_days", "days"),
+    lead_time_low: number("lead_time_low_days", "days"),
+    lead_time_high: number("lead_time_high_days", "days"),
+    pack_size: number("pack_size", "pieces"),
+    minimum_order: number("minimum_order", "pieces"),
+    replaced_by: text("replaced_by"),
+  },
+  bearing: {
+    part: text("part"),
+    kind: words("kind", "ball", "roller"),
+    bore: number("bore_mm", "length"),
+    outside_diameter: number("outside_diameter_mm", "length"),
+    width: number("width_mm", "length"),
+    dynamic_rating: number("dynamic_rating_kn", "force"),
+    static_rating: number("static_rating_kn", "force"),
+    fatigue_limit: number("fatigue_limit_kn", "force"),
+    contact_angle: number("contact_angle_deg", "angle"),
+  },
 };
 
 /** The fields of a slot: under `slots` for wide cards, beside the card's own for long ones. */
@@ -103,16 +136,30 @@ export const SLOT_FIELDS: Record<string, CanonicalField> = {
   batch: text("batch"),
 };
 
+/** The fields that a measured value may fill. */
+export const MEASURED_FIELDS = Object.entries(CANONICAL_FIELDS.rebuild).flatMap(([key, field]) =>
+  field.kind === "number" ? [key] : [],
+);
+
+/** Names the kind of value of a row of measured values. */
+const MEASURE: Record<string, CanonicalField> = { measure: { kind: "text", column: "measure" } };
+
 /** Names the slot of a row of a long card. */
 const SLOT_NAME: Record<string, CanonicalField> = { slot: { kind: "slot", column: "slot" } };
 
 /** A row without one of these is no record: it is quarantined. */
-export const REQUIRED: Record<RecordKind, readonly string[]> = {
+const REQUIRED: Record<RecordKind, readonly string[]> = {
   rebuild: ["card", "fleet", "unit"],
   unit: ["fleet", "unit"],
   reading: ["fleet", "unit", "read_on", "hours"],
   retirement: ["fleet", "unit", "retired_on"],
+  stock: ["part", "on_hand"],
+  part: ["part"],
+  bearing: ["part"],
 };
+
+/** What a row of measured values can't do without. */
+const REQUIRED_MEASURED: readonly string[] = ["card", "fleet", "measure"];
 
 /** A card must say when it was: by at least one of these. */
 export const CARD_DATES = ["removed_on", "received_on", "built_on"] as const;
@@ -121,7 +168,13 @@ export const CARD_DATES = ["removed_on", "received_on", "built_on"] as const;
 export const DATES_IN_ORDER = ["removed_on", "received_on", "built_on", "installed_on"] as const;
 
 /** The fields that `fields:` of this pipeline may name. */
-export function fieldsOf(pipeline: Pick<Pipeline, "record" | "layout">): Record<string, CanonicalField> {
-  const own = CANONICAL_FIELDS[pipeline.record];
-  return pipeline.record === "rebuild" && pipeline.layout === "long" ? { ...own, ...SLOT_NAME, ...SLOT_FIELDS } : own;
+export function fieldsOf({ record, layout }: Pick<Pipeline, "record" | "layout">): Record<string, CanonicalField> {
+  const own = CANONICAL_FIELDS[record];
+  if (record !== "rebuild" || layout === "wide") return own;
+  return layout === "long" ? { ...own, ...SLOT_NAME, ...SLOT_FIELDS } : { ...own, ...MEASURE };
+}
+
+/** Keys without which a row of this pipeline is no record. */
+export function requiredOf({ record, layout }: Pick<Pipeline, "record" | "layout">): readonly string[] {
+  return layout === "measured" ? REQUIRED_MEASURED : REQUIRED[record];
 }

@@ -1,12 +1,21 @@
 import type { FieldSource } from "../../workspace/pipeline.ts";
 import type { NamedPipeline } from "../../workspace/workspace.ts";
-import { CARD_DATES, type CanonicalField, fieldsOf, REQUIRED, SLOT_FIELDS } from "./canonical-fields.ts";
+import {
+  CANONICAL_FIELDS,
+  CARD_DATES,
+  type CanonicalField,
+  fieldsOf,
+  MEASURED_FIELDS,
+  requiredOf,
+  SLOT_FIELDS,
+} from "./canonical-fields.ts";
+import { isSerial } from "./date-sql.ts";
 import type { FieldPlan, Known } from "./field-plan.ts";
 import { FixedValueFault, fixedValue } from "./fixed-value.ts";
 import { nearest } from "./nearest.ts";
 import { pipelineFault } from "./pipeline-fault.ts";
-import { unitsOf } from "./units.ts";
-import { canonicalWords, targetWord } from "./word-sql.ts";
+import { SELF_EVIDENT, type Unit, unitsOf } from "./units.ts";
+import { canonicalWords, normalWord, targetWord } from "./word-sql.ts";
 
 /** A mapped field whose column isn't looked up yet. */
 export type UnboundField = Omit<FieldPlan, "cell"> & { place: string[] };
@@ -36,15 +45,33 @@ export function checkPipeline(named: NamedPipeline, known: Known): UnboundField[
       slot,
     }));
   });
-  const fields = [...own, ...slotted].map((field, index) => ({ ...field, id: `f${index}` }));
+  const fields = [...own, ...slotted, ...measured(named)].map((field, index) => ({ ...field, id: `f${index}` }));
   refuseMissing(named);
   for (const field of fields) checkField(named, field, known);
   return fields;
 }
 
+/** The fields that measured values fill: one for each word that names a kind of value. */
+function measured(named: NamedPipeline): UnboundField[] {
+  return Object.entries(named.pipeline.measures).flatMap(([word, measure]) => {
+    if (measure === null) return [];
+    const { field: key, ...source } = measure;
+    const place = ["measures", word];
+    if (!MEASURED_FIELDS.includes(key)) {
+      throw pipelineFault(
+        named,
+        [...place, "field"],
+        `"${key}" is no measured value of a card; those are ${MEASURED_FIELDS.join(", ")}`,
+      );
+    }
+    const field = CANONICAL_FIELDS.rebuild[key]!;
+    return [{ id: "", name: key, key, field, source, required: false, place, measure: normalWord(word) }];
+  });
+}
+
 function refuseFormat(named: NamedPipeline): void {
   const { delimiter, decimal_mark, thousands_mark, layout, record, slots } = named.pipeline;
-  if (!/^[ -~\t]$/.test(delimiter) || delimiter === '"') {
+  if (delimiter !== undefined && (!/^[ -~\t]$/.test(delimiter) || delimiter === '"')) {
     throw pipelineFault(
       named,
       ["delimiter"],
@@ -58,9 +85,16 @@ function refuseFormat(named: NamedPipeline): void {
       `"${decimal_mark}" is the decimal mark too; give another, or leave it out`,
     );
   }
-  if (layout === "long" && (record !== "rebuild" || Object.keys(slots).length > 0)) {
-    const remedy = "map slot, fitted, condition and the like under fields, or leave layout out";
-    throw pipelineFault(named, ["layout"], `a long layout is for rebuilds whose rows name their slot; ${remedy}`);
+  if (layout !== "wide" && (record !== "rebuild" || Object.keys(slots).length > 0)) {
+    const remedy =
+      layout === "long"
+        ? "map slot, fitted, condition and the like under fields"
+        : "map the word that names the value as measure, and the values under measures";
+    throw pipelineFault(
+      named,
+      ["layout"],
+      `a ${layout} layout is for rebuilds, and has no slots block; ${remedy}, or leave layout out`,
+    );
   }
 }
 
@@ -73,7 +107,7 @@ function unbound(
 ): UnboundField {
   const field = Object.hasOwn(fields, key) ? fields[key] : undefined;
   if (field === undefined) throw pipelineFault(named, place, unknownField(key, Object.keys(fields)));
-  const required = source.required || (place.length === 2 && REQUIRED[named.pipeline.record].includes(key));
+  const required = source.required || (place.length === 2 && requiredOf(named.pipeline).includes(key));
   return { id: "", name: key, key, field, source, required, place };
 }
 
@@ -84,11 +118,11 @@ function unknownField(key: string, keys: string[]): string {
 
 function refuseMissing(named: NamedPipeline): void {
   const { record, fields, layout } = named.pipeline;
-  const wanted = layout === "long" ? [...REQUIRED[record], "slot"] : REQUIRED[record];
+  const wanted = [...requiredOf(named.pipeline), ...(layout === "long" ? ["slot"] : [])];
   const missing = wanted.filter((key) => !(key in fields));
   if (missing.length > 0)
     throw pipelineFault(named, ["fields"], `a ${record} needs ${missing.join(", ")}; map it, or give its value`);
-  if (record === "rebuild" && !CARD_DATES.some((key) => key in fields)) {
+  if (record === "rebuild" && layout !== "measured" && !CARD_DATES.some((key) => key in fields)) {
     throw pipelineFault(named, ["fields"], `a rebuild needs a day: map at least one of ${CARD_DATES.join(", ")}`);
   }
 }
@@ -97,6 +131,7 @@ function checkField(named: NamedPipeline, plan: UnboundField, known: Known): voi
   const fault = (found: string, ...key: string[]) => pipelineFault(named, [...plan.place, ...key], found);
   checkUnit(plan, fault);
   checkDates(plan, fault);
+  checkCompose(named, plan, fault);
   checkWords(plan, known, fault);
   for (const key of ["value", "default"] as const) {
     const text = plan.source[key];
@@ -115,6 +150,18 @@ function checkField(named: NamedPipeline, plan: UnboundField, known: Known): voi
 
 type Fault = (found: string, ...key: string[]) => Error;
 
+function checkCompose({ pipeline }: NamedPipeline, { field, source, key }: UnboundField, fault: Fault): void {
+  const { compose } = source;
+  if (compose === undefined) return;
+  if (field.kind !== "text") throw fault("only a text can be composed of others; give its column", "compose");
+  for (const part of compose) {
+    const other = pipeline.fields[part];
+    if (part === key || other === undefined || other.compose !== undefined) {
+      throw fault(`"${part}" is no field with a column of its own here; compose of fields that are mapped`, "compose");
+    }
+  }
+}
+
 function checkUnit({ field, source }: UnboundField, fault: Fault): void {
   const { unit, low, high } = source;
   if (field.kind !== "number") {
@@ -122,10 +169,10 @@ function checkUnit({ field, source }: UnboundField, fault: Fault): void {
     if (unused !== undefined) throw fault(`${unused} is for numbers, and this field holds none; leave it out`, unused);
     return;
   }
-  const units = unitsOf(field.dimension);
+  const units: Unit[] = unitsOf(field.dimension);
   if (unit !== undefined && !units.includes(unit))
     throw fault(`"${unit}" is no unit of it; give ${units.join(", ")}`, "unit");
-  if (unit === undefined && field.dimension !== "hours" && field.dimension !== "speed") {
+  if (unit === undefined && !SELF_EVIDENT.has(field.dimension)) {
     throw fault(`the unit of its cells is not said; give unit: ${units.join(", ")}`);
   }
   if (low !== undefined && high !== undefined && low >= high)
@@ -146,7 +193,7 @@ function checkDates({ field, source }: UnboundField, fault: Fault): void {
     if (source.column === undefined) return;
     throw fault('the pattern of its days is not said; give dates: ["%d/%m/%Y"] or the like');
   }
-  for (const pattern of dates) {
+  for (const pattern of dates.filter((text) => !isSerial(text))) {
     const letters = [...pattern.matchAll(/%(-?.)/g)].map((found) => found[1]?.replace("-", "") ?? "");
     const unknown = letters.find((letter) => !DATE_LETTERS.has(letter));
     if (unknown !== undefined)

@@ -1,51 +1,61 @@
 import { quoteText } from "../../store/quote.ts";
+import type { RuleName, Severity } from "../../workspace/rules.ts";
 import { csvSource, OVERFLOW, rawJson, sourceColumn } from "../export/csv-source.ts";
 import type { OpenExport } from "../export/open-export.ts";
-import {
-  CANONICAL_FIELDS,
-  CARD_DATES,
-  type CanonicalField,
-  DATES_IN_ORDER,
-  type RecordKind,
-  SLOT_FIELDS,
-} from "./canonical-fields.ts";
-import type { FieldPlan, Known, Marks } from "./field-plan.ts";
-import { type FieldSql, fieldSql, NEGATIVE_METER, trimmed } from "./field-sql.ts";
+import { CANONICAL_FIELDS, type CanonicalField, type RecordKind, SLOT_FIELDS } from "./canonical-fields.ts";
+import { cardChecks } from "./card-checks.ts";
+import type { Cells, FieldPlan, Known, Marks } from "./field-plan.ts";
+import { type FieldSql, fieldSql, STAGES, trimmed } from "./field-sql.ts";
+import { notDataSql } from "./not-data-sql.ts";
+import { comparedWord, normalWord } from "./word-sql.ts";
 
 /** What is known of one export and its mapping when its rows are staged. */
 export type Staging = {
   record: RecordKind;
-  layout: "wide" | "long";
+  layout: "wide" | "long" | "measured";
   plans: FieldPlan[];
   /** Rows that are no data: SQL of the cell, pattern, and the words that say why. */
   notData: { cell: string; pattern: string; because: string }[];
+  /** Words that name a measured value, and whether it is of use. */
+  measures: { word: string; used: boolean }[];
   marks: Marks;
   known: Known;
   /** What the mapping means, as a hash: the same text read otherwise is another content. */
   meaning: string;
 };
 
-type Mapped = { plan: FieldPlan; sql: FieldSql };
-/** A refusal of the generated query: `flag` is its column, `whole` whether it takes the row with it. */
-type Check = {
-  flag: string;
-  when: string;
-  field: string;
-  value: string;
-  rule: string;
-  message: string;
-  whole: boolean;
-};
+/** A field and its SQL. */
+export type Mapped = { plan: FieldPlan; sql: FieldSql };
+
+/** A check of a row in the generated query, all in SQL but its rule. */
+export type Check = { when: string; field: string; value: string; rule: RuleName; message: string; required?: boolean };
+
+type Flagged = Check & { flag: string; severity: Severity };
+
+/** The fields of a pipeline as SQL on the columns of an export. */
+export function mappedFields(source: OpenExport, { plans, marks, known, layout }: Staging): Mapped[] {
+  const { format } = source.reading;
+  const measure = plans.find(({ key, cell }) => layout === "measured" && key === "measure" && cell !== undefined);
+  const cells: Cells = {
+    marks,
+    known,
+    lineEnds: source.quotedNewlines,
+    trueDates: format === "xlsx" || format === "parquet",
+    ...(source.dateSystem === undefined ? {} : { dateSystem: source.dateSystem }),
+    ...(measure?.cell === undefined ? {} : { measureCell: measure.cell }),
+  };
+  return plans.map((plan) => ({ plan, sql: fieldSql(plan, cells) }));
+}
 
 /**
- * The query that makes the table `staged` from an export, one row per source row in the order of the file, whatever the pipeline:
- * not_data, fatal, refusals, corrections, raw (only of rows set aside), content, the columns of the record, and for rebuilds `fittings`.
+ * The query that makes the table `staged` from an export, one row per record of its text table in the order of the file, whatever the
+ * pipeline: not_data, fatal, findings, changes, raw (only of rows set aside), content, record_key, version_on, the columns of the record, for
+ * rebuilds `part` and `fittings`, and e_* and m_*, what a column's cells say of it together.
  */
-export function stagingSql(source: OpenExport, staging: Staging): string {
-  const mapped = staging.plans.map((plan) => ({ plan, sql: fieldSql(plan, staging.marks, staging.known) }));
+export function stagingSql(source: OpenExport, staging: Staging, mapped: Mapped[]): string {
   const checks = allChecks(source, staging, mapped);
   let query = `select * from ${csvSource(source)}`;
-  for (let stage = 0; stage < 5; stage++) {
+  for (let stage = 0; stage < STAGES; stage++) {
     const columns = mapped
       .flatMap(({ sql }) => sql.stages[stage] ?? [])
       .map(([name, expression]) => `${expression} as ${name}`);
@@ -53,22 +63,37 @@ export function stagingSql(source: OpenExport, staging: Staging): string {
   }
   const flags = checks.map(({ flag, when }) => `coalesce(${when}, false) as ${flag}`);
   query = `select *, ${notDataSql(source, staging, mapped)} as not_data, ${flags.join(",\n  ")}\nfrom (${query})`;
-  const fatal = checks.filter(({ whole }) => whole).map(({ flag }) => flag);
+  const fatal = checks.filter(({ severity }) => severity === "quarantine").map(({ flag }) => flag);
   query = `select *, not_data is null and (${fatal.join(" or ")}) as fatal\nfrom (${query})`;
   return `create temp table staged as\nselect ${outputColumns(source, staging, mapped, checks).join(",\n  ")}\nfrom (${query})`;
 }
 
-function outputColumns(source: OpenExport, staging: Staging, mapped: Mapped[], checks: Check[]): string[] {
+function outputColumns(source: OpenExport, staging: Staging, mapped: Mapped[], checks: Flagged[]): string[] {
   return [
     "not_data",
     "fatal",
-    `${refusalList(checks)} as refusals`,
-    `${correctionList(mapped)} as corrections`,
+    `${findingList(checks)} as findings`,
+    `${changeList(mapped)} as changes`,
     `case when not_data is not null or fatal then ${rawJson(source.header)} end as raw`,
     `${contentSql(mapped, staging.meaning)} as content`,
+    `${keySql(staging, mapped)} as record_key`,
+    `${staging.record === "unit" ? valueSql(mapped, "listed_on", "date") : valueSql(mapped, "revised_on", "date")} as version_on`,
     ...recordColumns(staging, mapped),
-    ...(staging.record === "rebuild" ? [`${fittingList(staging, mapped)} as fittings`] : []),
+    ...(staging.record === "rebuild"
+      ? [`${quoteText(partOf(staging))} as part`, `${fittingList(staging, mapped)} as fittings`]
+      : []),
+    ...mapped.flatMap(evidenceColumn),
   ];
+}
+
+/** Measured values are a part of their card by themselves: they neither replace it nor are replaced by it. */
+export function partOf({ layout }: Pick<Staging, "layout">): "card" | "measured" {
+  return layout === "measured" ? "measured" : "card";
+}
+
+function evidenceColumn({ plan, sql: { evidence } }: Mapped): string[] {
+  if (evidence === undefined) return [];
+  return "dates" in evidence ? [`${evidence.dates} as e_${plan.id}`] : [`${evidence.number} as m_${plan.id}`];
 }
 
 const TYPES: Record<CanonicalField["kind"], string> = {
@@ -82,10 +107,35 @@ const TYPES: Record<CanonicalField["kind"], string> = {
 };
 
 function recordColumns({ record }: Staging, mapped: Mapped[]): string[] {
-  return Object.entries(CANONICAL_FIELDS[record]).map(([key, { kind, column }]) => {
-    const found = mapped.find(({ plan }) => plan.key === key && plan.slot === undefined);
-    return `${found?.sql.value ?? `null::${TYPES[kind]}`} as ${column}`;
+  return Object.entries(CANONICAL_FIELDS[record]).map(
+    ([key, { kind, column }]) => `${valueSql(mapped, key, TYPES[kind])} as ${column}`,
+  );
+}
+
+/** A field's value; several measured values may fill one field, each on rows of its own. */
+function valueSql(mapped: Mapped[], key: string, type: string): string {
+  const values = mapped.filter(({ plan }) => plan.key === key && plan.slot === undefined).map(({ sql }) => sql.value);
+  return values.length > 1 ? `coalesce(${values.join(", ")})` : (values[0] ?? `null::${type}`);
+}
+
+/** What tells records apart; the same hash as in the view records.version. */
+const KEYS: Record<RecordKind, readonly string[]> = {
+  rebuild: ["fleet", "card"],
+  unit: ["fleet", "unit"],
+  reading: ["fleet", "unit", "read_on"],
+  retirement: ["fleet", "unit"],
+  stock: ["part", "place", "counted_on"],
+  part: ["part"],
+  bearing: ["part"],
+};
+
+function keySql(staging: Staging, mapped: Mapped[]): string {
+  const parts = KEYS[staging.record].map((key) => {
+    const value = valueSql(mapped, key, "varchar");
+    return key === "place" ? `coalesce(${value}, '')` : `${value}::varchar`;
   });
+  const part = staging.record === "rebuild" ? [quoteText(partOf(staging))] : [];
+  return `md5_number(concat_ws(chr(31), ${[...part, ...parts].join(", ")}))`;
 }
 
 function contentSql(mapped: Mapped[], meaning: string): string {
@@ -93,125 +143,80 @@ function contentSql(mapped: Mapped[], meaning: string): string {
   return `md5_number(concat_ws(chr(31), ${[quoteText(meaning), ...texts].join(", ")}))`;
 }
 
-function notDataSql(source: OpenExport, staging: Staging, mapped: Mapped[]): string {
-  const texts = mapped.flatMap(({ sql }) => (sql.text === undefined ? [] : [sql.text]));
-  const cells = Array.from({ length: source.header.length + OVERFLOW }, (_, index) => sourceColumn(index));
-  // CASE, not AND: the engine works out both sides of an AND for every row.
-  const blank = `case when coalesce(${["null", ...texts].join(", ")}) is null then ${trimmed(`concat_ws('', ${cells.join(", ")})`)} is null else false end`;
-  const [first = "true", ...others] = source.header.map(
-    (name, index) => `${trimmed(sourceColumn(index))} is not distinct from ${headerText(name)}`,
-  );
-  const header = `case when ${first} then ${["true", ...others].join(" and ")} else false end`;
-  const totals = staging.notData.map(
-    ({ cell, pattern, because }) =>
-      `when regexp_full_match(coalesce(${trimmed(cell)}, ''), ${quoteText(pattern)}, 'i') then ${quoteText(because)}`,
-  );
-  return `case when ${blank} then 'blank row' when ${header} then 'repeated header' ${totals.join(" ")} end`;
-}
-
-function headerText(name: string): string {
-  return name === "" ? "null" : quoteText(name);
-}
-
-function allChecks(source: OpenExport, staging: Staging, mapped: Mapped[]): Check[] {
+function allChecks(source: OpenExport, staging: Staging, mapped: Mapped[]): Flagged[] {
   const own = mapped.flatMap(({ plan, sql }) =>
-    sql.refusals.map(({ when, rule, message }) => ({
+    sql.doubts.map(({ when, rule, message }) => ({
       when,
       field: quoteText(plan.name),
-      value: sql.text ?? "null",
-      rule: quoteText(rule),
+      value: sql.text === undefined ? "null" : `coalesce(${sql.text}, b_${plan.id})`,
+      rule,
       message,
-      whole: plan.required || rule === NEGATIVE_METER || plan.key === "slot", // a row of a place that no one knows tells nothing
+      required: plan.required || plan.key === "slot", // a row of a place that no one knows tells nothing
     })),
   );
-  const checks = [tooManyCells(source), ...own, ...(staging.record === "rebuild" ? cardChecks(staging, mapped) : [])];
-  return checks.map((check, index) => ({ ...check, flag: `r_${index}` }));
+  const checks: Check[] = [
+    tooManyCells(source),
+    ...own,
+    ...unknownMeasure(staging, mapped),
+    ...(staging.record === "rebuild" ? cardChecks(staging, mapped) : []),
+  ];
+  return checks.map((check, index) => ({ ...check, flag: `r_${index}`, severity: severityOf(check, staging.known) }));
 }
 
-function tooManyCells({ header }: OpenExport): Omit<Check, "flag"> {
+/** A value refused that the record can't do without takes the row with it. */
+function severityOf({ rule, required }: Check, { severities }: Known): Severity {
+  const severity = severities[rule];
+  return required === true && severity === "refuse" ? "quarantine" : severity;
+}
+
+function tooManyCells({ header }: OpenExport): Check {
   const beyond = Array.from({ length: OVERFLOW }, (_, index) => sourceColumn(header.length + index));
   const cells = `concat_ws(' ', ${beyond.join(", ")})`;
   return {
     when: `case when coalesce(${beyond.join(", ")}) is null then false else ${trimmed(cells)} is not null end`,
     field: "'row'",
     value: cells,
-    rule: "'too_many_cells'",
+    rule: "too_many_cells",
     message: quoteText(
       `more cells than the header's ${header.length}; put quotes around a cell that holds the delimiter`,
     ),
-    whole: true,
   };
 }
 
-function cardChecks(staging: Staging, mapped: Mapped[]): Omit<Check, "flag">[] {
-  const valueFor = (key: string) => mapped.find(({ plan }) => plan.key === key && plan.slot === undefined)?.sql.value;
-  const dates = CARD_DATES.map(valueFor).filter((value) => value !== undefined);
-  const noDate = {
-    when: `coalesce(${["null", ...dates].join(", ")}) is null`,
-    field: quoteText(CARD_DATES.join(", ")),
-    value: "null",
-    rule: "'missing'",
-    message: quoteText(
-      "the card says no day on which the unit was removed, received or built; complete it in the export",
-    ),
-    whole: true,
-  };
-  return [noDate, ...dateOrder(valueFor), ...(staging.layout === "long" ? slotMissing(mapped) : [])];
-}
-
-/** One refusal a card, of the first two dates that can't be. */
-function dateOrder(valueFor: (key: string) => string | undefined): Omit<Check, "flag">[] {
-  const days = DATES_IN_ORDER.flatMap((key) => {
-    const value = valueFor(key);
-    return value === undefined ? [] : [{ key, value }];
-  });
-  const pairs = days.flatMap((later, index) => days.slice(0, index).map((earlier) => ({ earlier, later })));
-  if (pairs.length === 0) return [];
-  const first = (what: (pair: (typeof pairs)[number]) => string) =>
-    `case ${pairs.map((pair) => `when ${pair.earlier.value} > ${pair.later.value} then ${what(pair)}`).join(" ")} end`;
+function unknownMeasure({ layout, measures }: Staging, mapped: Mapped[]): Check[] {
+  const text = mapped.find(({ plan }) => layout === "measured" && plan.key === "measure")?.sql.text;
+  if (text === undefined) return [];
+  const known = measures.map(({ word }) => `${comparedWord(text)} = ${quoteText(normalWord(word))}`);
   return [
     {
-      when: pairs.map(({ earlier, later }) => `coalesce(${earlier.value} > ${later.value}, false)`).join(" or "),
-      field: first(({ later }) => quoteText(later.key)),
-      value: first(({ later }) => `${later.value}::varchar`),
-      rule: "'date_order'",
-      message: first(
-        ({ earlier, later }) =>
-          `'${later.key} ' || ${later.value}::varchar || ' lies before ${earlier.key} ' || ${earlier.value}::varchar || '; correct the dates of the card'`,
+      when: `${text} is not null and not (${known.join(" or ")})`,
+      field: "'measure'",
+      value: text,
+      rule: "unknown_measure",
+      message: quoteText(
+        `no kind of value known here; known are ${measures.map(({ word }) => word).join(", ")}; add it under "measures" in the pipeline, as ~ if it is of no use`,
       ),
-      whole: true,
     },
   ];
 }
 
-function slotMissing(mapped: Mapped[]): Omit<Check, "flag">[] {
-  const slot = mapped.find(({ plan }) => plan.key === "slot");
-  const said = mapped
-    .filter(({ plan, sql }) => plan.key in SLOT_FIELDS && sql.text !== undefined)
-    .map(({ sql }) => sql.text);
-  if (slot?.sql.text === undefined || said.length === 0) return [];
-  const message = quoteText("the row speaks of a component but names no slot; complete it in the export");
-  const when = `${slot.sql.text} is null and coalesce(${["null", ...said].join(", ")}) is not null`;
-  return [{ when, field: "'slot'", value: "null", rule: "'missing'", message, whole: true }];
-}
-
-function refusalList(checks: Check[]): string {
+function findingList(checks: Flagged[]): string {
   const structs = checks.map(
-    ({ flag, field, value, rule, message, whole }) =>
-      `case when ${flag} then {field: ${field}, value: ${value}, rule: ${rule}, message: ${message}, whole_row: ${whole}} end`,
+    ({ flag, field, value, rule, message, severity }) =>
+      `case when ${flag} then {field: ${field}, value: ${value}, rule: ${quoteText(rule)}, severity: ${quoteText(severity)}, message: ${message}} end`,
   );
   const any = checks.map(({ flag }) => flag).join(" or ");
   return `case when not_data is null and (${any}) then list_filter([${structs.join(",\n    ")}], lambda x: x is not null) end`;
 }
 
-const NO_CORRECTIONS = "null::struct(field varchar, before varchar, after varchar, rule varchar)[]";
+const NO_CHANGES = "null::struct(field varchar, before varchar, after varchar, rule varchar, because varchar)[]";
 
-function correctionList(mapped: Mapped[]): string {
-  const found = mapped.flatMap(({ plan, sql }) => sql.corrections.map((correction) => ({ plan, ...correction })));
-  if (found.length === 0) return NO_CORRECTIONS;
+function changeList(mapped: Mapped[]): string {
+  const found = mapped.flatMap(({ plan, sql }) => sql.changes.map((change) => ({ plan, ...change })));
+  if (found.length === 0) return NO_CHANGES;
   const structs = found.map(
     ({ plan, when, before, after, rule }) =>
-      `case when ${when} then {field: ${quoteText(plan.name)}, before: ${before}, after: ${after}, rule: ${rule}} end`,
+      `case when ${when} then {field: ${quoteText(plan.name)}, before: ${before}, after: ${after}, rule: ${quoteText(rule)}, because: null::varchar} end`,
   );
   const any = found.map(({ when }) => `(${when})`).join(" or ");
   return `case when not_data is null and (${any}) then list_filter([${structs.join(",\n    ")}], lambda x: x is not null) end`;

@@ -112,8 +112,8 @@ describe("the scan, the parser and the engine's reader", () => {
         const source = await openExport({
           path,
           shownPath: path,
-          encoding: "utf-8",
-          delimiter: ",",
+          reading: { format: "csv", encoding: "utf-8", delimiter: ",", decimalMark: "." },
+          wanted: [],
           mark,
           scratch: folder,
         });

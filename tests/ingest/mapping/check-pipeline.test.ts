@@ -110,7 +110,7 @@ describe("a pipeline at fault", () => {
       "slots in a long layout",
       "record: rebuild",
       "record: rebuild\nlayout: long",
-      "a long layout is for rebuilds whose rows name their slot",
+      "a long layout is for rebuilds, and has no slots block",
     ],
     [
       "a pattern for totals that is none",

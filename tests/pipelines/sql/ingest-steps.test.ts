@@ -12,39 +12,51 @@ beforeEach(async () => {
 });
 afterEach(() => store.close());
 
-const STAGED: Record<string, string> = {
-  rebuild: `card varchar, fleet varchar, unit varchar, position varchar, site varchar, model varchar, removed_on date, received_on date,
-    built_on date, installed_on date, hours_removed double, hours_installed double, reason varchar, failed_slot varchar, lube varchar,
-    seal_arrangement varchar, end_play_mm double, end_play_found_mm double, shims_mm double, ring_temperature_c double, speed_rpm double,
-    fitter varchar, remarks varchar,
+const SOURCE: Record<string, string> = {
+  rebuild: `part varchar, card varchar, fleet varchar, unit varchar, position varchar, site varchar, model varchar, removed_on date,
+    received_on date, built_on date, installed_on date, revised_on date, hours_removed double, hours_installed double, reason varchar,
+    failed_slot varchar, lube varchar, seal_arrangement varchar, end_play_mm double, end_play_found_mm double, shims_mm double,
+    ring_temperature_c double, speed_rpm double, fitter varchar, remarks varchar,
     fittings struct(slot varchar, fitted boolean, condition varchar, damage_mode varchar, part varchar, batch varchar)[]`,
   unit: `fleet varchar, unit varchar, model varchar, site varchar, position varchar, speed_rpm double, commissioned_on date,
     last_rebuilt_on date, listed_on date`,
   reading: "fleet varchar, unit varchar, read_on date, hours double, meter_changed boolean, old_meter_hours double",
   retirement: "fleet varchar, unit varchar, retired_on date, cause varchar",
+  stock: "part varchar, place varchar, counted_on date, on_hand double, on_order double, due_on date",
+  part: `part varchar, title varchar, slot varchar, price double, currency varchar, lead_time_days double, lead_time_low_days double,
+    lead_time_high_days double, pack_size double, minimum_order double, replaced_by varchar`,
+  bearing: `part varchar, kind varchar, bore_mm double, outside_diameter_mm double, width_mm double, dynamic_rating_kn double,
+    static_rating_kn double, fatigue_limit_kn double, contact_angle_deg double`,
 };
 
-/** The table that the generated query of a pipeline makes, empty but for what `insert` says. */
-async function staged(record: string, ...inserts: string[]): Promise<void> {
-  await store.connection.run(`create temp table staged (
-    not_data varchar, fatal boolean, refusals struct(field varchar, value varchar, rule varchar, message varchar, whole_row boolean)[],
-    corrections struct(field varchar, before varchar, after varchar, rule varchar)[], raw varchar, content uhugeint, ${STAGED[record]})`);
-  for (const insert of inserts) await store.connection.run(`insert into staged by name ${insert}`);
+/** The rows that the generated queries make of an export, none of them. */
+async function emptySource(record: string): Promise<void> {
+  await store.connection.run(`create temp table source (
+    row integer, not_data varchar, fatal boolean,
+    findings struct(field varchar, value varchar, rule varchar, severity varchar, message varchar)[],
+    changes struct(field varchar, before varchar, after varchar, rule varchar, because varchar)[],
+    raw varchar, content uhugeint, record_key uhugeint, version_on date, ${SOURCE[record]})`);
+  await store.connection.run(
+    "create temp table column_doubt (field varchar, value varchar, rule varchar, message varchar)",
+  );
 }
 
 const VALUES = {
   file_id: 7,
   blanks: "[]",
-  broken: "[]",
   path: "cards.csv",
+  sheet: null,
   sha256: "ab",
   bytes: 1,
   pipeline: "cards",
   pipeline_sha256: "cd",
   record: "rebuild",
   layout: "wide",
-  encoding: "utf-8",
-  delimiter: ",",
+  reading: "{}",
+  header: "[]",
+  pipeline_place: 0,
+  pattern_place: 0,
+  sheet_place: 0,
 };
 
 const files = readdirSync(packageFile("pipelines/sql")).filter((name) => /^[12]\d_.*\.sql$/.test(name));
@@ -59,122 +71,114 @@ describe("the steps of ingest", () => {
     }
   });
 
-  it.each([
-    ["rebuild", "20_rebuild_versions", "25_rebuild_rows"],
-    ["unit", "21_unit_versions", "26_unit_rows"],
-    ["reading", "22_reading_versions", "27_reading_rows"],
-    ["retirement", "23_retirement_versions", "28_retirement_rows"],
-  ])("run on empty tables: %s", async (record, versions, records) => {
-    for (const source of ["11_source", "11_source_plain"]) {
-      await runStep(store.connection, "19_clear");
-      await staged(record, "select 'repeated header' as not_data, false as fatal");
-      for (const step of [
-        "10_forget_file",
-        source,
-        "12_file",
-        "13_set_aside",
-        versions,
-        "24_verdicts",
-        records,
-        "29_loose_ends",
-      ]) {
-        await runStep(store.connection, step, { ...VALUES, record });
-      }
-      expect(await rows(store.connection, "select rows_read, accepted from landing.account")).toEqual([
-        { rows_read: 0, accepted: 0 },
-      ]);
+  it.each(Object.keys(SOURCE))("run on empty tables: %s", async (record) => {
+    await runStep(store.connection, "19_clear");
+    await emptySource(record);
+    const values = { ...VALUES, record };
+    await runStep(store.connection, "10_forget_file", values);
+    await runStep(store.connection, "12_file", { ...values, blanks: 0 });
+    for (const step of [
+      "13_set_aside",
+      "20_incoming",
+      "24_verdicts",
+      `25_${record}_rows`,
+      "26_standings",
+      "27_notes",
+    ]) {
+      await runStep(store.connection, step, values);
     }
-  });
-});
-
-describe("11_source", () => {
-  it("numbers rows over empty lines: row = place among the records + empty lines before it", async () => {
-    await staged(
-      "unit",
-      ...["h", "A", "B", "C", "D"].map((unit) => `select '${unit}' as unit, false as fatal, null as not_data`),
-    );
-    // lines: 1 empty, 2 header, 3 A, 4 empty, 5 empty, 6 B, 7 C, 8 empty, 9 D, 10 empty
-    await runStep(store.connection, "11_source", { ...VALUES, blanks: "[1, 4, 5, 8, 10]", broken: "[7]" });
-    expect(
-      await rows(
-        store.connection,
-        "select row, unit, fatal, len(refusals)::integer as refusals from source order by row",
-      ),
-    ).toEqual([
-      { row: 3, unit: "A", fatal: false, refusals: null },
-      { row: 6, unit: "B", fatal: false, refusals: null },
-      { row: 7, unit: "C", fatal: true, refusals: 1 },
-      { row: 9, unit: "D", fatal: false, refusals: null },
+    expect(await rows(store.connection, "select rows_read, accepted from landing.account")).toEqual([
+      { rows_read: 0, accepted: 0 },
     ]);
   });
 });
 
 describe("24_verdicts", () => {
-  /** [file, row, key, content, version, superseded before]; file 7 is the one being read. */
-  type VersionRow = [number, number, number, number, number, boolean?];
+  /** File 7 is the one being read. */
+  type VersionRow = [file: number, row: number, card: number, content: number, revised?: string];
 
-  async function verdicts(...given: VersionRow[]): Promise<string[]> {
+  function insertVersion(layout: "wide" | "long", [file, row, card, content, revised]: VersionRow): string {
+    const on = revised === undefined ? "null::date" : `date '${revised}'`;
+    const key = `md5_number(concat_ws(chr(31), 'card', 'saltmere', '${card}'))`;
+    if (file === 7)
+      return `insert into incoming values (7, ${row}, ${key}, ${content}, ${on}, ${layout === "wide" ? row : 0})`;
+    return `insert into records.rebuild_row by name
+      select ${file} as file_id, ${row} as row, 'card' as part, '${card}' as card, 'saltmere' as fleet, ${on} as revised_on,
+             ${content} as content, 'current' as standing, false as barred`;
+  }
+
+  /** Files come in the order of their numbers. */
+  async function verdicts(layout: "wide" | "long", ...given: VersionRow[]): Promise<string[]> {
     const { connection } = store;
-    await connection.run("create temp table forgotten (key uhugeint)");
-    await connection.run("create temp table incoming (row integer, key uhugeint, content uhugeint, version integer)");
-    await connection.run(
-      "create temp table stored (file_id integer, row integer, key uhugeint, content uhugeint, version integer, superseded boolean)",
-    );
-    for (const [file, row, key, content, version, superseded = false] of given) {
-      if (file === 7) await connection.run(`insert into incoming values (${row}, ${key}, ${content}, ${version})`);
-      else
-        await connection.run(
-          `insert into stored values (${file}, ${row}, ${key}, ${content}, ${version}, ${superseded})`,
-        );
+    for (const file of new Set([7, ...given.map(([number]) => number)])) {
+      await connection.run(
+        `insert into landing.file values (${file}, 'cards', null, '', 0, 'cards', '', 'rebuild', '${layout}', '{}', null, 0, 'there', ${file}, 0, 0, now())`,
+      );
     }
-    await runStep(connection, "24_verdicts", VALUES);
-    const found = await rows(
-      connection,
-      `select file_id, row, case when duplicate then 'same as ' || original.file_id || ':' || original.row
-              when superseded then 'superseded by ' || standing.file_id || ':' || standing.row else 'current' end as verdict
-       from verdict order by file_id, row`,
+    await connection.run("create temp table forgotten (record varchar, key uhugeint)");
+    await connection.run(
+      "create temp table incoming (file_id integer, row integer, key uhugeint, content uhugeint, revised_on date, version integer)",
     );
-    return found.map(({ file_id, row, verdict }) => `${file_id}:${row} ${verdict}`);
+    for (const version of given) await connection.run(insertVersion(layout, version));
+    await runStep(connection, "24_verdicts", VALUES);
+    const found = await rows(connection, "select file_id, row, standing from verdict order by file_id, row");
+    return found.map(({ file_id, row, standing }) => `${file_id}:${row} ${standing}`);
   }
 
   it("judges only records of several rows", async () => {
-    expect(await verdicts([7, 2, 1, 10, 2], [7, 3, 2, 10, 3], [3, 2, 3, 10, 2])).toEqual([]);
+    expect(await verdicts("wide", [7, 2, 1, 10], [7, 3, 2, 10], [3, 2, 3, 10])).toEqual([]);
   });
 
-  it("finds the same again, in the file and in an older one, by the first that said it", async () => {
-    expect(await verdicts([3, 2, 1, 10, 2], [7, 2, 1, 10, 2], [7, 3, 1, 10, 3])).toEqual([
+  it("finds the same again, in the file and in an older one", async () => {
+    expect(await verdicts("wide", [3, 2, 1, 10], [7, 2, 1, 10], [7, 3, 1, 10])).toEqual([
       "3:2 current",
-      "7:2 same as 3:2",
-      "7:3 same as 3:2",
+      "7:2 duplicate",
+      "7:3 duplicate",
     ]);
   });
 
+  it("makes a row of a later file the duplicate of one in the file being read", async () => {
+    expect(await verdicts("wide", [7, 2, 1, 10], [9, 2, 1, 10])).toEqual(["7:2 current", "9:2 duplicate"]);
+  });
+
   it("lets the last version stand: of a later file, of a later row, changed back", async () => {
-    expect(await verdicts([3, 9, 1, 10, 9], [7, 2, 1, 11, 2], [7, 3, 1, 10, 3])).toEqual([
-      "3:9 superseded by 7:3",
-      "7:2 superseded by 7:3",
+    expect(await verdicts("wide", [3, 9, 1, 10], [7, 2, 1, 11], [7, 3, 1, 10])).toEqual([
+      "3:9 superseded",
+      "7:2 superseded",
       "7:3 current",
     ]);
   });
 
+  it("lets the version of the latest day stand, where they say it, whatever their files", async () => {
+    expect(await verdicts("wide", [3, 2, 1, 10, "2024-05-02"], [7, 2, 1, 11, "2024-05-01"], [9, 2, 1, 12])).toEqual([
+      "3:2 current",
+      "7:2 superseded",
+      "9:2 superseded",
+    ]);
+  });
+
   it("puts a file that is read again in its old place", async () => {
-    expect(await verdicts([3, 2, 1, 10, 2], [7, 2, 1, 11, 2], [9, 2, 1, 12, 2])).toEqual([
-      "3:2 superseded by 9:2",
-      "7:2 superseded by 9:2",
+    expect(await verdicts("wide", [3, 2, 1, 10], [7, 2, 1, 11], [9, 2, 1, 12])).toEqual([
+      "3:2 superseded",
+      "7:2 superseded",
       "9:2 current",
     ]);
   });
 
   it("takes the rows of a long card as one version, in any order", async () => {
-    expect(
-      await verdicts([3, 2, 1, 10, 0], [3, 3, 1, 11, 0], [7, 2, 1, 11, 0], [7, 3, 1, 10, 0], [7, 4, 1, 10, 0]),
-    ).toEqual(["3:2 current", "3:3 current", "7:2 same as 3:2", "7:3 same as 3:2", "7:4 same as 7:3"]);
+    expect(await verdicts("long", [3, 2, 1, 10], [3, 3, 1, 11], [7, 2, 1, 11], [7, 3, 1, 10], [7, 4, 1, 10])).toEqual([
+      "3:2 current",
+      "3:3 current",
+      "7:2 duplicate",
+      "7:3 duplicate",
+      "7:4 duplicate",
+    ]);
   });
 
   it("has a long card with one row changed supersede all rows of the older one", async () => {
-    expect(await verdicts([3, 2, 1, 10, 0], [3, 3, 1, 11, 0], [7, 2, 1, 10, 0], [7, 3, 1, 12, 0])).toEqual([
-      "3:2 superseded by 7:2",
-      "3:3 superseded by 7:2",
+    expect(await verdicts("long", [3, 2, 1, 10], [3, 3, 1, 11], [7, 2, 1, 10], [7, 3, 1, 12])).toEqual([
+      "3:2 superseded",
+      "3:3 superseded",
       "7:2 current",
       "7:3 current",
     ]);

@@ -1,0 +1,3 @@
+export async function chosenSheets(_a: string, _b: string, _c: (string | number)[]): Promise<string[]> {
+  return [];
+}

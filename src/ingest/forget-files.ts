@@ -1,0 +1,43 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { columns } from "../store/columns.ts";
+import { runStep } from "../store/run-step.ts";
+import { CANONICAL_FIELDS } from "./mapping/canonical-fields.ts";
+
+/**
+ * Forgets, in one transaction, the files that are gone, and older states of files that hold records their newer state lacks. Other
+ * versions of their records take their place. The exports kept beside the store stay.
+ * @returns the files forgotten, by path
+ */
+export async function forgetFiles(connection: DuckDBConnection): Promise<string[]> {
+  await connection.run("begin");
+  try {
+    await runStep(connection, "16_forgettable");
+    const found = await columns(connection, "from forgettable order by file_id", { file_id: "integer", path: "text" });
+    for (const fileId of found.file_id) {
+      await runStep(connection, "10_forget_file", { file_id: fileId });
+      await runStep(connection, "11_file_gone", { file_id: fileId });
+      await weigh(connection);
+      await runStep(connection, "19_clear");
+    }
+    await connection.run("commit");
+    return found.path;
+  } catch (error) {
+    await connection.run("rollback");
+    throw error;
+  }
+}
+
+/** Weighs all versions of all records anew: the order of files has changed. To be called inside a transaction. */
+export async function settle(connection: DuckDBConnection): Promise<void> {
+  await runStep(connection, "19_clear");
+  await weigh(connection);
+  await runStep(connection, "19_clear");
+}
+
+async function weigh(connection: DuckDBConnection): Promise<void> {
+  await runStep(connection, "21_nothing_incoming");
+  for (const record of Object.keys(CANONICAL_FIELDS)) {
+    await runStep(connection, "24_verdicts", { record, file_id: 0 });
+    await runStep(connection, "26_standings");
+  }
+}

@@ -1,0 +1,267 @@
+import { rmSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, it } from "vitest";
+import { CARD_HEADER, CARDS, ScratchWorkspace } from "./scratch-workspace.ts";
+
+const card = (number: number, unit: string, endPlay = "") =>
+  `${number},${unit},0${number}/02/2023,0${number}/03/2023,1234,failed,${endPlay},Y,bad`;
+const cards = (...rows: string[]) => [CARD_HEADER, ...rows, ""].join("\n");
+
+const MEASURED = `
+title: Measurements
+record: rebuild
+layout: measured
+files: exports/measured*.csv
+fields:
+  card: { column: Job }
+  fleet: { value: saltmere }
+  measure: { column: Characteristic }
+measures:
+  End play as built: { field: end_play, column: Value, unit: thou, low: 0.5, high: 20 }
+  EP set: { field: end_play, column: Value, unit: mm }
+  Ring temp: { field: ring_temperature, column: Value, unit: F }
+  Runout: ~
+`;
+
+describe("measured values, one a row", () => {
+  it("complete the cards told elsewhere, and neither replace them nor are replaced", async () => {
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS, measured: MEASURED },
+      {
+        "exports/cards.csv": cards(card(1, "FA-1"), card(2, "FA-2", "6")),
+        "exports/measured.csv": [
+          "Job,Characteristic,Value",
+          "1,end play  as built,5",
+          "1,Ring temp,213",
+          "1,Runout,0.4",
+          "2,EP set,0.1",
+          "9,Ring temp,212",
+          "1,Weight,3",
+          "",
+        ].join("\n"),
+      },
+    );
+    const { files } = await workspace.ingest();
+    expect(files[1]).toMatchObject({
+      read: 6,
+      notData: 1,
+      quarantined: 1,
+      accepted: 4,
+      rules: { unknown_measure: 1, measure_without_card: 1 },
+    });
+    // by hand: 5 thou = 0.127 mm, 213 F = 181 x 5/9 C; card 2's own 6 thou = 0.1524 mm comes before the list's
+    expect(
+      await workspace.lines(
+        "select card, unit, round(end_play_mm, 9), round(ring_temperature_c, 6) from records.rebuild order by card",
+      ),
+    ).toEqual(["1|FA-1|0.127|100.555556", "2|FA-2|0.1524|-"]);
+  });
+
+  it("measured again count as last measured", async () => {
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS, measured: MEASURED },
+      {
+        "exports/cards.csv": cards(card(1, "FA-1")),
+        "exports/measured.csv": "Job,Characteristic,Value\n1,End play as built,9\n1,End play as built,5\n",
+      },
+    );
+    await workspace.ingest();
+    expect(await workspace.lines("select round(end_play_mm, 9) from records.rebuild")).toEqual(["0.127"]);
+  });
+});
+
+describe("a card number", () => {
+  it("is composed of unit and day where the export has none", async () => {
+    const composed = CARDS.replace("card: { column: Card }", "card: { compose: [unit, removed_on] }");
+    const workspace = new ScratchWorkspace(
+      { cards: composed },
+      { "exports/cards.csv": cards(card(1, "FA-1"), card(1, "FA-1"), card(2, "FA-1"), ",FA-3,,01/01/2023,,,,,") },
+    );
+    const { files } = await workspace.ingest();
+    expect(files[0]).toMatchObject({ duplicate: 1, accepted: 2, quarantined: 1, rules: { missing: 1 } });
+    expect(await workspace.lines("select card from records.rebuild order by card")).toEqual([
+      "FA-1 2023-02-01",
+      "FA-1 2023-02-02",
+    ]);
+  });
+
+  it("can't be composed of what isn't mapped", async () => {
+    const composed = CARDS.replace("card: { column: Card }", "card: { compose: [unit, site] }");
+    const workspace = new ScratchWorkspace({ cards: composed }, { "exports/cards.csv": cards(card(1, "FA-1")) });
+    await expect(workspace.ingest()).rejects.toThrow('"site" is no field with a column of its own here');
+  });
+});
+
+describe("columns", () => {
+  it("are found by their place where there is no header", async () => {
+    const placed = `
+title: Readings
+record: reading
+files: rounds.csv
+header: none
+fields:
+  fleet: { value: saltmere }
+  unit: { column: 1 }
+  read_on: { column: [Day, 3], dates: ["%Y-%m-%d"] }
+  hours: { column: 2 }
+`;
+    const workspace = new ScratchWorkspace({ placed }, { "rounds.csv": "FA-1,120.5,2024-01-02\nFA-2,7,2024-01-03\n" });
+    expect((await workspace.ingest()).files[0]).toMatchObject({ read: 2, accepted: 2 });
+    expect(await workspace.lines("select row, unit, hours, read_on from records.reading order by row")).toEqual([
+      "1|FA-1|120.5|2024-01-02",
+      "2|FA-2|7.0|2024-01-03",
+    ]);
+  });
+
+  it("beyond the last are named with how many there are", async () => {
+    const placed = CARDS.replace("{ column: Frame }", "{ column: 12 }");
+    const workspace = new ScratchWorkspace({ cards: placed }, { "exports/cards.csv": cards(card(1, "FA-1")) });
+    await expect(workspace.ingest()).rejects.toThrow("has no column number 12; all 9 are Card, Frame");
+  });
+});
+
+describe("stock, parts and bearings", () => {
+  const STOCK = `
+title: Stock
+record: stock
+files: stock.csv
+fields:
+  part: { column: Part, tidy: [upper] }
+  place: { column: Bin }
+  counted_on: { column: Counted, dates: ["%Y-%m-%d"] }
+  on_hand: { column: Pieces }
+  on_order: { column: Ordered }
+  due_on: { column: Due, dates: ["%Y-%m-%d"] }
+`;
+
+  it("are records of their own, with units and days that may lie ahead", async () => {
+    const workspace = new ScratchWorkspace(
+      {
+        stock: STOCK,
+        parts:
+          "title: Parts\nrecord: part\nfiles: parts.csv\nfields:\n  part: { column: Part }\n  title: { column: Name }\n  slot: { column: Goes to }\n  price: { column: Price }\n  lead_time: { column: Lead time, unit: wk }\n",
+        bearings:
+          "title: Bearings\nrecord: bearing\nfiles: bearings.csv\nfields:\n  part: { column: Part }\n  kind: { column: Kind }\n  dynamic_rating: { column: C, unit: lbf }\n  contact_angle: { column: Angle }\n",
+      },
+      {
+        "stock.csv":
+          "Part,Bin,Counted,Pieces,Ordered,Due\nqb-1,A,2024-12-01,4,2,2025-03-01\nqb-1,A,2024-12-01,5,2,2025-03-01\nQB-1,B,2024-12-01,-1,,\nQB-2,A,2024-12-01,,,\n",
+        "parts.csv": "Part,Name,Goes to,Price,Lead time\nQB-1,Bearing pair,drive_end_bearings,410.50,6\n",
+        "bearings.csv": "Part,Kind,C,Angle\nQB-1,ball,10000,40\n",
+      },
+    );
+    const { files } = await workspace.ingest();
+    expect(files[0]).toMatchObject({ read: 4, superseded: 1, quarantined: 1, corrected: 1, accepted: 1 });
+    expect(
+      await workspace.lines("select part, place, on_hand, on_order, due_on from records.stock order by place"),
+    ).toEqual(["QB-1|A|5.0|2.0|2025-03-01", "QB-1|B|-1.0|-|-"]);
+    expect(await workspace.lines("select rule from quarantine.finding where severity = 'warn'")).toContain(
+      "negative_stock",
+    );
+    // 6 weeks = 42 days
+    expect(await workspace.lines("select title, slot, price, lead_time_days from records.part")).toEqual([
+      "Bearing pair|drive_end_bearings|410.5|42.0",
+    ]);
+    // 1 lbf = 4.448 221 615 260 5 N: NIST SP 811 (2008), appendix B.8
+    expect(await workspace.lines("select dynamic_rating_kn, contact_angle_deg from records.bearing")).toEqual([
+      "44.482216152605|40.0",
+    ]);
+  });
+});
+
+describe("an export that is gone", () => {
+  it("is said so, its rows are kept until they are forgotten, and then another version stands again", async () => {
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS },
+      {
+        "exports/cards-1.csv": cards(card(1, "FA-1", "3")),
+        "exports/cards-2.csv": cards(card(1, "FA-1", "4"), card(2, "FA-2", "5")),
+      },
+    );
+    await workspace.ingest();
+    rmSync(join(workspace.folder, "exports/cards-2.csv"));
+    const { files, gone, forgotten } = await workspace.ingest();
+    expect(files.map(({ path }) => path)).toEqual(["exports/cards-1.csv"]);
+    expect(gone).toMatchObject([{ path: "exports/cards-2.csv", accepted: 2, state: "gone" }]);
+    expect(forgotten).toEqual([]);
+    const held = "select card, round(end_play_mm / 0.0254, 6) from records.rebuild order by card";
+    expect(await workspace.lines(held)).toEqual(["1|4.0", "2|5.0"]);
+    expect((await workspace.ingest(undefined, { forget: true })).forgotten).toEqual(["exports/cards-2.csv"]);
+    expect(await workspace.lines(held)).toEqual(["1|3.0"]);
+    expect(await workspace.lines("select path, accepted, superseded from landing.account")).toEqual([
+      "exports/cards-1.csv|1|0",
+    ]);
+  });
+
+  it("is there again when it comes back, without being read again", async () => {
+    const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": cards(card(1, "FA-1")) });
+    await workspace.ingest();
+    rmSync(join(workspace.folder, "exports/cards.csv"));
+    expect((await workspace.ingest()).gone).toHaveLength(1);
+    workspace.write("exports/cards.csv", cards(card(1, "FA-1")));
+    expect(await workspace.ingest()).toMatchObject({ files: [{ unchanged: true, state: "there" }], gone: [] });
+  });
+
+  it("is read by a changed pipeline from its kept copy", async () => {
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS },
+      { "exports/cards-1.csv": cards(card(1, "FA-1")), "exports/cards-2.csv": cards(card(2, "FA-2")) },
+    );
+    await workspace.ingest();
+    rmSync(join(workspace.folder, "exports/cards-2.csv"));
+    workspace.setPipeline("cards", CARDS.replace("failed: failure", "failed: opportunity"));
+    await workspace.ingest();
+    expect(await workspace.lines("select card, reason from records.rebuild order by card")).toEqual([
+      "1|opportunity",
+      "2|opportunity",
+    ]);
+    expect(await workspace.lines("select path, state from landing.file order by path")).toEqual([
+      "exports/cards-1.csv|there",
+      "exports/cards-2.csv|gone",
+    ]);
+  });
+
+  it("of which a record is gone keeps it, says so, and forgets it when told to", async () => {
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS },
+      { "exports/cards.csv": cards(card(1, "FA-1"), card(2, "FA-2")) },
+    );
+    await workspace.ingest();
+    workspace.write("exports/cards.csv", cards(card(1, "FA-1")));
+    await workspace.ingest();
+    expect(await workspace.lines("select card from records.rebuild order by card")).toEqual(["1", "2"]);
+    expect(
+      await workspace.lines("select row, rule from quarantine.finding where across and rule = 'vanished_row'"),
+    ).toEqual(["3|vanished_row"]);
+    await workspace.ingest(undefined, { forget: true });
+    expect(await workspace.lines("select card from records.rebuild order by card")).toEqual(["1"]);
+  });
+});
+
+describe("the order of files", () => {
+  it("decides which version stands, not the order of reading", async () => {
+    const older = cards(card(1, "FA-1", "3"));
+    const newer = cards(card(1, "FA-1", "4"));
+    const late = new ScratchWorkspace({ cards: CARDS }, { "exports/cards-2024.csv": newer });
+    await late.ingest();
+    late.write("exports/cards-2023.csv", older);
+    await late.ingest();
+    expect(await late.lines("select round(end_play_mm / 0.0254, 6) from records.rebuild")).toEqual(["4.0"]);
+    expect(await late.lines("select path, superseded, accepted from landing.account order by path")).toEqual([
+      "exports/cards-2023.csv|1|0",
+      "exports/cards-2024.csv|0|1",
+    ]);
+  });
+
+  it("is weighed anew where the pipelines turn it round", async () => {
+    const list = (files: string) => CARDS.replace("exports/cards*.csv", files);
+    const workspace = new ScratchWorkspace(
+      { cards: list("[exports/a.csv, exports/b.csv]") },
+      { "exports/a.csv": cards(card(1, "FA-1", "3")), "exports/b.csv": cards(card(1, "FA-1", "4")) },
+    );
+    await workspace.ingest();
+    workspace.setPipeline("cards", list("[exports/b.csv, exports/a.csv]"));
+    await workspace.ingest();
+    expect(await workspace.lines("select round(end_play_mm / 0.0254, 6) from records.rebuild")).toEqual(["3.0"]);
+  });
+});

@@ -1,0 +1,104 @@
+import { mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { dirname, join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { type DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { openStore } from "../../src/store/open-store.ts";
+import { rows } from "../../src/store/rows.ts";
+import { runScript } from "../../src/store/run-step.ts";
+
+const here = dirname(fileURLToPath(import.meta.url));
+let folder: string;
+let file: string;
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "framelife-migrate-"));
+  file = join(folder, "framelife.duckdb");
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+const TOLD = `
+insert into landing.file values (1, 'exports/cards.csv', 'ab', 10, 'cards', 'cd', 'rebuild', 'wide', 'latin-1', ';', 7, timestamp '2024-01-01');
+insert into landing.set_aside values (1, 2, 'not_data', 'blank row', '{}'), (1, 3, 'quarantined', 'date_order', '{"Card": "A"}'),
+  (1, 4, 'duplicate', 'the same as row 5', '{}'), (1, 6, 'superseded', 'row 7 stands in its place', '{}');
+insert into landing.correction values (1, 5, 'end_play', '.005"', '0.127 mm', 'own_unit');
+insert into quarantine.refusal values (1, 3, 'built_on', '2020', 'date_order', 'no; correct it', true), (1, 5, 'lube', 'x', 'unknown_word', 'no; add it', false);
+insert into records.rebuild_row (file_id, row, card, fleet, unit, reason, removed_on, content, superseded) values
+  (1, 5, 'A', 'saltmere', 'F1', 'failure', date '2020-01-01', 1, false),
+  (1, 6, 'B', 'saltmere', 'F2', 'planned', date '2020-01-02', 2, true),
+  (1, 7, 'B', 'saltmere', 'F2', 'failure', date '2020-01-02', 3, false);
+insert into records.fitting_row (file_id, row, fleet, card, slot, fitted, superseded) values (1, 5, 'saltmere', 'A', 'shaft_sleeve', true, false);
+insert into records.reading_row values (1, 8, 'saltmere', 'F1', date '2020-02-01', 12.5, true, 900, 4, false);
+`;
+
+async function oldStore(): Promise<void> {
+  const instance = await DuckDBInstance.create(file);
+  const connection = await instance.connect();
+  await runScript(connection, readFileSync(join(here, "schema-version-1.sql"), "utf8"));
+  await runScript(connection, TOLD);
+  connection.closeSync();
+  instance.closeSync();
+}
+
+const shape = (connection: DuckDBConnection) =>
+  rows(
+    connection,
+    `select schema_name, table_name, column_name, data_type, is_nullable from duckdb_columns()
+     where not internal and schema_name in ('landing', 'records', 'quarantine', 'results') order by all`,
+  );
+
+describe("a store of version 1", () => {
+  it("is refused for reading, with the remedy", async () => {
+    await oldStore();
+    await expect(openStore(file, "read")).rejects.toThrow(
+      'has schema version 1, older than this program\'s 2; run "framelife ingest" once, which brings it forward',
+    );
+  });
+
+  it("is brought to the very shape of a new one, and nothing in it is lost", async () => {
+    await oldStore();
+    const store = await openStore(file, "write");
+    const fresh = await openStore(join(folder, "new.duckdb"), "write");
+    try {
+      expect(await shape(store.connection)).toEqual(await shape(fresh.connection));
+      const { connection } = store;
+      expect(
+        await rows(
+          connection,
+          "select rows_read, not_data, quarantined, duplicate, superseded, corrected, accepted, refused_values from landing.account",
+        ),
+      ).toEqual([
+        {
+          rows_read: 7,
+          not_data: 1,
+          quarantined: 1,
+          duplicate: 1,
+          superseded: 1,
+          corrected: 1,
+          accepted: 2,
+          refused_values: 1,
+        },
+      ]);
+      expect(await rows(connection, "select card, unit, reason from records.rebuild order by card")).toEqual([
+        { card: "A", unit: "F1", reason: "failure" },
+        { card: "B", unit: "F2", reason: "failure" },
+      ]);
+      expect(await rows(connection, "select field, before, after from landing.change")).toEqual([
+        { field: "end_play", before: '.005"', after: "0.127 mm" },
+      ]);
+      expect(await rows(connection, "select rule, severity from quarantine.finding order by rule")).toEqual([
+        { rule: "date_order", severity: "quarantine" },
+        { rule: "unknown_word", severity: "refuse" },
+      ]);
+      expect(await rows(connection, "select unit, hours, meter_changed, old_meter_hours from records.reading")).toEqual(
+        [{ unit: "F1", hours: 12.5, meter_changed: true, old_meter_hours: 900 }],
+      );
+      expect(await rows(connection, "select slot, fitted from records.fitting")).toEqual([
+        { slot: "shaft_sleeve", fitted: true },
+      ]);
+    } finally {
+      store.close();
+      fresh.close();
+    }
+  });
+});
