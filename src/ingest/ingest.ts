@@ -8,12 +8,14 @@ import { severitiesOf } from "../workspace/rules.ts";
 import type { NamedPipeline, Workspace } from "../workspace/workspace.ts";
 import { accountsById, type FileAccount } from "./accounts.ts";
 import { checkRecords } from "./check-records.ts";
+import { exportsFolder } from "./export/kept-export.ts";
 import { readingOf } from "./export/reading.ts";
 import { chosenSheets } from "./export/sheets.ts";
 import { forgetFiles, settle } from "./forget-files.ts";
 import { ingestFile, shownPath } from "./ingest-file.ts";
 import type { Job } from "./job.ts";
 import { type KnownFile, knownFiles } from "./known-file.ts";
+import { removeLeftovers } from "./leftovers.ts";
 import { checkNotData } from "./mapping/check-not-data.ts";
 import { checkPipeline } from "./mapping/check-pipeline.ts";
 import type { Known } from "./mapping/field-plan.ts";
@@ -53,6 +55,7 @@ export async function ingest(
   const known = knownOf(workspace, options.today ?? localDay(new Date()));
   await connection.run(`set memory_limit = '${MEMORY}'`);
   try {
+    await removeLeftovers(exportsFolder(workspace.storePath));
     const files = await knownFiles(connection);
     const jobs = await jobsOf(workspace, connection, { known, files, pipelines: options.pipelines });
     await place(connection, jobs, options.pipelines);
