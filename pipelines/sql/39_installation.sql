@@ -1,6 +1,7 @@
 -- pipelines/sql/39_installation.sql
 -- build, visit, follow_up, hours_at -> installation: one build of a unit, at one position, between two rebuilds. Key: fleet, unit, build_number.
 -- Rows: one per visit from which the unit was back by the as-of date, and one for the build before the first card where its start is known.
+--   id                 names it for people: fleet, unit and build number
 --   days, hours        length of this build; left_out_days, left_out_hours say why there is none. A build that began before the records has none
 --                      unless its own start is known, and still counts in the unit's recurrence from entry on.
 --   start_*, stop_*    the unit's age at both ends, from commissioning or else from its first known start; null in hours across a break of the meter
@@ -48,7 +49,7 @@ kept as (
          coalesce(because, gap, case when ran_tenths <= 0 then 'zero_or_negative_length' end) as left_out_hours
   from judged
 )
-select fleet, unit, position, site, model, build_number, card, start_on, stop_on, ended_by as ends,
+select concat_ws('/', fleet, unit, build_number) as id, fleet, unit, position, site, model, build_number, card, start_on, stop_on, ended_by as ends,
        (observed_on - origin_on)::double as entry_days,
        (tenths_between(origin_at, observed_at) / 10)::double as entry_hours,
        (start_on - origin_on)::double as start_days,

@@ -3,7 +3,7 @@
 -- `time_low` = `time_high`: ended by failure then; `time_high` infinite: still unfailed then;
 -- else it failed between them, hidden until opened. `left_out`: why it can't be used, or null.
 create or replace temp view studied as
-select life.*,
+select life.* exclude (id),
        coalesce(low_hours, hours) as time_low,
        case when status = 'failed' then hours else 'infinity'::double end as time_high,
        coalesce(entry_hours, 0) as entry,

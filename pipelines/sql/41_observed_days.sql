@@ -5,7 +5,7 @@
 -- leave a stretch of no length, whose end is a rebuild all the same. `left_out`: why a stretch can't be used, or null. `seen_stop`: of a
 -- stretch that is only assumed to run on, its length up to the last evidence of any kind.
 create or replace temp view observed as
-select *,
+select * exclude (id),
        0::double as start,
        case when left_out_days = 'zero_or_negative_length' then 0
             when start_days < entry_days then stop_days - entry_days

@@ -3,7 +3,7 @@
 -- Key: life_id. Rows: those of life. A component that came out unfailed ends its stretch as planned; one that came out with nothing said
 -- of it, as unknown; retirement and the end of follow-up are ends.
 create or replace temp view observed as
-select *,
+select * exclude (id),
        0::double as start,
        case when left_out_days = 'zero_or_negative_length' then 0 else days - entry_days end::double as stop,
        case when ended_by <> 'rebuild' then 'end' when status = 'failed' then 'failure' when status = 'suspended' then 'planned'

@@ -1,4 +1,4 @@
-import { writeFileSync } from "node:fs";
+import { closeSync, openSync, writeFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { UserError } from "../errors.ts";
 
@@ -7,22 +7,44 @@ export type Cell = string | number | null;
 /** Writes a table as CSV (RFC 4180). A text that a spreadsheet would run as a formula gets an apostrophe before it. */
 export function writeCsv(folder: string, file: string, headers: string[], rows: Cell[][]): void {
   const path = resolve(folder, file);
+  orTell(path, () => writeFileSync(path, csvText([headers, ...rows])));
+}
+
+/** A CSV file that is written piece by piece, for tables that had better not lie in memory whole. Close it. */
+export function openCsv(
+  folder: string,
+  file: string,
+  headers: string[],
+): { write: (rows: Cell[][]) => void; close: () => void } {
+  const path = resolve(folder, file);
+  const open = orTell(path, () => openSync(path, "w"));
+  const write = (rows: Cell[][]) => orTell(path, () => writeFileSync(open, csvText(rows)));
+  write([headers]);
+  return { write, close: () => closeSync(open) };
+}
+
+function orTell<Result>(path: string, act: () => Result): Result {
   try {
-    writeFileSync(path, `${[headers, ...rows].map((row) => row.map(cellText).join(",")).join("\r\n")}\r\n`);
+    return act();
   } catch (error) {
     throw new UserError(
       `Cannot write ${path}: ${(error as Error).message}; name a file in a folder that can be written to`,
       1,
-      {
-        cause: error,
-      },
+      { cause: error },
     );
   }
 }
 
+function csvText(rows: Cell[][]): string {
+  return rows.map((row) => `${row.map(cellText).join(",")}\r\n`).join("");
+}
+
+// Signs that spreadsheets take for the beginning of a formula; the wide forms where East Asian input is usual. Common practice.
+const FORMULA = /^[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/;
+
 function cellText(cell: Cell): string {
   if (cell === null) return "";
   if (typeof cell === "number") return String(cell);
-  const harmless = /^[=+\-@\t\r]/.test(cell) ? `'${cell}` : cell;
+  const harmless = FORMULA.test(cell) ? `'${cell}` : cell;
   return /[",\r\n]/.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless;
 }

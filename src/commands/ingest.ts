@@ -3,6 +3,7 @@ import type { FileAccount } from "../ingest/accounts.ts";
 import type { IngestReport } from "../ingest/ingest.ts";
 import type { Workspace } from "../workspace/workspace.ts";
 import { workspaceOf } from "./open-records.ts";
+import { printable, printableJson } from "./printable.ts";
 import { showProgress } from "./progress.ts";
 import type { Surroundings } from "./surroundings.ts";
 import { textTable } from "./text-table.ts";
@@ -18,9 +19,7 @@ export function ingestCommand(around: Surroundings): Command {
     const workspace = await workspaceOf(around, command);
     const report = await ingestInto(around, workspace, { pipelines, forget: options.forget === true });
     around.print(
-      options.json
-        ? JSON.stringify({ schema: 1, command: "ingest", ...report }, null, 2)
-        : ingestText(report, workspace),
+      options.json ? printableJson({ schema: 1, command: "ingest", ...report }, 2) : ingestText(report, workspace),
     );
     if (report.overLimit.length > 0) around.setStatus(3);
   });
@@ -95,9 +94,7 @@ export function ingestText({ files, gone, forgotten, overLimit }: IngestReport, 
       rows,
       headers.map((_, column) => column > 0),
     ),
-    ...limits,
-    ...absent,
-    ...forgot,
+    ...[...limits, ...absent, ...forgot].map(printable),
   ].join("\n\n");
 }
 

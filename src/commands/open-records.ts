@@ -10,10 +10,16 @@ import type { Surroundings } from "./surroundings.ts";
 
 /** The folder that `--workspace` names, or the nearest workspace at or above where the command was given. */
 async function folderOf(around: Surroundings, command: Command): Promise<string> {
-  const { workspace } = command.optsWithGlobals<{ workspace?: string }>();
-  if (workspace !== undefined) return resolve(around.folder, workspace);
+  const { folder } = namedFolder(command);
+  if (folder !== undefined) return resolve(around.folder, folder);
   // Loaded when asked: the help of a command needs no configuration reader.
   return (await import("../workspace/workspace.ts")).findWorkspace(around.folder);
+}
+
+/** The folder as `--workspace` names it, if it does. */
+export function namedFolder(command: Command): { folder?: string } {
+  const { workspace } = command.optsWithGlobals<{ workspace?: string }>();
+  return workspace === undefined ? {} : { folder: workspace };
 }
 
 /** The workspace with its pipelines, for commands that read exports. */
@@ -71,7 +77,8 @@ export async function withRecords<Result>(
       ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
     });
     for (const step of study.steps(clock)) await runStep(store.connection, step);
-    return await ask(store.connection, { kind: "workspace", configuration, asOf, latestOn }, clock);
+    const source: Source = { kind: "workspace", configuration, asOf, latestOn, ...namedFolder(command) };
+    return await ask(store.connection, source, clock);
   } finally {
     store.close();
   }

@@ -1,6 +1,7 @@
 import type { Answer, Basis } from "../questions/answer.ts";
 import { count } from "../questions/wording.ts";
 import { type Cell, writeCsv } from "./csv-file.ts";
+import { printable, printableJson } from "./printable.ts";
 import type { Surroundings } from "./surroundings.ts";
 import { textTable } from "./text-table.ts";
 
@@ -19,18 +20,18 @@ export async function printAnswer(
 ): Promise<void> {
   if (options.csv !== undefined) writeCsv(around.folder, options.csv, table.csv.headers, table.csv.rows);
   if (options.json) {
-    around.print(JSON.stringify(answer, null, 2));
+    around.print(printableJson(answer, 2));
     return;
   }
   const { default: pc } = await import("picocolors");
   const colours = pc.createColors(around.colour);
-  const parts = [colours.bold(answer.answer)];
+  const parts = [colours.bold(printable(answer.answer))];
   if (table.text.rows.length > 0) parts.push(textTable(table.text.headers, table.text.rows, table.text.right));
   parts.push(restsOn(answer));
   if (answer.warnings.length > 0) {
-    parts.push(answer.warnings.map((warning) => `${colours.yellow("Careful:")} ${warning}`).join("\n"));
+    parts.push(answer.warnings.map((warning) => `${colours.yellow("Careful:")} ${printable(warning)}`).join("\n"));
   }
-  parts.push(`Records behind this: ${answer.rows}`);
+  parts.push(`Records behind this: ${printable(answer.rows)}`);
   around.print(parts.join("\n\n"));
 }
 

@@ -2,6 +2,7 @@ import { Command } from "commander";
 import { UserError } from "../errors.ts";
 import type { Cell } from "./csv-file.ts";
 import { settingsOf } from "./open-records.ts";
+import { printableJson } from "./printable.ts";
 import { day } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
@@ -27,7 +28,7 @@ export function queryCommand(around: Surroundings): Command {
     if (options.csv !== undefined) (await import("./csv-file.ts")).writeCsv(around.folder, options.csv, names, rows);
     if (options.json)
       around.print(
-        JSON.stringify(rows.map((row) => Object.fromEntries(row.map((cell, index) => [names[index], cell])))),
+        printableJson(rows.map((row) => Object.fromEntries(row.map((cell, index) => [names[index], cell])))),
       );
     else if (options.csv === undefined) await printRows(around, names, rows);
   });

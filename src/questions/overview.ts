@@ -13,6 +13,8 @@ import { count } from "./wording.ts";
 export type OverviewOptions = {
   asOf?: string;
   level: number;
+  /** The workspace's folder where the command named one. */
+  folder?: string;
   onStep?: (done: number, total: number, what: string) => void;
 };
 
@@ -29,7 +31,8 @@ export async function askOverview(
   const { clock } = configuration;
   await runStep(connection, `40_studied_${clock}`);
   await runStep(connection, `41_observed_${clock}`);
-  const source: Source = { kind: "workspace", configuration, asOf, latestOn };
+  const { folder } = options;
+  const source: Source = { kind: "workspace", configuration, asOf, latestOn, ...(folder !== undefined && { folder }) };
   const fleets: FleetOverview[] = [];
   for (const [index, { name, title }] of configuration.fleets.entries()) {
     options.onStep?.(index, configuration.fleets.length, title);

@@ -12,9 +12,15 @@ export function rowsCommand(table: "life" | "installation", scope: Scope, source
   const where = conditions.length === 0 ? "" : ` where ${conditions.join(" and ")}`;
   const sql = `select * from ${source.kind === "table" ? "plain" : table}${where}`;
   if (source.kind === "table") return `framelife query --from ${shellWord(source.table.path)} ${shellWord(sql)}`;
-  return `framelife query --as-of ${source.asOf} ${shellWord(sql)}`;
+  return `${framelife("query", source.folder)} --as-of ${source.asOf} ${shellWord(sql)}`;
 }
 
-function shellWord(text: string): string {
+/** A command of the program as a person would type it, with the workspace where one was named. */
+export function framelife(command: string, folder: string | undefined): string {
+  return folder === undefined ? `framelife ${command}` : `framelife --workspace ${shellWord(folder)} ${command}`;
+}
+
+/** A word as a shell takes it literally. */
+export function shellWord(text: string): string {
   return /^[\w./:-]+$/.test(text) ? text : `"${text.replaceAll(/(["\\$`])/g, "\\$1")}"`;
 }

@@ -24,7 +24,14 @@ type PlainTable = { path: string; columns: Record<string, string> };
 
 /** Where the lives of an answer come from: a workspace at an as-of date, or a plain table. */
 export type Source =
-  | { kind: "workspace"; configuration: Configuration; asOf: string; latestOn: string }
+  | {
+      kind: "workspace";
+      configuration: Configuration;
+      asOf: string;
+      latestOn: string;
+      /** Its folder, where the command named one: commands that an answer tells of must name it too. */
+      folder?: string;
+    }
   | { kind: "table"; table: PlainTable };
 
 /** The name of a group for people: "Drive-end bearings at Saltmere drainage stations". */

@@ -66,6 +66,7 @@ describe("steps from records to lives", () => {
       days: "DOUBLE",
       hours: "DOUBLE",
       hours_estimated: "BOOLEAN",
+      id: "VARCHAR",
       assumed_running: "BOOLEAN",
       last_seen_days: "DOUBLE",
       last_seen_hours: "DOUBLE",
