@@ -10,6 +10,8 @@ const script = packageFile(`node_modules/.cache/framelife-tests/program-${proces
 /** Builds the program before the tests of a file, as one script, and takes it away after them. */
 export function builtProgram(): {
   run: (folder: string, ...args: string[]) => SpawnSyncReturns<string>;
+  /** The same as another user of the system. */
+  runAs: (uid: number, folder: string, ...args: string[]) => SpawnSyncReturns<string>;
   start: (folder: string, ...args: string[]) => ChildProcess;
 } {
   beforeAll(async () => {
@@ -29,6 +31,8 @@ export function builtProgram(): {
   afterAll(() => rmSync(script, { force: true }));
   return {
     run: (folder, ...args) => spawnSync(process.execPath, [script, ...args], { cwd: folder, encoding: "utf8" }),
+    runAs: (uid, folder, ...args) =>
+      spawnSync(process.execPath, [script, ...args], { cwd: folder, encoding: "utf8", uid }),
     start: (folder, ...args) => spawn(process.execPath, [script, ...args], { cwd: folder, stdio: "ignore" }),
   };
 }
