@@ -41,7 +41,7 @@ export async function ingestInto(
     return await ingest(workspace, store.connection, {
       ...options,
       today: around.today(),
-      onFile: progress.step,
+      onProgress: progress.step,
     });
   } finally {
     progress.stop();

@@ -7,7 +7,7 @@ export async function showProgress(around: Surroundings, title: string): Promise
   if (!around.progress) return { step: () => {}, stop: () => {} };
   const { default: cliProgress } = await import("cli-progress");
   const bar = new cliProgress.SingleBar({
-    format: `${title} {bar} {value}/{total} {what}`,
+    format: `${title} {bar} {percentage} %, {eta_formatted} left {what}`,
     hideCursor: true,
     clearOnComplete: true,
   });

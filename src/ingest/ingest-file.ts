@@ -2,6 +2,7 @@ import { mkdir, mkdtemp, rm } from "node:fs/promises";
 import { join } from "node:path";
 import type { DuckDBConnection, DuckDBValue } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
+import { withEngineProgress } from "../store/engine-progress.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Workspace } from "../workspace/workspace.ts";
 import { accountsById, checkBalance } from "./accounts.ts";
@@ -25,7 +26,13 @@ type Context = {
   known: Known;
   /** What the store knew of the files before. */
   files: KnownFile[];
+  /** How far this file has come, 0 to 1. */
+  onShare?: (share: number) => void;
 };
+
+// Where a file stands when its bytes are hashed, and when its rows are staged; measured on 1,000,000 cards.
+const HASHED = 0.05;
+const STAGED = 0.6;
 
 export type Outcome = { fileId: number; unchanged: boolean };
 
@@ -42,6 +49,7 @@ export async function ingestFile(connection: DuckDBConnection, job: Job, context
   const mark = await fingerprint(path).catch((error: unknown) => {
     throw engineFault(job.path, error);
   });
+  context.onShare?.(HASHED);
   const before = latestOf(job, context.files);
   const same = before?.sha256 === mark.sha256 ? before : undefined;
   if (same?.pipelineSha256 === job.named.sha256) return { fileId: same.fileId, unchanged: true };
@@ -126,7 +134,8 @@ async function stage(connection: DuckDBConnection, { job, context }: Load, sourc
   const header = { names: source.header, shownPath: shownPath(job) };
   const staging = bindColumns(job.named, job.fields, header, context.known);
   const mapped = mappedFields(source, staging);
-  await connection.run(stagingSql(source, staging, mapped));
+  const onShare = context.onShare && ((share: number) => context.onShare?.(HASHED + (STAGED - HASHED) * share));
+  await withEngineProgress(connection, onShare, () => connection.run(stagingSql(source, staging, mapped)));
   await checkStaged(connection, source, job.path);
   for (const statement of evidenceSql(staging, mapped)) await connection.run(statement);
   const { field } = await columns(connection, "select distinct field from doubt order by field", { field: "text" });
@@ -156,7 +165,11 @@ const ROWS: Record<RecordKind, string> = {
   bearing: "25_bearing_rows",
 };
 
-async function load(connection: DuckDBConnection, { job, fileId, mark }: Load, source: OpenExport): Promise<void> {
+async function load(
+  connection: DuckDBConnection,
+  { job, fileId, mark, context }: Load,
+  source: OpenExport,
+): Promise<void> {
   const { named, path, sheet, places } = job;
   const { record, layout } = named.pipeline;
   const blanks = JSON.stringify(source.blanks);
@@ -181,7 +194,9 @@ async function load(connection: DuckDBConnection, { job, fileId, mark }: Load, s
   await readRawBack(connection, fileId, source);
   await runStep(connection, "20_incoming", values);
   await runStep(connection, "24_verdicts", values);
+  context.onShare?.(STAGED + 0.1);
   await runStep(connection, ROWS[record], values);
+  context.onShare?.(1);
   await runStep(connection, "26_standings");
   await runStep(connection, "27_notes", values);
   await runStep(connection, "19_clear");

@@ -1,3 +1,4 @@
+import { statSync } from "node:fs";
 import { join } from "node:path";
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
@@ -35,7 +36,8 @@ export type IngestReport = {
 export type IngestOptions = {
   /** Names of the pipelines to run; all of the workspace if not given. */
   pipelines?: string[];
-  onFile?: (done: number, total: number, path: string) => void;
+  /** How far the reading has come, in bytes of all exports, and which is being read. */
+  onProgress?: (done: number, total: number, path: string) => void;
   /** The day it is, YYYY-MM-DD: no record lies after tomorrow. */
   today?: string;
   /** Forget files that are there no more, and older states of files whose newer state lacks some of their records. */
@@ -162,22 +164,34 @@ async function place(connection: DuckDBConnection, jobs: Job[], pipelines: strin
   }
 }
 
-type Surrounding = Pick<IngestOptions, "onFile"> & { workspace: Workspace; known: Known; files: KnownFile[] };
+type Surrounding = Pick<IngestOptions, "onProgress"> & { workspace: Workspace; known: Known; files: KnownFile[] };
 
 /** Reads each file; gives by the store's number of the file whether it was passed over. */
 async function ingestAll(
   connection: DuckDBConnection,
   jobs: Job[],
-  { workspace, known, files, onFile }: Surrounding,
+  { workspace, known, files, onProgress }: Surrounding,
 ): Promise<Map<number, boolean>> {
   const done = new Map<number, boolean>();
+  const sizes = jobs.map((job) => sizeOf(workspace.folder, job));
+  const total = sizes.reduce((sum, size) => sum + size, 0);
+  let before = 0;
   for (const [index, job] of jobs.entries()) {
-    onFile?.(index, jobs.length, shownPath(job));
-    const { fileId, unchanged } = await ingestFile(connection, job, { workspace, known, files });
+    const [size, begun] = [sizes[index]!, before];
+    const onShare = onProgress && ((share: number) => onProgress(begun + share * size, total, shownPath(job)));
+    onShare?.(0);
+    const context = { workspace, known, files };
+    const { fileId, unchanged } = await ingestFile(connection, job, onShare ? { ...context, onShare } : context);
     done.set(fileId, unchanged);
+    before += size;
   }
-  onFile?.(jobs.length, jobs.length, "");
+  onProgress?.(total, total, "");
   return done;
+}
+
+/** Bytes of an export; 1 where it can't be told, for the reading will say what is wrong with it. */
+function sizeOf(folder: string, { path, kept }: Job): number {
+  return kept === undefined ? (statSync(join(folder, path), { throwIfNoEntry: false })?.size ?? 1) : 1;
 }
 
 function chosen(workspace: Workspace, names: string[] | undefined): NamedPipeline[] {

@@ -181,20 +181,21 @@ describe("ingest()", () => {
     expect(await accounts(await workspace.connection())).toEqual(files.map((file) => ({ ...file, unchanged: true })));
   });
 
-  it("tells of each file before it reads it, and of the end", async () => {
+  it("tells how far it has come, in bytes, never backwards, from the first file to the end", async () => {
     const workspace = new ScratchWorkspace(
       { cards: CARDS },
       { "exports/cards-1.csv": hostile, "exports/cards-2.csv": hostile },
     );
     const told: [number, number, string][] = [];
     await ingest(readWorkspace(workspace.folder), await workspace.connection(), {
-      onFile: (done, total, path) => told.push([done, total, path]),
+      onProgress: (done, total, path) => told.push([done, total, path]),
     });
-    expect(told).toEqual([
-      [0, 2, "exports/cards-1.csv"],
-      [1, 2, "exports/cards-2.csv"],
-      [2, 2, ""],
-    ]);
+    const bytes = Buffer.byteLength(hostile);
+    expect(told[0]).toEqual([0, 2 * bytes, "exports/cards-1.csv"]);
+    expect(told).toContainEqual([bytes, 2 * bytes, "exports/cards-2.csv"]);
+    expect(told.at(-1)).toEqual([2 * bytes, 2 * bytes, ""]);
+    const far = told.map(([done]) => done);
+    expect(far).toEqual(far.toSorted((one, other) => one - other));
   });
 
   it("takes a file over the quarantine limit only above it", async () => {
