@@ -1,8 +1,10 @@
 import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { describe, expect, it } from "vitest";
+import { CANONICAL_FIELDS, SLOT_FIELDS } from "../src/ingest/mapping/canonical-fields.ts";
 import { program } from "../src/program.ts";
 import { packageFile } from "../src/workspace/package-file.ts";
+import { RULES } from "../src/workspace/rules.ts";
 import { runProgram } from "./commands/run-program.ts";
 import { IntervalsAnswerSchema, LifeAnswerSchema } from "./questions/answer-schema.ts";
 
@@ -32,6 +34,22 @@ describe("the README", () => {
     expect(named.length).toBeGreaterThan(8);
     const known = commands.map(([name]) => name);
     expect(named.filter((name) => name !== undefined && name !== "COMMAND" && !known.includes(name))).toEqual([]);
+  });
+
+  it("lists every check with what it finds, does and may do", () => {
+    const listed = Object.entries(RULES).map(
+      ([name, { title, severity, may }]) =>
+        `| \`${name}\` | ${title} | ${severity} | ${may.filter((other) => other !== severity).join(", ")} |`,
+    );
+    const shown = readme.split("\n").filter((line) => /^\| `\w+` \|.*\| (quarantine|refuse|fix|warn) \|/.test(line));
+    expect(shown).toEqual(listed);
+  });
+
+  it.each(Object.entries(CANONICAL_FIELDS))("lists the fields of a %s", (record, fields) => {
+    const line = readme.split("\n").find((text) => text.startsWith(`| ${record} | **`)) ?? "";
+    const words = line.split(/[^a-z_]+/);
+    const wanted = [...Object.keys(fields), ...(record === "rebuild" ? Object.keys(SLOT_FIELDS) : [])];
+    expect(wanted.filter((field) => !words.includes(field))).toEqual([]);
   });
 
   it("has links that lead somewhere", () => {
