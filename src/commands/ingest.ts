@@ -84,7 +84,7 @@ export function ingestText({ files, gone, forgotten, overLimit }: IngestReport, 
   );
   const absent = gone.map(
     (file) =>
-      `Careful: ${nameOf(file)} is no longer there; its ${file.accepted + file.corrected} records are kept until "framelife ingest --forget"`,
+      `Careful: no pipeline finds ${nameOf(file)} any more; its ${file.accepted + file.corrected} records are kept until "framelife ingest --forget"`,
   );
   const forgot = forgotten.map((path) => `Forgotten: ${path} and its rows`);
   return [

@@ -33,9 +33,10 @@ export async function accounts(connection: DuckDBConnection): Promise<FileAccoun
   return [...(await accountsById(connection)).values()];
 }
 
-/** The same by the store's number of the file. */
-export async function accountsById(connection: DuckDBConnection): Promise<Map<number, FileAccount>> {
-  const found = await columns(connection, "from landing.account order by file_id", {
+/** The same by the store's number of the file; of one file alone where its number is given. */
+export async function accountsById(connection: DuckDBConnection, only?: number): Promise<Map<number, FileAccount>> {
+  const wanted = only === undefined ? "" : `where file_id = ${only}`;
+  const found = await columns(connection, `from landing.account ${wanted} order by file_id`, {
     file_id: "integer",
     path: "text",
     pipeline: "text",
@@ -52,7 +53,7 @@ export async function accountsById(connection: DuckDBConnection): Promise<Map<nu
     refused_values: "integer",
     warnings: "integer",
   });
-  const rules = await rulesById(connection);
+  const rules = await rulesById(connection, wanted);
   const byId = new Map<number, FileAccount>();
   for (let index = 0; index < found.file_id.length; index++) {
     const id = found.file_id[index]!;
@@ -78,10 +79,10 @@ export async function accountsById(connection: DuckDBConnection): Promise<Map<nu
   return byId;
 }
 
-async function rulesById(connection: DuckDBConnection): Promise<Map<number, Record<string, number>>> {
+async function rulesById(connection: DuckDBConnection, wanted: string): Promise<Map<number, Record<string, number>>> {
   const found = await columns(
     connection,
-    "select file_id, rule, count(*)::integer as refusals from quarantine.finding group by all order by file_id, rule",
+    `select file_id, rule, count(*)::integer as refusals from quarantine.finding ${wanted} group by all order by file_id, rule`,
     { file_id: "integer", rule: "text", refusals: "integer" },
   );
   const byId = new Map<number, Record<string, number>>();

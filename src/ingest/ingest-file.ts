@@ -200,7 +200,7 @@ async function load(
   await runStep(connection, "26_standings");
   await runStep(connection, "27_notes", values);
   await runStep(connection, "19_clear");
-  for (const account of (await accountsById(connection)).values()) checkBalance(account);
+  for (const account of (await accountsById(connection, fileId)).values()) checkBalance(account);
 }
 
 /** The engine's reader and our scan must see the same records, or row numbers would point elsewhere. */
