@@ -1,4 +1,5 @@
 import { Command } from "commander";
+import { auditCommand } from "./commands/audit.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { ingestCommand } from "./commands/ingest.ts";
 import { initCommand } from "./commands/init.ts";
@@ -29,6 +30,7 @@ export function program(around: Surroundings): Command {
     demoCommand,
     initCommand,
     ingestCommand,
+    auditCommand,
     intervalsCommand,
     lifeCommand,
     reportCommand,

@@ -1,0 +1,162 @@
+import type { AuditAnswer, AuditedFile, FieldCompleteness, Finding } from "../questions/audit-types.ts";
+import { wholePercent } from "../questions/wording.ts";
+import type { Cell } from "./csv-file.ts";
+import { printable } from "./printable.ts";
+import { textTable } from "./text-table.ts";
+
+/** Columns of the CSV file of all findings. */
+export const FINDING_HEADERS = [
+  "file",
+  "sheet",
+  "row",
+  "field",
+  "value",
+  "recorded_as",
+  "rule",
+  "severity",
+  "message",
+  "trace",
+];
+
+/** One finding as a row of that file. */
+export function findingRow(finding: Finding): Cell[] {
+  const { path, sheet, row, field, value, after, rule, severity, message, trace } = finding;
+  return [path, sheet, row, field, value, after, rule, severity, message, trace];
+}
+
+type Colours = { bold: (text: string) => string; yellow: (text: string) => string };
+
+/** The state of the data for a terminal: the answer, what each gap costs, the rows, the rules with examples, completeness by year. */
+export function auditText(answer: AuditAnswer, colours: Colours): string {
+  const { gaps, files, pipelines, rules, warnings, findings } = answer;
+  const titled = (title: string, text: string) => (text === "" ? [] : [`${colours.bold(title)}\n${text}`]);
+  return [
+    colours.bold(printable(answer.answer)),
+    ...titled("What is missing, and what it costs", gaps.map(({ sentence }) => `- ${printable(sentence)}`).join("\n")),
+    ...titled("Rows by file", files.length === 0 ? "" : accountTable(files, ({ name }) => name, "file")),
+    ...titled(
+      "Rows by pipeline",
+      pipelines.length < 2 ? "" : accountTable(pipelines, ({ pipeline }) => pipeline, "pipeline"),
+    ),
+    ...titled("What the checks found", rules.length === 0 ? "" : ruleTable(answer)),
+    ...titled("Examples", exampleLines(findings)),
+    ...titled("Corrections and aliases", correctionLine(answer)),
+    ...completenessTables(answer).flatMap(([title, text]) => titled(title, text)),
+    ...(warnings.length === 0
+      ? []
+      : [warnings.map((warning) => `${colours.yellow("Careful:")} ${printable(warning)}`).join("\n")]),
+    ...(answer.asOf === null
+      ? []
+      : [`Events up to ${answer.asOf}. How a row, card, unit or life came about: framelife trace ID`]),
+  ].join("\n\n");
+}
+
+const COLUMNS = [
+  "read",
+  "notData",
+  "quarantined",
+  "duplicate",
+  "superseded",
+  "corrected",
+  "accepted",
+  "refusedValues",
+  "warnings",
+] as const;
+const TITLES = [
+  "read",
+  "not data",
+  "quarantined",
+  "duplicate",
+  "superseded",
+  "corrected",
+  "accepted",
+  "values refused",
+  "warnings",
+];
+
+type Accounted = Pick<AuditedFile, (typeof COLUMNS)[number]>;
+
+function accountTable<Row extends Accounted>(rows: Row[], nameOf: (row: Row) => string, title: string): string {
+  return textTable(
+    [title, ...TITLES],
+    rows.map((row) => [nameOf(row), ...COLUMNS.map((column) => row[column].toLocaleString("en-US"))]),
+    [false, ...COLUMNS.map(() => true)],
+  );
+}
+
+const DONE = { quarantine: "row set aside", refuse: "value left out", warn: "kept, doubtful", fix: "changed" } as const;
+
+function ruleTable({ rules }: AuditAnswer): string {
+  return textTable(
+    ["rule", "then", "times", "files", "what it finds"],
+    rules.map(({ rule, title, severity, count, files }) => [
+      rule,
+      DONE[severity],
+      count.toLocaleString("en-US"),
+      String(files),
+      title,
+    ]),
+    [false, false, true, true, false],
+  );
+}
+
+function exampleLines(findings: Finding[]): string {
+  return findings
+    .map(({ rule, severity, value, after, message, trace }, index) => {
+      const before = findings[index - 1];
+      const title = before?.rule === rule && before.severity === severity ? "" : `${rule}, ${DONE[severity]}\n`;
+      const found = value === null ? "blank" : `"${value}"`;
+      const what = after === null ? `${found}: ${message}` : `${found} -> "${after}"`;
+      return `${title}  ${printable(trace)}  ${printable(what)}`;
+    })
+    .join("\n");
+}
+
+function correctionLine({ corrections: { applied, stale, aliases, proposals } }: AuditAnswer): string {
+  if (applied + stale + aliases + proposals === 0) return "";
+  return `${applied} values corrected, ${stale} corrections whose old value stands there no more; ${aliases} numbers of units replaced, ${proposals} that are nearly another's and wait for a word`;
+}
+
+/** For each kind of record and fleet what is always there, what never, and a table of the rest: fields down, years across. */
+function completenessTables({ completeness }: AuditAnswer): [string, string][] {
+  const keys = [...new Set(completeness.map(({ record, fleet }) => JSON.stringify([record, fleet])))];
+  return keys.map((key) => {
+    const own = completeness.filter(({ record, fleet }) => JSON.stringify([record, fleet]) === key);
+    const [first] = own;
+    const title = `Fields on record, ${first?.record}${first?.fleet ? `, ${first.fleet}` : ""}`;
+    const listed = (words: string, wanted: (share: number) => boolean) => {
+      const fields = own.filter(({ share }) => wanted(share)).map(({ field }) => field);
+      return fields.length === 0 ? [] : [`${words}: ${fields.join(", ")}`];
+    };
+    const some = own.filter(({ share }) => share > 0 && share < 1);
+    const lines = [...listed("always", (share) => share === 1), ...listed("never", (share) => share === 0)];
+    return [title, [...lines, ...(some.length === 0 ? [] : [completenessTable(some)])].join("\n")];
+  });
+}
+
+function completenessTable(fields: FieldCompleteness[]): string {
+  const years = [...new Set(fields.flatMap(({ months }) => months.map(({ month }) => yearOf(month))))].toSorted();
+  const shown = years.length > 1 ? years : [];
+  const headers = ["field", "records", "all", ...shown];
+  return textTable(
+    headers,
+    fields.map((field) => [
+      field.field,
+      field.records.toLocaleString("en-US"),
+      wholePercent(field.share),
+      ...shown.map((year) => shareIn(field, year)),
+    ]),
+    headers.map((_, column) => column > 0),
+  );
+}
+
+function shareIn({ months }: FieldCompleteness, year: string): string {
+  const own = months.filter(({ month }) => yearOf(month) === year);
+  const records = own.reduce((sum, month) => sum + month.records, 0);
+  const have = own.reduce((sum, month) => sum + month.have, 0);
+  return records === 0 ? "–" : wholePercent(have / records);
+}
+
+function yearOf(month: string | null): string {
+  return month?.slice(0, 4) ?? "undated";
+}

@@ -1,0 +1,70 @@
+import type { DuckDBConnection, JS } from "@duckdb/node-api";
+import { columns } from "../store/columns.ts";
+import { rows } from "../store/rows.ts";
+import { RULES, type Rule, type Severity } from "../workspace/rules.ts";
+import type { Finding, RuleCount } from "./audit-types.ts";
+
+/** Worst first: a row lost, a value lost, a doubt, a change. */
+const ORDER = "list_position(['quarantine', 'refuse', 'warn', 'fix'], severity)";
+
+/** How often each rule spoke of the files in `audited`. */
+export async function ruleCounts(connection: DuckDBConnection): Promise<RuleCount[]> {
+  const found = await columns(
+    connection,
+    `select rule, severity, count(*)::integer as count, count(distinct (file_id, row))::integer as rows, count(distinct file_id)::integer as files
+     from noted semi join audited using (file_id) group by rule, severity order by ${ORDER}, count desc, rule`,
+    { rule: "text", severity: "text", count: "integer", rows: "integer", files: "integer" },
+  );
+  return found.rule.map((rule, index) => ({
+    rule,
+    title: titleOf(rule),
+    severity: found.severity[index]! as Severity,
+    count: found.count[index]!,
+    rows: found.rows[index]!,
+    files: found.files[index]!,
+  }));
+}
+
+function titleOf(name: string): string {
+  const known: Partial<Record<string, Rule>> = RULES;
+  return known[name]?.title ?? name.replaceAll("_", " ");
+}
+
+const SHOWN = "path, sheet, row, field, value, after, rule, severity, message, trace";
+
+/** The first `limit` findings of each rule and severity. */
+export async function findingExamples(connection: DuckDBConnection, limit: number): Promise<Finding[]> {
+  const found = await rows(
+    connection,
+    `select ${SHOWN} from noted semi join audited using (file_id)
+     qualify row_number() over (partition by rule, severity order by rank, row, field) <= $limit
+     order by ${ORDER}, count(*) over (partition by rule, severity) desc, rule, rank, row, field`,
+    { limit },
+  );
+  return found.map(findingOf);
+}
+
+/** All findings, in pieces: there may be more than had better lie in memory. */
+export async function* allFindings(connection: DuckDBConnection): AsyncGenerator<Finding[]> {
+  const result = await connection.stream(
+    `select ${SHOWN} from noted semi join audited using (file_id) order by rank, row nulls first, field, rule`,
+  );
+  for await (const piece of result.yieldRowObjectJs()) yield piece.map(findingOf);
+}
+
+function findingOf(row: Record<string, JS>): Finding {
+  const text = (key: string) => String(row[key] ?? "");
+  const orNull = (key: string) => (row[key] === null ? null : text(key));
+  return {
+    path: text("path"),
+    sheet: orNull("sheet"),
+    row: row["row"] === null ? null : Number(row["row"]),
+    field: text("field"),
+    value: orNull("value"),
+    after: orNull("after"),
+    rule: text("rule"),
+    severity: text("severity") as Severity,
+    message: text("message"),
+    trace: text("trace"),
+  };
+}

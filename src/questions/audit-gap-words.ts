@@ -1,0 +1,60 @@
+import type { Configuration } from "../workspace/configuration.ts";
+import type { Gap } from "./audit-types.ts";
+import { leftOutWords } from "./left-out-words.ts";
+import { count, wholePercent } from "./wording.ts";
+
+type Told = Pick<Gap, "gap" | "reason" | "missing" | "failures" | "fleets">;
+
+/** A gap as a sentence for people: how much is missing, and what can't be answered for it. */
+export function gapSentence(gap: Told, configuration: Pick<Configuration, "clock" | "fleets">): string {
+  return (SENTENCES[gap.gap] ?? otherGap)(gap, configuration);
+}
+
+type Sentence = (gap: Told, configuration: Pick<Configuration, "clock" | "fleets">) => string;
+
+const SENTENCES: Record<string, Sentence> = {
+  left_out: ({ reason, missing, failures }, { clock }) =>
+    `${count(missing.count, "life", "lives")} of ${number(missing.of)} ${missing.count === 1 ? "has" : "have"} no ${clock}, for ${leftOutWords(reason ?? "")}: ${failuresLost(failures, "used")}.`,
+  no_end_play: ({ missing, failures }) =>
+    `${ofLives(missing, "no as-built end play")}: ${failuresLost(failures, "used to compare builds by it")}.`,
+  no_lube: ({ missing, failures }) =>
+    `${ofLives(missing, "no lubrication on record")}: ${failuresLost(failures, "used to compare oil and grease")}.`,
+  no_condition: ({ missing }) =>
+    `${number(missing.count)} of ${count(missing.of, "component")} replaced (${wholePercent(missing.share)}) came out without a word on how they were found: their endings are unknown, and answers are given both ways.`,
+  assumed_running: ({ missing }) =>
+    `${number(missing.count)} of ${count(missing.of, "running life", "running lives")} (${wholePercent(missing.share)}) are followed to the last day looked at with nothing to show that they still run.`,
+  no_position: ({ missing, failures }) =>
+    `${ofCards(missing, "name no position")}: ${failuresLost(failures, "told apart by place")}.`,
+  no_reason: ({ missing }) =>
+    `${ofCards(missing, "give no reason for the rebuild")}: they count neither as failures nor as planned.`,
+  no_date: ({ missing }) => `${ofCards(missing, "have no date")}: they are in no answer.`,
+  no_list: ({ fleets }, configuration) =>
+    `${titles(fleets, configuration)}: no list of units in service, so that lives of units that never came back are unknown.`,
+  no_rounds: ({ fleets }, configuration) =>
+    `${titles(fleets, configuration)}: no meter rounds, so that hours between rebuilds come from the cards alone and nothing shows that a unit still runs.`,
+};
+
+function otherGap({ gap, missing }: Told): string {
+  return `${gap.replaceAll("_", " ")}: ${number(missing.count)} of ${number(missing.of)}.`;
+}
+
+function ofLives({ count: missing, of, share }: Gap["missing"], lack: string): string {
+  return `${number(missing)} of ${count(of, "life", "lives")} that can be used (${wholePercent(share)}) ${missing === 1 ? "has" : "have"} ${lack}`;
+}
+
+function ofCards({ count: missing, of, share }: Gap["missing"], lack: string): string {
+  return `${number(missing)} of ${count(of, "card")} (${wholePercent(share)}) ${lack}`;
+}
+
+function failuresLost(failures: Gap["failures"], use: string): string {
+  if (failures === null || failures.count === 0) return "no failure is lost by it";
+  return `${count(failures.count, "failure")} (${wholePercent(failures.share)} of ${number(failures.of)}) can't be ${use}`;
+}
+
+function titles(fleets: Told["fleets"], { fleets: known }: Pick<Configuration, "fleets">): string {
+  return fleets.map(({ fleet }) => known.find(({ name }) => name === fleet)?.title ?? fleet).join(", ");
+}
+
+function number(value: number): string {
+  return value.toLocaleString("en-US");
+}

@@ -1,0 +1,121 @@
+import type { FileAccount } from "../ingest/accounts.ts";
+import type { Severity } from "../workspace/rules.ts";
+import type { Clock } from "./answer.ts";
+
+/** Where rows ended: `read` is the sum of the six after it. */
+export type RowCounts = Pick<
+  FileAccount,
+  | "read"
+  | "notData"
+  | "quarantined"
+  | "duplicate"
+  | "superseded"
+  | "corrected"
+  | "accepted"
+  | "refusedValues"
+  | "warnings"
+>;
+
+/** The account of one file, and what is to be said of it. */
+export type AuditedFile = RowCounts & {
+  /** What `framelife trace` calls the file: a row of it is `name:row`. */
+  name: string;
+  path: string;
+  sheet: string | null;
+  pipeline: string;
+  record: string;
+  state: FileAccount["state"];
+  /** `read` is the sum of the six. */
+  balances: boolean;
+  overLimit: boolean;
+};
+
+export type AuditedPipeline = RowCounts & { pipeline: string; record: string; files: number; balances: boolean };
+
+/** How often a rule spoke, with one severity. */
+export type RuleCount = {
+  rule: string;
+  title: string;
+  severity: Severity;
+  count: number;
+  rows: number;
+  files: number;
+};
+
+/** One thing that ingest had to say: of a row, of a value, or (row null) of a whole column. */
+export type Finding = {
+  path: string;
+  sheet: string | null;
+  row: number | null;
+  field: string;
+  value: string | null;
+  /** What was recorded in its place, of a fix. */
+  after: string | null;
+  rule: string;
+  severity: Severity;
+  message: string;
+  /** What `framelife trace` takes. */
+  trace: string;
+};
+
+/** How many records have a field, over all and by month (null: without a date). */
+export type FieldCompleteness = {
+  record: string;
+  fleet: string | null;
+  field: string;
+  /** Records that could have it. */
+  records: number;
+  have: number;
+  share: number;
+  months: { month: string | null; records: number; have: number }[];
+};
+
+export type Part = { count: number; of: number; share: number };
+
+/** Something missing in the records, and how much hangs on it. */
+export type Gap = {
+  gap: string;
+  /** Why lives are left out; null of other gaps. */
+  reason: string | null;
+  sentence: string;
+  /** What is counted. */
+  what: "lives" | "cards" | "fleets";
+  missing: Part;
+  /** The failures among them; null where no answer about failures loses by it. */
+  failures: Part | null;
+  fleets: { fleet: string; missing: Part; failures: Part | null }[];
+  /** The command line that lists the records concerned. */
+  rows: string;
+};
+
+/** The whole state of the data in one answer. */
+export type AuditAnswer = {
+  schema: 1;
+  command: "audit";
+  answer: string;
+  /** Day up to which events were looked at; null where no record has a date. */
+  asOf: string | null;
+  clock: Clock;
+  fleet: string | null;
+  rows: RowCounts & { files: number; balances: boolean };
+  files: AuditedFile[];
+  pipelines: AuditedPipeline[];
+  rules: RuleCount[];
+  /** Examples, some for each rule and severity. */
+  findings: Finding[];
+  completeness: FieldCompleteness[];
+  gaps: Gap[];
+  corrections: {
+    /** Values replaced as the corrections file says, and those of which the old value stands there no more. */
+    applied: number;
+    stale: number;
+    /** Numbers of units replaced as the aliases file says, and those that are nearly another's and wait for a word. */
+    aliases: number;
+    proposals: number;
+  };
+  /** Share of a file's rows that may be in quarantine. */
+  limit: number;
+  /** Names of the files above it. */
+  overLimit: string[];
+  warnings: string[];
+};

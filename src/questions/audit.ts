@@ -1,0 +1,134 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { UserError } from "../errors.ts";
+import { type Derived, deriveLives } from "../lives/derive-lives.ts";
+import { columns } from "../store/columns.ts";
+import { runStep } from "../store/run-step.ts";
+import type { Configuration } from "../workspace/configuration.ts";
+import { completeness } from "./audit-completeness.ts";
+import { auditedFiles, auditedPipelines, balances, countsOf } from "./audit-files.ts";
+import { findingExamples, ruleCounts } from "./audit-findings.ts";
+import { gapsOf, lostFailures } from "./audit-gaps.ts";
+import type { AuditAnswer, AuditedFile, Part, RuleCount } from "./audit-types.ts";
+import { type Source, sourceWarnings } from "./scope.ts";
+import { count, wholePercent } from "./wording.ts";
+
+export type AuditQuestion = {
+  fleet?: string;
+  asOf?: string;
+  /** Examples of each rule and severity. */
+  examples: number;
+  /** The workspace's folder where the command named one. */
+  folder?: string;
+};
+
+/** The whole state of the data: what was read, what came of it, and what is missing. Works on a read-only store. */
+export async function askAudit(
+  connection: DuckDBConnection,
+  configuration: Configuration,
+  question: AuditQuestion,
+): Promise<AuditAnswer> {
+  const fleet = question.fleet ?? null;
+  await runStep(connection, "50_noted");
+  await runStep(connection, "51_audited", { fleet });
+  const limit = configuration.quarantine_limit;
+  const files = await auditedFiles(connection, limit);
+  const rules = await ruleCounts(connection);
+  const lives = await livesOf(connection, configuration, question);
+  const source = lives.source;
+  const gaps = source === null ? [] : await gapsOf(connection, { configuration, fleet, source });
+  const lost = source === null ? null : await lostFailures(connection);
+  const rows = countsOf(files);
+  return {
+    schema: 1,
+    command: "audit",
+    answer: sentence(files, lost, configuration),
+    asOf: source?.asOf ?? null,
+    clock: configuration.clock,
+    fleet,
+    rows: { ...rows, files: files.length, balances: files.every((file) => file.balances) && balances(rows) },
+    files,
+    pipelines: auditedPipelines(files),
+    rules,
+    findings: await findingExamples(connection, question.examples),
+    completeness: await completeness(connection, { fleet, asOf: source?.asOf ?? null }),
+    gaps,
+    corrections: correctionsOf(rules),
+    limit,
+    overLimit: files.filter(({ overLimit }) => overLimit).map(({ name }) => name),
+    warnings: [
+      ...fileWarnings(files, limit),
+      ...(fleet === null ? [] : await mixedWarning(connection)),
+      ...lives.warnings,
+    ],
+  };
+}
+
+type Lives = { source: (Source & { kind: "workspace" }) | null; warnings: string[] };
+
+/** Derives the lives, where any record has a date. */
+async function livesOf(
+  connection: DuckDBConnection,
+  configuration: Configuration,
+  { asOf, folder }: AuditQuestion,
+): Promise<Lives> {
+  let derived: Derived;
+  try {
+    derived = await deriveLives(connection, { configuration, ...(asOf !== undefined && { asOf }) });
+  } catch (error) {
+    if (!(error instanceof UserError) || error.status !== 1) throw error;
+    return {
+      source: null,
+      warnings: ["no record has a date, so that there are no lives to say what is missing for them"],
+    };
+  }
+  await runStep(connection, `40_studied_${configuration.clock}`);
+  const source = { kind: "workspace", configuration, ...derived, ...(folder !== undefined && { folder }) } as const;
+  return { source, warnings: sourceWarnings(source) };
+}
+
+function sentence(files: AuditedFile[], lost: Part | null, { clock }: Configuration): string {
+  if (files.length === 0) return "No file has been read yet.";
+  const { read, accepted, corrected, quarantined } = countsOf(files);
+  const records = (accepted + corrected).toLocaleString("en-US");
+  const kept = quarantined === 1 ? "1 is" : `${quarantined.toLocaleString("en-US")} are`;
+  const rows = `Of ${count(read, "row")} in ${count(files.length, "file")} ${records} became records; ${kept} in quarantine`;
+  if (lost === null || lost.of === 0) return `${rows}.`;
+  if (lost.count === 0) return `${rows}, and each of ${count(lost.of, "failure")} can be used for ${clock}.`;
+  return `${rows}, and ${count(lost.count, "failure")} (${wholePercent(lost.share)} of ${lost.of.toLocaleString("en-US")}) can't be used for ${clock}.`;
+}
+
+function correctionsOf(rules: RuleCount[]): AuditAnswer["corrections"] {
+  const of = (name: string) => rules.filter(({ rule }) => rule === name).reduce((sum, rule) => sum + rule.count, 0);
+  return {
+    applied: of("correction"),
+    stale: of("stale_correction"),
+    aliases: of("alias"),
+    proposals: of("near_miss"),
+  };
+}
+
+function fileWarnings(files: AuditedFile[], limit: number): string[] {
+  return files.flatMap(({ name, state, overLimit, quarantined, read, notData, accepted, corrected, ...file }) => [
+    ...(file.balances ? [] : [`${name} does not balance: its ${read} rows did not each end in one place`]),
+    ...(overLimit
+      ? [
+          `${name} has ${quarantined} of ${count(read - notData, "row")} in quarantine, over the limit of ${wholePercent(limit)}`,
+        ]
+      : []),
+    ...(state === "gone"
+      ? [
+          `${name} is no longer there; its ${count(accepted + corrected, "record")} are kept until "framelife ingest --forget"`,
+        ]
+      : []),
+  ]);
+}
+
+async function mixedWarning(connection: DuckDBConnection): Promise<string[]> {
+  const { mixed } = await columns(connection, "select count(*)::integer as mixed from audited where mixed", {
+    mixed: "integer",
+  });
+  if (mixed[0] === 0) return [];
+  return [
+    `${count(mixed[0]!, "file")} hold rows of other fleets too: rows, rules and findings are those of whole files`,
+  ];
+}
