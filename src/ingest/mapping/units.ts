@@ -13,8 +13,9 @@ type Conversion = { dimension: Dimension; plus: number; times: number; over: num
  */
 const CONVERSIONS: Record<Unit, Conversion> = {
   mm: { dimension: "length", plus: 0, times: 1, over: 1 },
-  in: { dimension: "length", plus: 0, times: 25.4, over: 1 },
-  thou: { dimension: "length", plus: 0, times: 25.4, over: 1000 },
+  // Whole numbers, so that 7 thou is 0.1778 mm to the last bit.
+  in: { dimension: "length", plus: 0, times: 254, over: 10 },
+  thou: { dimension: "length", plus: 0, times: 254, over: 10_000 },
   um: { dimension: "length", plus: 0, times: 1, over: 1000 },
   C: { dimension: "temperature", plus: 0, times: 1, over: 1 },
   F: { dimension: "temperature", plus: -32, times: 5, over: 9 },
