@@ -1,0 +1,45 @@
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { packageFile } from "../../src/workspace/package-file.ts";
+import { runProgram } from "./run-program.ts";
+
+let folder = "";
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), "framelife-"));
+});
+afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+describe("framelife demo", () => {
+  it("replaces its own earlier copy and nothing else", async () => {
+    writeFileSync(join(folder, "letter.txt"), "keep");
+    const refused = await runProgram(folder, "demo", "--out", ".");
+    expect(refused.status).toBe(1);
+    expect(refused.err).toContain("the folder holds something else");
+    expect(readdirSync(folder)).toEqual(["letter.txt"]);
+    for (let time = 0; time < 2; time++) {
+      const ran = await runProgram(folder, "demo", "--out", "demo");
+      expect(ran).toMatchObject({ status: 0, err: "" });
+      expect(ran.out).toContain("Saltmere drainage stations: a rebuild for failure every");
+    }
+    expect(existsSync(join(folder, "demo/report/fleet-vennick.html"))).toBe(true);
+  });
+});
+
+describe("framelife simulate", () => {
+  it("makes the sample's exports again from its scenario and seed", async () => {
+    const { seed } = JSON.parse(readFileSync(packageFile("sample-data/truth.json"), "utf8")) as { seed: number };
+    const scenario = readFileSync(packageFile("sample-data/scenario.yaml"), "utf8").replace(
+      /lives: \d+/,
+      "lives: 1000",
+    );
+    writeFileSync(join(folder, "scenario.yaml"), scenario);
+    const ran = await runProgram(folder, "simulate", "scenario.yaml", "--seed", String(seed), "--out", "made");
+    expect(ran).toMatchObject({ status: 0, err: "" });
+    const file = "exports/saltmere/frame-register.csv";
+    expect(readFileSync(join(folder, "made", file), "utf8")).toBe(
+      readFileSync(packageFile(`sample-data/${file}`), "utf8"),
+    );
+  });
+});

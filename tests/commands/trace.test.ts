@@ -1,0 +1,248 @@
+import { rmSync } from "node:fs";
+import { join } from "node:path";
+import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import { CARD_HEADER, CARDS, ScratchWorkspace } from "../ingest/scratch-workspace.ts";
+import { TraceAnswerSchema } from "../questions/answer-schema.ts";
+import { runProgram } from "./run-program.ts";
+
+const ROUNDS = `
+title: Meter rounds
+record: reading
+files: exports/rounds.csv
+fields:
+  fleet: { value: saltmere }
+  unit: { column: Frame }
+  read_on: { column: Read, dates: ["%Y-%m-%d"] }
+  hours: { column: Meter }
+`;
+
+const LONG = `
+title: Long cards
+record: rebuild
+layout: long
+files: [exports/long.csv, exports/long-again.csv]
+fields:
+  card: { column: Card }
+  fleet: { value: ostrel }
+  unit: { column: Frame }
+  removed_on: { column: Out, dates: ["%Y-%m-%d"] }
+  slot: { column: Slot, words: { DE: drive_end_bearings, PE: pump_end_bearing } }
+  condition: { column: Found, words: { bad: failed, good: serviceable } }
+  fitted: { column: New, words: { Y: yes, N: no } }
+`;
+
+// Row 2: fitted; row 3: the life ends, its end play with a unit of its own; row 4: dates in an impossible order; row 5: a total;
+// row 6 says what row 2 says; row 7 names unit F1 for a card, too
+const CARD_ROWS = [
+  CARD_HEADER,
+  "J1,F1,03/01/2020,05/01/2020,1000,failed,4,Y,bad",
+  "J2,F1,20/06/2021,25/06/2021,6000.5,failed,0.13 mm,Y,bad",
+  "J3,F1,20/06/2022,25/06/2021,9000,failed,4,Y,bad",
+  "Total,,,,,,,,",
+  "J1,F1,03/01/2020,05/01/2020,1000,failed,4,Y,bad",
+  "F1,F2,01/02/2020,02/02/2020,10,?,99,Y,good",
+  "",
+].join("\n");
+
+let workspace: ScratchWorkspace;
+beforeEach(async () => {
+  workspace = new ScratchWorkspace(
+    { cards: `${CARDS}not_data: [{ column: Card, matches: Total }]\n`, rounds: ROUNDS, long: LONG },
+    {
+      "exports/cards-1.csv": CARD_ROWS,
+      "exports/cards-2.csv": `${CARD_HEADER}\nJ2,F1,20/06/2021,25/06/2021,6000.5,hours up,5,Y,bad\n`,
+      "exports/rounds.csv": "Frame,Read,Meter\nF1,2020-09-01,3000\nF1,2021-12-01,8000\n",
+      "exports/long.csv":
+        "Card,Frame,Out,Slot,Found,New\nK1,F1,2020-03-01,DE,bad,Y\nK1,F1,2020-03-01,PE,good,N\nK2,F1,2021-03-01,DE,bad,Y\n",
+      "exports/long-again.csv":
+        "Card,Frame,Out,Slot,Found,New\nK1,F1,2020-03-01,DE,good,Y\nK1,F1,2020-03-01,PE,good,N\n",
+    },
+  );
+  await workspace.ingest();
+  workspace.close();
+});
+
+async function trace(id: string) {
+  const ran = await runProgram(workspace.folder, "trace", id, "--json");
+  expect(ran).toMatchObject({ status: 0, err: "" });
+  return TraceAnswerSchema.parse(JSON.parse(ran.out));
+}
+
+async function refused(id: string): Promise<string> {
+  const ran = await runProgram(workspace.folder, "trace", id);
+  expect(ran).toMatchObject({ status: 1, out: "" });
+  return ran.err;
+}
+
+describe("framelife trace of a row", () => {
+  it("shows the cells as they stood, where the row ended and by which rule", async () => {
+    const { answer, rows } = await trace("exports/cards-1.csv:4");
+    expect(answer).toBe("Row exports/cards-1.csv:4: set aside by date_order.");
+    expect(rows).toHaveLength(1);
+    expect(rows[0]?.ended).toEqual({
+      outcome: "quarantined",
+      words: "set aside by date_order",
+      rules: ["date_order"],
+      rows: [],
+    });
+    expect(rows[0]?.cells).toContainEqual({ column: "Out", value: "20/06/2022" });
+    expect(rows[0]?.findings).toMatchObject([{ rule: "date_order", trace: "exports/cards-1.csv:4#built_on" }]);
+    expect(rows[0]?.recorded).toEqual([]);
+  });
+
+  it("tells a value that was changed, before and after, from its own id", async () => {
+    const { answer, rows } = await trace("exports/cards-1.csv:3#end_play");
+    expect(answer).toContain('end_play "0.13 mm" was changed to "0.13 mm" by own_unit');
+    expect(rows[0]?.changes).toEqual([
+      { field: "end_play", before: "0.13 mm", after: "0.13 mm", rule: "own_unit", because: null },
+    ]);
+    expect(rows[0]?.ended).toMatchObject({ outcome: "superseded", rows: ["exports/cards-2.csv:2"] });
+    expect(rows[0]?.recorded).toContainEqual({ field: "end_play_mm", value: 0.13 });
+  });
+
+  it.each([
+    { id: "exports/cards-1.csv:5", outcome: "not_data", words: /^no data: / },
+    { id: "exports/cards-1.csv:6", outcome: "duplicate", words: /^says what exports\/cards-1\.csv:2 says$/ },
+    {
+      id: "exports/cards-2.csv:2",
+      outcome: "accepted",
+      words: /^accepted as it stands, in place of exports\/cards-1\.csv:3$/,
+    },
+    { id: "exports/cards-1.csv:2", outcome: "accepted", words: /^accepted as it stands$/ },
+  ])("says that $id ended as $outcome", async ({ id, outcome, words }) => {
+    const { rows } = await trace(id);
+    expect(rows[0]?.ended.outcome).toBe(outcome);
+    expect(rows[0]?.ended.words).toMatch(words);
+  });
+
+  it("finds a card in quarantine by its number", async () => {
+    expect((await trace("J3")).id).toBe("exports/cards-1.csv:4");
+  });
+
+  it("shows a value that was left out", async () => {
+    const { rows } = await trace("exports/cards-1.csv:7");
+    expect(rows[0]?.findings).toMatchObject([
+      { field: "end_play", value: "99", rule: "out_of_range", severity: "refuse" },
+    ]);
+  });
+});
+
+describe("framelife trace of a card", () => {
+  it("shows its versions and what differs between them", async () => {
+    const { answer, kind, versions } = await trace("J2");
+    expect(kind).toBe("card");
+    expect(answer).toContain("in 2 versions: the last, exports/cards-2.csv:2, counts");
+    expect(versions[1]?.differs).toEqual([
+      { field: "reason", before: "failure", after: "planned" },
+      { field: "end_play_mm", before: 0.13, after: 0.127 }, // 5 thou of 0.0254 mm: NIST SP 811
+    ]);
+  });
+
+  it("takes the rows of a long card as one version", async () => {
+    const { versions, rows } = await trace("ostrel/K1");
+    expect(versions.map((version) => version.rows)).toEqual([
+      ["exports/long.csv:2", "exports/long.csv:3"],
+      ["exports/long-again.csv:2", "exports/long-again.csv:3"],
+    ]);
+    expect(versions[1]?.differs).toEqual([
+      { field: "drive_end_bearings.condition", before: "failed", after: "serviceable" },
+    ]);
+    expect(rows.map(({ ended }) => ended.outcome)).toEqual(["superseded", "superseded", "accepted", "accepted"]);
+  });
+});
+
+describe("framelife trace of a unit, a build and a life", () => {
+  it("lists the records of a unit in order of time, with ids to go on from", async () => {
+    const { records, story } = await trace("unit:saltmere/F1");
+    expect(records.map(({ on, kind, trace }) => [on, kind, trace])).toEqual([
+      ["2020-01-03", "card", "saltmere/J1"],
+      ["2020-09-01", "reading", "exports/rounds.csv:2"],
+      ["2021-06-20", "card", "saltmere/J2"],
+      ["2021-12-01", "reading", "exports/rounds.csv:3"],
+    ]);
+    expect(story.flatMap(({ trace }) => trace)).toContain("saltmere/F1/drive_end_bearings/1");
+  });
+
+  it("tells how a life began, ended and ran, with the rows of both cards", async () => {
+    const { answer, story, rows } = await trace("saltmere/F1/drive_end_bearings/1");
+    // By hand: 6000.5 h - 1000 h
+    expect(answer).toBe("Life saltmere/F1/drive_end_bearings/1 ran from 2020-01-05 to 2021-06-20, 5,000.5 h: failed.");
+    const words = Object.fromEntries(story.map((line) => [line.about, line.words]));
+    expect(words["start"]).toContain("the day it was built is taken");
+    expect(words["stop"]).toBe("taken out by card J2, for planned");
+    expect(words["status"]).toBe("the card says it was found failed");
+    expect(words["hours"]).toBe("the meter stood at 1,000 h and 6,000.5 h on the cards; 1 meter round in between");
+    expect(rows.map(({ trace }) => trace)).toEqual(["exports/cards-1.csv:2", "exports/cards-2.csv:2"]);
+  });
+
+  it("says in words why a life has no hours", async () => {
+    const { story } = await trace("F1/drive_end_bearings/0");
+    expect(story.find(({ about }) => about === "hours")).toMatchObject({
+      value: null,
+      words: "no hours (start_unknown): it is not known when they began",
+    });
+  });
+
+  it("gives the ids of lives and builds in the rows behind an answer", async () => {
+    const answer = JSON.parse((await runProgram(workspace.folder, "life", "--fleet", "saltmere", "--json")).out);
+    const sql = /"(select .*)"$/.exec(answer.rows)?.[1] ?? "";
+    const listed = JSON.parse((await runProgram(workspace.folder, "query", sql, "--json")).out);
+    for (const { id } of listed) expect((await trace(id)).id).toBe(id);
+    expect(listed.length).toBeGreaterThan(2);
+  });
+});
+
+describe("framelife trace of what is not one thing", () => {
+  it("lists what an id can mean, by kind where the ids are the same", async () => {
+    expect(await refused("F1")).toContain(
+      'Cannot trace "F1": it can mean card:saltmere/F1, unit:ostrel/F1, unit:saltmere/F1; give one of these',
+    );
+    expect(await refused("unit:F1")).toContain("it can mean ostrel/F1, saltmere/F1; give one of these");
+  });
+
+  it("names the nearest where there is none", async () => {
+    expect(await refused("saltmere/J9")).toMatch(/nearest are .*saltmere\/J1/);
+    expect(await refused("exports/cards-1.csv:400")).toContain("its rows go up to 7");
+    expect(await refused("exports/cards-1.csv")).toContain("name a row of it, for example exports/cards-1.csv:2");
+    expect(await refused("exports/card-1.csv:2")).toContain("nearest are exports/cards-1.csv:2");
+  });
+
+  it("takes letters of either case", async () => {
+    expect((await trace("j2")).id).toBe("saltmere/J2");
+  });
+
+  it("shows what the store has where the kept export is gone, and says the remedy", async () => {
+    rmSync(join(workspace.folder, "store/exports"), { recursive: true });
+    const { rows, warnings } = await trace("exports/cards-1.csv:3");
+    expect(rows[0]?.cells).toBeNull();
+    expect(rows[0]?.recorded).toContainEqual({ field: "card", value: "J2" });
+    expect(warnings[0]).toMatch(/its kept copy .* is gone; put it back/);
+    expect(rows[0]?.missing).toBe(warnings[0]);
+  });
+
+  it("tells the rows of a replaced file apart from those that came in its place", async () => {
+    workspace.write("exports/rounds.csv", "Frame,Read,Meter\nF1,2020-09-01,3100\n");
+    await workspace.ingest();
+    workspace.close();
+    const { records } = await trace("unit:saltmere/F1");
+    const old = records.find(({ trace }) => trace.startsWith("exports/rounds.csv@"))?.trace ?? "";
+    expect((await trace(old)).rows[0]?.cells).toContainEqual({ column: "Meter", value: "3000" });
+    expect((await trace("exports/rounds.csv:2")).rows[0]?.cells).toContainEqual({ column: "Meter", value: "3100" });
+  });
+});
+
+describe("framelife trace on a terminal", () => {
+  it("prints nothing that a cell could command the terminal with", async () => {
+    const hostile = "\u001b[2J\u009b1m";
+    workspace.write("exports/cards-3.csv", `${CARD_HEADER}\n${hostile},F9,03/01/2020,05/01/2020,1000,failed,4,Y,bad\n`);
+    await workspace.ingest();
+    workspace.close();
+    const ran = await runProgram(workspace.folder, "trace", "exports/cards-3.csv:2");
+    expect(ran.out).toContain("\\u001b[2J");
+    expect(
+      [...ran.out].filter((mark) => mark !== "\n" && (mark < " " || (mark >= "\u007f" && mark <= "\u009f"))),
+    ).toEqual([]);
+  });
+});
+
+afterEach(() => workspace.close());
