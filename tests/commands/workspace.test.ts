@@ -3,7 +3,6 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { packageFile } from "../../src/workspace/package-file.ts";
 import { runProgram } from "./run-program.ts";
 
 let folder = "";
