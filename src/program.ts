@@ -10,6 +10,7 @@ import { reportCommand } from "./commands/report.ts";
 import { runCommand } from "./commands/run.ts";
 import { simulateCommand } from "./commands/simulate.ts";
 import type { Surroundings } from "./commands/surroundings.ts";
+import { traceCommand } from "./commands/trace.ts";
 import { packageVersion } from "./workspace/package-file.ts";
 
 /** The commands by name, in the order of the work; nothing happens on import. */
@@ -31,6 +32,7 @@ export function program(around: Surroundings): Command {
     initCommand,
     ingestCommand,
     auditCommand,
+    traceCommand,
     intervalsCommand,
     lifeCommand,
     reportCommand,

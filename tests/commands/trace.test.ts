@@ -1,75 +1,33 @@
-import { rmSync } from "node:fs";
+import { cpSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { afterEach, beforeEach, describe, expect, it } from "vitest";
-import { CARD_HEADER, CARDS, ScratchWorkspace } from "../ingest/scratch-workspace.ts";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { CARD_HEADER } from "../ingest/scratch-workspace.ts";
 import { TraceAnswerSchema } from "../questions/answer-schema.ts";
+import { messyWorkspace } from "./messy-workspace.ts";
 import { runProgram } from "./run-program.ts";
 
-const ROUNDS = `
-title: Meter rounds
-record: reading
-files: exports/rounds.csv
-fields:
-  fleet: { value: saltmere }
-  unit: { column: Frame }
-  read_on: { column: Read, dates: ["%Y-%m-%d"] }
-  hours: { column: Meter }
-`;
-
-const LONG = `
-title: Long cards
-record: rebuild
-layout: long
-files: [exports/long.csv, exports/long-again.csv]
-fields:
-  card: { column: Card }
-  fleet: { value: ostrel }
-  unit: { column: Frame }
-  removed_on: { column: Out, dates: ["%Y-%m-%d"] }
-  slot: { column: Slot, words: { DE: drive_end_bearings, PE: pump_end_bearing } }
-  condition: { column: Found, words: { bad: failed, good: serviceable } }
-  fitted: { column: New, words: { Y: yes, N: no } }
-`;
-
-// Row 2: fitted; row 3: the life ends, its end play with a unit of its own; row 4: dates in an impossible order; row 5: a total;
-// row 6 says what row 2 says; row 7 names unit F1 for a card, too
-const CARD_ROWS = [
-  CARD_HEADER,
-  "J1,F1,03/01/2020,05/01/2020,1000,failed,4,Y,bad",
-  "J2,F1,20/06/2021,25/06/2021,6000.5,failed,0.13 mm,Y,bad",
-  "J3,F1,20/06/2022,25/06/2021,9000,failed,4,Y,bad",
-  "Total,,,,,,,,",
-  "J1,F1,03/01/2020,05/01/2020,1000,failed,4,Y,bad",
-  "F1,F2,01/02/2020,02/02/2020,10,?,99,Y,good",
-  "",
-].join("\n");
-
-let workspace: ScratchWorkspace;
-beforeEach(async () => {
-  workspace = new ScratchWorkspace(
-    { cards: `${CARDS}not_data: [{ column: Card, matches: Total }]\n`, rounds: ROUNDS, long: LONG },
-    {
-      "exports/cards-1.csv": CARD_ROWS,
-      "exports/cards-2.csv": `${CARD_HEADER}\nJ2,F1,20/06/2021,25/06/2021,6000.5,hours up,5,Y,bad\n`,
-      "exports/rounds.csv": "Frame,Read,Meter\nF1,2020-09-01,3000\nF1,2021-12-01,8000\n",
-      "exports/long.csv":
-        "Card,Frame,Out,Slot,Found,New\nK1,F1,2020-03-01,DE,bad,Y\nK1,F1,2020-03-01,PE,good,N\nK2,F1,2021-03-01,DE,bad,Y\n",
-      "exports/long-again.csv":
-        "Card,Frame,Out,Slot,Found,New\nK1,F1,2020-03-01,DE,good,Y\nK1,F1,2020-03-01,PE,good,N\n",
-    },
-  );
-  await workspace.ingest();
-  workspace.close();
+let shared = "";
+beforeAll(async () => {
+  shared = await messyWorkspace();
 });
+afterAll(() => rmSync(shared, { recursive: true, force: true }));
 
-async function trace(id: string) {
-  const ran = await runProgram(workspace.folder, "trace", id, "--json");
+/** A copy that a test may change. */
+function ownCopy(): string {
+  const folder = mkdtempSync(join(tmpdir(), "framelife-own-"));
+  cpSync(shared, folder, { recursive: true });
+  return folder;
+}
+
+async function trace(id: string, folder = shared) {
+  const ran = await runProgram(folder, "trace", id, "--json");
   expect(ran).toMatchObject({ status: 0, err: "" });
   return TraceAnswerSchema.parse(JSON.parse(ran.out));
 }
 
 async function refused(id: string): Promise<string> {
-  const ran = await runProgram(workspace.folder, "trace", id);
+  const ran = await runProgram(shared, "trace", id);
   expect(ran).toMatchObject({ status: 1, out: "" });
   return ran.err;
 }
@@ -176,17 +134,17 @@ describe("framelife trace of a unit, a build and a life", () => {
   });
 
   it("says in words why a life has no hours", async () => {
-    const { story } = await trace("F1/drive_end_bearings/0");
+    const { story } = await trace("saltmere/F1/drive_end_bearings/0");
     expect(story.find(({ about }) => about === "hours")).toMatchObject({
       value: null,
-      words: "no hours (start_unknown): it is not known when they began",
+      words: "no hours (start_unknown): the start is not known",
     });
   });
 
   it("gives the ids of lives and builds in the rows behind an answer", async () => {
-    const answer = JSON.parse((await runProgram(workspace.folder, "life", "--fleet", "saltmere", "--json")).out);
+    const answer = JSON.parse((await runProgram(shared, "life", "--fleet", "saltmere", "--json")).out);
     const sql = /"(select .*)"$/.exec(answer.rows)?.[1] ?? "";
-    const listed = JSON.parse((await runProgram(workspace.folder, "query", sql, "--json")).out);
+    const listed = JSON.parse((await runProgram(shared, "query", sql, "--json")).out);
     for (const { id } of listed) expect((await trace(id)).id).toBe(id);
     expect(listed.length).toBeGreaterThan(2);
   });
@@ -204,16 +162,19 @@ describe("framelife trace of what is not one thing", () => {
     expect(await refused("saltmere/J9")).toMatch(/nearest are .*saltmere\/J1/);
     expect(await refused("exports/cards-1.csv:400")).toContain("its rows go up to 7");
     expect(await refused("exports/cards-1.csv")).toContain("name a row of it, for example exports/cards-1.csv:2");
+    expect(await refused("ostrel/F1/drive_end_bearing/2")).toContain("nearest are ostrel/F1/drive_end_bearings/2");
     expect(await refused("exports/card-1.csv:2")).toContain("nearest are exports/cards-1.csv:2");
   });
 
-  it("takes letters of either case", async () => {
+  it("takes letters of either case, and a fleet left out", async () => {
     expect((await trace("j2")).id).toBe("saltmere/J2");
+    expect((await trace("k2")).id).toBe("ostrel/K2");
   });
 
   it("shows what the store has where the kept export is gone, and says the remedy", async () => {
-    rmSync(join(workspace.folder, "store/exports"), { recursive: true });
-    const { rows, warnings } = await trace("exports/cards-1.csv:3");
+    const folder = ownCopy();
+    rmSync(join(folder, "store/exports"), { recursive: true });
+    const { rows, warnings } = await trace("exports/cards-1.csv:3", folder);
     expect(rows[0]?.cells).toBeNull();
     expect(rows[0]?.recorded).toContainEqual({ field: "card", value: "J2" });
     expect(warnings[0]).toMatch(/its kept copy .* is gone; put it back/);
@@ -221,28 +182,31 @@ describe("framelife trace of what is not one thing", () => {
   });
 
   it("tells the rows of a replaced file apart from those that came in its place", async () => {
-    workspace.write("exports/rounds.csv", "Frame,Read,Meter\nF1,2020-09-01,3100\n");
-    await workspace.ingest();
-    workspace.close();
-    const { records } = await trace("unit:saltmere/F1");
+    const folder = ownCopy();
+    writeFileSync(join(folder, "exports/rounds.csv"), "Frame,Read,Meter\nF1,2020-09-01,3100\n");
+    await runProgram(folder, "ingest");
+    const { records } = await trace("unit:saltmere/F1", folder);
     const old = records.find(({ trace }) => trace.startsWith("exports/rounds.csv@"))?.trace ?? "";
-    expect((await trace(old)).rows[0]?.cells).toContainEqual({ column: "Meter", value: "3000" });
-    expect((await trace("exports/rounds.csv:2")).rows[0]?.cells).toContainEqual({ column: "Meter", value: "3100" });
+    expect((await trace(old, folder)).rows[0]?.cells).toContainEqual({ column: "Meter", value: "3000" });
+    const now = await trace("exports/rounds.csv:2", folder);
+    expect(now.rows[0]?.cells).toContainEqual({ column: "Meter", value: "3100" });
   });
 });
 
 describe("framelife trace on a terminal", () => {
   it("prints nothing that a cell could command the terminal with", async () => {
+    const folder = ownCopy();
     const hostile = "\u001b[2J\u009b1m";
-    workspace.write("exports/cards-3.csv", `${CARD_HEADER}\n${hostile},F9,03/01/2020,05/01/2020,1000,failed,4,Y,bad\n`);
-    await workspace.ingest();
-    workspace.close();
-    const ran = await runProgram(workspace.folder, "trace", "exports/cards-3.csv:2");
+    writeFileSync(
+      join(folder, "exports/cards-3.csv"),
+      `${CARD_HEADER}\n${hostile},F9,03/01/2020,05/01/2020,1000,failed,4,Y,bad\n`,
+    );
+    await runProgram(folder, "ingest");
+    const ran = await runProgram(folder, "trace", "exports/cards-3.csv:2");
     expect(ran.out).toContain("\\u001b[2J");
-    expect(
-      [...ran.out].filter((mark) => mark !== "\n" && (mark < " " || (mark >= "\u007f" && mark <= "\u009f"))),
-    ).toEqual([]);
+    const obeyed = [...ran.out].filter(
+      (mark) => mark !== "\n" && (mark < " " || (mark >= "\u007f" && mark <= "\u009f")),
+    );
+    expect(obeyed).toEqual([]);
   });
 });
-
-afterEach(() => workspace.close());

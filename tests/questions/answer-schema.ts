@@ -109,3 +109,179 @@ export const IntervalsAnswerSchema = z.strictObject({
     }),
   ),
 });
+
+const RowCounts = {
+  read: z.int(),
+  notData: z.int(),
+  quarantined: z.int(),
+  duplicate: z.int(),
+  superseded: z.int(),
+  corrected: z.int(),
+  accepted: z.int(),
+  refusedValues: z.int(),
+  warnings: z.int(),
+};
+
+const Severity = z.enum(["quarantine", "refuse", "fix", "warn"]);
+const Part = z.strictObject({ count: z.int(), of: z.int(), share: z.number().min(0).max(1) });
+
+export const AuditAnswerSchema = z.strictObject({
+  schema: z.literal(1),
+  command: z.literal("audit"),
+  answer: z.string().min(1),
+  asOf: z.iso.date().nullable(),
+  clock: z.enum(["hours", "days"]),
+  fleet: z.string().nullable(),
+  rows: z.strictObject({ ...RowCounts, files: z.int(), balances: z.boolean() }),
+  files: z.array(
+    z.strictObject({
+      name: z.string(),
+      path: z.string(),
+      sheet: z.string().nullable(),
+      pipeline: z.string(),
+      record: z.string(),
+      state: z.enum(["there", "replaced", "gone"]),
+      ...RowCounts,
+      balances: z.boolean(),
+      overLimit: z.boolean(),
+    }),
+  ),
+  pipelines: z.array(
+    z.strictObject({ pipeline: z.string(), record: z.string(), files: z.int(), ...RowCounts, balances: z.boolean() }),
+  ),
+  rules: z.array(
+    z.strictObject({
+      rule: z.string(),
+      title: z.string().min(1),
+      severity: Severity,
+      count: z.int(),
+      rows: z.int(),
+      files: z.int(),
+    }),
+  ),
+  findings: z.array(
+    z.strictObject({
+      path: z.string(),
+      sheet: z.string().nullable(),
+      row: z.int().nullable(),
+      field: z.string(),
+      value: z.string().nullable(),
+      after: z.string().nullable(),
+      rule: z.string(),
+      severity: Severity,
+      message: z.string().min(1),
+      trace: z.string().min(1),
+    }),
+  ),
+  completeness: z.array(
+    z.strictObject({
+      record: z.string(),
+      fleet: z.string().nullable(),
+      field: z.string(),
+      records: z.int().min(1),
+      have: z.int(),
+      share: z.number().min(0).max(1),
+      months: z.array(
+        z.strictObject({
+          month: z
+            .string()
+            .regex(/^\d{4}-\d{2}$/)
+            .nullable(),
+          records: z.int(),
+          have: z.int(),
+        }),
+      ),
+    }),
+  ),
+  gaps: z.array(
+    z.strictObject({
+      gap: z.string(),
+      reason: z.string().nullable(),
+      sentence: z.string().endsWith("."),
+      what: z.enum(["lives", "cards", "fleets"]),
+      missing: Part,
+      failures: Part.nullable(),
+      fleets: z.array(z.strictObject({ fleet: z.string(), missing: Part, failures: Part.nullable() })),
+      rows: z.string().startsWith("framelife "),
+    }),
+  ),
+  corrections: z.strictObject({ applied: z.int(), stale: z.int(), aliases: z.int(), proposals: z.int() }),
+  limit: z.number(),
+  overLimit: z.array(z.string()),
+  warnings: z.array(z.string()),
+});
+
+const Value = z.union([z.string(), z.number(), z.boolean()]);
+
+export const TraceAnswerSchema = z.strictObject({
+  schema: z.literal(1),
+  command: z.literal("trace"),
+  answer: z.string().min(1),
+  asOf: z.iso.date().nullable(),
+  id: z.string(),
+  kind: z.enum(["card", "unit", "life", "installation", "row", "column"]),
+  story: z.array(
+    z.strictObject({
+      about: z.enum(["start", "stop", "status", "hours", "days", "observed", "part", "build", "column"]),
+      value: z.union([z.string(), z.number()]).nullable(),
+      words: z.string().min(1),
+      trace: z.array(z.string()),
+    }),
+  ),
+  records: z.array(
+    z.strictObject({
+      on: z.iso.date().nullable(),
+      kind: z.enum(["card", "reading", "list", "retirement", "set aside"]),
+      says: z.string(),
+      standing: z.string(),
+      trace: z.string(),
+    }),
+  ),
+  versions: z.array(
+    z.strictObject({
+      rows: z.array(z.string()),
+      standing: z.string(),
+      differs: z.array(z.strictObject({ field: z.string(), before: Value.nullable(), after: Value.nullable() })),
+    }),
+  ),
+  rows: z.array(
+    z.strictObject({
+      trace: z.string(),
+      path: z.string(),
+      sheet: z.string().nullable(),
+      row: z.int(),
+      pipeline: z.string(),
+      record: z.string(),
+      state: z.enum(["there", "replaced", "gone"]),
+      cells: z.array(z.strictObject({ column: z.string(), value: z.string() })).nullable(),
+      missing: z.string().nullable(),
+      ended: z.strictObject({
+        outcome: z.enum(["accepted", "corrected", "superseded", "duplicate", "quarantined", "not_data"]),
+        words: z.string().min(1),
+        rules: z.array(z.string()),
+        rows: z.array(z.string()),
+      }),
+      changes: z.array(
+        z.strictObject({
+          field: z.string(),
+          before: z.string().nullable(),
+          after: z.string().nullable(),
+          rule: z.string(),
+          because: z.string().nullable(),
+        }),
+      ),
+      findings: z.array(
+        z.strictObject({
+          field: z.string(),
+          value: z.string().nullable(),
+          rule: z.string(),
+          severity: Severity,
+          message: z.string(),
+          trace: z.string(),
+        }),
+      ),
+      recorded: z.array(z.strictObject({ field: z.string(), value: Value })),
+    }),
+  ),
+  warnings: z.array(z.string()),
+});

@@ -1,0 +1,99 @@
+import type { CardVersion, SourceRow, StoryLine, TraceAnswer, UnitRecord } from "../questions/trace-types.ts";
+import { printable } from "./printable.ts";
+import { textTable } from "./text-table.ts";
+
+type Colours = { bold: (text: string) => string; yellow: (text: string) => string };
+
+/** A trace for a terminal: the answer, the story, the records, the versions, and each source row with what became of it. */
+export function traceText(answer: TraceAnswer, colours: Colours): string {
+  const { story, records, versions, rows, warnings } = answer;
+  const titled = (title: string, text: string) => (text === "" ? [] : [`${colours.bold(printable(title))}\n${text}`]);
+  return [
+    colours.bold(printable(answer.answer)),
+    ...titled(answer.kind === "unit" ? "Builds and their lives" : "How it came about", storyTable(story)),
+    ...titled("Records in order of time", recordTable(records)),
+    ...titled("Versions", versionText(versions)),
+    ...rows.flatMap((row) => titled(rowTitle(row), rowText(row))),
+    ...(warnings.length === 0
+      ? []
+      : [warnings.map((warning) => `${colours.yellow("Careful:")} ${printable(warning)}`).join("\n")]),
+    ...(answer.asOf === null ? [] : [`Events up to ${answer.asOf}.`]),
+  ].join("\n\n");
+}
+
+function storyTable(story: StoryLine[]): string {
+  if (story.length === 0) return "";
+  const headers = ["", "value", "whence", "trace"];
+  return textTable(
+    headers,
+    story.map(({ about, value, words, trace }) => [about, valueText(value), words, trace.join(" ")]),
+    headers.map(() => false),
+  );
+}
+
+function recordTable(records: UnitRecord[]): string {
+  if (records.length === 0) return "";
+  const headers = ["on", "record", "says", "standing", "trace"];
+  return textTable(
+    headers,
+    records.map(({ on, kind, says, standing, trace }) => [on ?? "no date", kind, says, standing, trace]),
+    headers.map(() => false),
+  );
+}
+
+/** Only where there is more than one. */
+function versionText(versions: CardVersion[]): string {
+  if (versions.length < 2) return "";
+  return versions
+    .flatMap(({ rows, standing, differs }) => [
+      printable(`${standing}: ${rows.join(" ")}`),
+      ...differs.map(({ field, before, after }) =>
+        printable(
+          `  ${field}: ${before === null ? "nothing" : valueText(before)} -> ${after === null ? "nothing" : valueText(after)}`,
+        ),
+      ),
+    ])
+    .join("\n");
+}
+
+function rowTitle({ trace, pipeline, record, ended }: SourceRow): string {
+  return `${trace} (pipeline ${pipeline}, ${record}): ${ended.words}`;
+}
+
+function rowText({ cells, missing, changes, findings, recorded }: SourceRow): string {
+  const found = findings.map(
+    ({ field, value, rule, severity, message }) =>
+      `  found ${field} ${value === null ? "blank" : JSON.stringify(value)}: ${rule} (${severity}), ${message}`,
+  );
+  const changed = changes.map(
+    ({ field, before, after, rule, because }) =>
+      `  changed ${field} ${JSON.stringify(before)} -> ${JSON.stringify(after)} by ${rule}${because === null ? "" : `: ${because}`}`,
+  );
+  return [
+    ...(missing === null ? [] : [printable(`  as it stood: ${missing}`)]),
+    ...(cells === null ? [] : ["  as it stood", ...pairs(cells.map(({ column, value }) => [column, value]))]),
+    ...(recorded.length === 0 ? [] : ["  recorded", ...pairs(recorded.map(({ field, value }) => [field, value]))]),
+    ...[...changed, ...found].map(printable),
+  ].join("\n");
+}
+
+const WIDTH = 110;
+
+/** Cells one after another, as many to a line as are easily read. */
+function pairs(cells: [string, string | number | boolean][]): string[] {
+  const lines: string[] = [];
+  for (const [name, value] of cells) {
+    const cell = printable(`${name} = ${valueText(value)}`);
+    const last = lines.at(-1);
+    if (last !== undefined && last.length + cell.length < WIDTH) lines[lines.length - 1] = `${last} | ${cell}`;
+    else lines.push(`    ${cell}`);
+  }
+  return lines;
+}
+
+function valueText(value: string | number | boolean | null): string {
+  if (value === null) return "-";
+  return typeof value === "number"
+    ? value.toLocaleString("en-US", { maximumSignificantDigits: 8, useGrouping: false })
+    : String(value);
+}

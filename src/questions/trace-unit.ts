@@ -1,0 +1,47 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { columns } from "../store/columns.ts";
+import { runStep } from "../store/run-step.ts";
+import type { StoryLine, UnitRecord } from "./trace-types.ts";
+import { count } from "./wording.ts";
+
+/** Every record of a unit in the order of time, with ids to go on from. */
+export async function unitRecords(connection: DuckDBConnection, id: string): Promise<UnitRecord[]> {
+  const unit = id.slice(id.indexOf("/") + 1); // names of fleets have no stroke
+  await runStep(connection, "56_unit_records", { id, unit });
+  const found = await columns(
+    connection,
+    `select coalesce("on"::varchar, '') as "on", kind, says, standing, trace from unit_record order by unit_record."on" nulls last, place, trace`,
+    { on: "text", kind: "text", says: "text", standing: "text", trace: "text" },
+  );
+  return found.trace.map((trace, index) => ({
+    on: found.on[index] || null,
+    kind: found.kind[index]! as UnitRecord["kind"],
+    says: found.says[index]!,
+    standing: found.standing[index]!,
+    trace,
+  }));
+}
+
+/** The builds of a unit, each with the ids of its lives; the lives must have been derived. */
+export async function unitBuilds(connection: DuckDBConnection, id: string): Promise<StoryLine[]> {
+  const found = await columns(
+    connection,
+    `select i.id, coalesce(i.start_on::varchar, '') as start_on, coalesce(i.stop_on::varchar, '') as stop_on, ends,
+            coalesce(position, 'no position on record') as position, coalesce(lives, '') as lives
+     from installation i
+     left join (select fleet, unit, build_number, string_agg(id, chr(31) order by life_id) as lives from life group by all) using (fleet, unit, build_number)
+     where concat_ws('/', fleet, unit) = $id order by build_number`,
+    { id: "text", start_on: "text", stop_on: "text", ends: "text", position: "text", lives: "text" },
+    { id },
+  );
+  return found.id.map((build, index) => {
+    const lives = (found.lives[index] ?? "").split("\u001f").filter((life) => life !== "");
+    const ended = found.ends[index] === "end" ? "not ended" : `ended by ${found.ends[index]}`;
+    return {
+      about: "build",
+      value: build,
+      words: `${found.start_on[index] || "start not known"} to ${found.stop_on[index] || "?"}, ${found.position[index]}, ${ended}: ${count(lives.length, "life", "lives")}`,
+      trace: [build, ...lives],
+    };
+  });
+}

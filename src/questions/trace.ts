@@ -1,0 +1,195 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { UserError } from "../errors.ts";
+import { deriveLives } from "../lives/derive-lives.ts";
+import { columns } from "../store/columns.ts";
+import { runStep } from "../store/run-step.ts";
+import type { Configuration } from "../workspace/configuration.ts";
+import { cardPlaces, cardVersions } from "./trace-card.ts";
+import { findTarget, type Target } from "./trace-id.ts";
+import { sourceRows } from "./trace-rows.ts";
+import { lifeStory } from "./trace-story.ts";
+import type { SourceRow, StoryLine, TraceAnswer } from "./trace-types.ts";
+import { unitBuilds, unitRecords } from "./trace-unit.ts";
+import { count } from "./wording.ts";
+
+export type TraceQuestion = { id: string; asOf?: string };
+
+type Asked = { connection: DuckDBConnection; storePath: string; derive: () => Promise<boolean> };
+type Found = Pick<TraceAnswer, "answer" | "story" | "records" | "versions" | "rows">;
+
+/**
+ * From a card, unit, life, build, source row or finding to the source rows that it was made of. Works on a read-only store.
+ * @throws UserError if the id names nothing, or several things
+ */
+export async function askTrace(
+  connection: DuckDBConnection,
+  { configuration, storePath }: { configuration: Configuration; storePath: string },
+  { id, asOf }: TraceQuestion,
+): Promise<TraceAnswer> {
+  let day: string | null = null;
+  const derive = async () => {
+    day ??= await derived(connection, configuration, asOf);
+    return day !== null;
+  };
+  await runStep(connection, "50_noted");
+  await runStep(connection, "54_traceable");
+  const target = await findTarget(connection, id, derive);
+  const found = await tracedTarget(target, { connection, storePath, derive });
+  return {
+    schema: 1,
+    command: "trace",
+    asOf: target.kind === "row" || target.kind === "column" || target.kind === "card" ? null : day,
+    id: target.id,
+    kind: target.kind,
+    ...found,
+    warnings: warningsOf(found.rows),
+  };
+}
+
+/** Null where no record has a date: then there are no lives to trace. */
+async function derived(
+  connection: DuckDBConnection,
+  configuration: Configuration,
+  asOf: string | undefined,
+): Promise<string | null> {
+  try {
+    return (await deriveLives(connection, { configuration, ...(asOf !== undefined && { asOf }) })).asOf;
+  } catch (error) {
+    if (!(error instanceof UserError) || error.status !== 1) throw error;
+    return null;
+  }
+}
+
+function tracedTarget(target: Target, asked: Asked): Promise<Found> {
+  switch (target.kind) {
+    case "card":
+      return tracedCard(target.id, asked);
+    case "unit":
+      return tracedUnit(target.id, asked);
+    case "life":
+    case "installation":
+      return tracedLife(target, asked);
+    case "row":
+      return tracedRow(target, asked);
+    case "column":
+      return tracedColumn(target, asked);
+  }
+}
+
+async function tracedCard(id: string, { connection, storePath }: Asked): Promise<Found> {
+  const places = await cardPlaces(connection, id);
+  const rows = await sourceRows(connection, storePath, places);
+  const versions = cardVersions(places, rows);
+  const told = `Card ${id} stands in ${count(rows.length, "row")} of ${count(filesOf(rows), "file")}`;
+  const several = versions.filter(({ standing }) => standing !== "duplicate").length;
+  const answer =
+    several > 1
+      ? `${told}, in ${several} versions: the last, ${versions.findLast(({ standing }) => standing === "current")?.rows[0] ?? "none"}, counts.`
+      : `${told}: ${endings(rows)}.`;
+  return { answer, story: [], records: [], versions, rows };
+}
+
+async function tracedUnit(id: string, { connection, derive }: Asked): Promise<Found> {
+  const records = await unitRecords(connection, id);
+  const story = (await derive()) ? await unitBuilds(connection, id) : [];
+  const days = records.flatMap(({ on }) => (on === null ? [] : [on]));
+  const span = days.length === 0 ? "" : ` from ${days[0]} to ${days.at(-1)}`;
+  const cards = records.filter(({ kind }) => kind === "card").length;
+  return {
+    answer: `Unit ${id} has ${count(records.length, "record")}${span}, ${count(cards, "card")} among them, and ${count(story.length, "build")}.`,
+    story,
+    records,
+    versions: [],
+    rows: [],
+  };
+}
+
+async function tracedLife(target: Target, { connection, storePath }: Asked): Promise<Found> {
+  const { lines, places } = await lifeStory(connection, target.id);
+  const rows = await sourceRows(connection, storePath, places);
+  const value = (about: StoryLine["about"]) => lines.find((line) => line.about === about)?.value ?? null;
+  const [hours, status] = [value("hours"), value("status")];
+  const ran = hours === null ? "no hours can be given" : `${Number(hours).toLocaleString("en-US")} h`;
+  const what = target.kind === "life" ? "Life" : "Build";
+  return {
+    answer: `${what} ${target.id} ran from ${value("start") ?? "a day not known"} to ${value("stop") ?? "a day not known"}, ${ran}: ${target.kind === "life" ? status : status === "end" ? "not ended" : `ended by ${status}`}.`,
+    story: lines,
+    records: [],
+    versions: [],
+    rows,
+  };
+}
+
+async function tracedRow(target: Target & { kind: "row" }, { connection, storePath }: Asked): Promise<Found> {
+  const rows = await sourceRows(connection, storePath, target.places);
+  const field = target.field;
+  const said = field === null ? "" : fieldWords(rows, field);
+  return { answer: `Row ${target.id}: ${endings(rows)}${said}.`, story: [], records: [], versions: [], rows };
+}
+
+/** What was found of the field that the id names, or changed in it. */
+function fieldWords(rows: SourceRow[], field: string): string {
+  const found = rows.flatMap(({ findings }) => findings.filter((finding) => finding.field === field));
+  const changed = rows.flatMap(({ changes }) => changes.filter((change) => change.field === field));
+  const words = [
+    ...found.map(
+      ({ rule, value, message }) =>
+        `${field} ${value === null ? "is blank" : JSON.stringify(value)}, ${rule}: ${message}`,
+    ),
+    ...changed.map(
+      ({ rule, before, after }) =>
+        `${field} ${JSON.stringify(before)} was changed to ${JSON.stringify(after)} by ${rule}`,
+    ),
+  ];
+  return words.length === 0 ? `; nothing was found of ${field}` : `; ${words.join("; ")}`;
+}
+
+async function tracedColumn(target: Target & { kind: "column" }, { connection }: Asked): Promise<Found> {
+  const found = await columns(
+    connection,
+    `select rule, message, trace from noted
+     where list_contains($files::integer[], file_id) and field = $field and row is null order by trace, rule`,
+    { rule: "text", message: "text", trace: "text" },
+    { files: JSON.stringify(target.files), field: target.field },
+  );
+  if (found.rule.length === 0) {
+    throw new UserError(
+      `Cannot trace "${target.id}": nothing was found of this column as a whole; name a row of the file, FILE:ROW`,
+    );
+  }
+  const story = found.rule.map(
+    (rule, index): StoryLine => ({
+      about: "column",
+      value: rule,
+      words: found.message[index]!,
+      trace: [found.trace[index]!],
+    }),
+  );
+  return {
+    answer: `Column ${target.id}: ${found.message[0]}.`,
+    story,
+    records: [],
+    versions: [],
+    rows: [],
+  };
+}
+
+/** How the rows ended, each way once: "accepted as it stands". */
+function endings(rows: SourceRow[]): string {
+  return [...new Set(rows.map(({ ended }) => ended.words))].join("; ");
+}
+
+function filesOf(rows: SourceRow[]): number {
+  return new Set(rows.map(({ path, sheet }) => JSON.stringify([path, sheet]))).size;
+}
+
+function warningsOf(rows: SourceRow[]): string[] {
+  const missing = rows.flatMap((row) => (row.missing === null ? [] : [row.missing]));
+  const moved = rows.flatMap(({ state, path }) => {
+    if (state === "gone") return [`${path} is no longer there: this is what it said when it was read`];
+    return state === "replaced"
+      ? [`${path} has been replaced by another of its name: this is what it said when it was read`]
+      : [];
+  });
+  return [...new Set([...missing, ...moved])];
+}
