@@ -117,7 +117,7 @@ function fileWarnings(files: AuditedFile[], limit: number): string[] {
       : []),
     ...(state === "gone"
       ? [
-          `${name} is no longer there; its ${count(accepted + corrected, "record")} are kept until "framelife ingest --forget"`,
+          `${name} is no longer there; its ${count(accepted + corrected, "record")} ${accepted + corrected === 1 ? "is" : "are"} kept until "framelife ingest --forget"`,
         ]
       : []),
   ]);

@@ -1,0 +1,217 @@
+import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { CARD_HEADER } from "../ingest/scratch-workspace.ts";
+import { AuditAnswerSchema, TraceAnswerSchema } from "../questions/answer-schema.ts";
+import { messyWorkspace } from "./messy-workspace.ts";
+import { runProgram } from "./run-program.ts";
+
+let shared = "";
+beforeAll(async () => {
+  shared = await messyWorkspace();
+});
+afterAll(() => rmSync(shared, { recursive: true, force: true }));
+
+/** A copy that a test may change. */
+function ownCopy(): string {
+  const folder = mkdtempSync(join(tmpdir(), "framelife-own-"));
+  cpSync(shared, folder, { recursive: true });
+  return folder;
+}
+
+async function audit(folder: string, ...options: string[]) {
+  const ran = await runProgram(folder, "audit", "--json", ...options);
+  expect(ran.err).toBe("");
+  return AuditAnswerSchema.parse(JSON.parse(ran.out));
+}
+
+describe("framelife audit", () => {
+  it("accounts for every row, per file and per pipeline", async () => {
+    const { answer, rows, files, pipelines } = await audit(shared);
+    // By hand: six rows of cards-1, one of cards-2, two of rounds, three and two of the long cards
+    expect(rows).toMatchObject({
+      files: 5,
+      read: 14,
+      notData: 1,
+      quarantined: 1,
+      duplicate: 1,
+      superseded: 3,
+      balances: true,
+    });
+    expect(rows.accepted + rows.corrected).toBe(8);
+    expect(answer).toContain("Of 14 rows in 5 files 8 became records; 1 is in quarantine");
+    expect(files.find(({ name }) => name === "exports/cards-1.csv")).toMatchObject({
+      read: 6,
+      notData: 1,
+      quarantined: 1,
+      duplicate: 1,
+      superseded: 1,
+      accepted: 2,
+      refusedValues: 1,
+      state: "there",
+    });
+    expect(pipelines.map(({ pipeline, files, read }) => [pipeline, files, read])).toEqual([
+      ["cards", 2, 7],
+      ["rounds", 1, 2],
+      ["long", 2, 5],
+    ]);
+  });
+
+  it("counts rules with what they find, and gives examples that can be traced", async () => {
+    const { rules, findings } = await audit(shared);
+    expect(rules.map(({ rule, severity, count }) => [rule, severity, count])).toEqual([
+      ["date_order", "quarantine", 1],
+      ["out_of_range", "refuse", 1],
+      ["own_unit", "fix", 1],
+    ]);
+    expect(rules[0]?.title).toBe("dates of one card in an order that can't be");
+    expect(findings.find(({ rule }) => rule === "out_of_range")).toMatchObject({
+      path: "exports/cards-1.csv",
+      row: 7,
+      field: "end_play",
+      value: "99",
+      trace: "exports/cards-1.csv:7#end_play",
+    });
+    for (const { trace, path } of findings) {
+      const traced = await runProgram(shared, "trace", trace, "--json");
+      expect(TraceAnswerSchema.parse(JSON.parse(traced.out)).rows[0]?.path).toBe(path);
+    }
+    expect((await audit(shared, "--limit", "0")).findings).toEqual([]);
+  });
+
+  it("says how many records have each field, month by month", async () => {
+    const { completeness } = await audit(shared);
+    const of = (fleet: string, name: string) =>
+      completeness.find(
+        ({ record, field, ...other }) => record === "rebuild" && other.fleet === fleet && field === name,
+      );
+    // By hand: cards J1, J2 and F1 of saltmere, of which F1's 99 thou was left out
+    expect(of("saltmere", "end_play")).toMatchObject({ records: 3, have: 2 });
+    expect(of("saltmere", "end_play")?.months).toEqual([
+      { month: "2020-01", records: 1, have: 1 },
+      { month: "2020-02", records: 1, have: 0 },
+      { month: "2021-06", records: 1, have: 1 },
+    ]);
+    expect(of("ostrel", "hours_removed")).toMatchObject({ records: 2, have: 0, share: 0 });
+  });
+
+  it("says what each gap costs, from the lives", async () => {
+    const { answer, gaps } = await audit(shared);
+    // By hand: at saltmere F1's bearings before J1 have no known start and failed; 1000 to 6000.5 h failed; the last runs; before card F1
+    // the start is not known, what came out was serviceable, then runs. At ostrel F1 has no meter: what was in it at K1 was found
+    // serviceable, that of K1 failed at K2, that of K2 runs. So of 3 failures 2 have no hours.
+    const leftOut = gaps.filter(({ gap }) => gap === "left_out");
+    expect(leftOut.map(({ failures }) => failures?.of)).toEqual(leftOut.map(() => 3));
+    expect(leftOut.reduce((sum, { failures }) => sum + (failures?.count ?? 0), 0)).toBe(2);
+    expect(answer).toContain("2 failures (67 % of 3) can't be used for hours.");
+    const noMeter = leftOut.find(({ reason }) => reason === "no_meter");
+    expect(noMeter?.sentence).toContain(
+      "for the unit has no meter reading at all: 1 failure (33 % of 3) can't be used.",
+    );
+    expect(gaps.find(({ gap }) => gap === "no_list")?.fleets.map(({ fleet }) => fleet)).toEqual(["ostrel", "saltmere"]);
+    expect(gaps.find(({ gap }) => gap === "no_rounds")?.sentence).toMatch(/^Ostrel: no meter rounds/);
+    expect(gaps.find(({ gap }) => gap === "no_position")?.missing).toEqual({ count: 5, of: 5, share: 1 });
+  });
+
+  it("lists the records behind each gap by its command", async () => {
+    const { gaps } = await audit(shared);
+    expect(gaps.length).toBeGreaterThan(5);
+    for (const { gap, rows, missing } of gaps.filter(({ what }) => what !== "fleets")) {
+      const [, day = "", sql = ""] = /^framelife query --as-of (\S+) "(.*)"$/.exec(rows) ?? [];
+      const listed = await runProgram(shared, "query", "--as-of", day, sql, "--json");
+      expect(JSON.parse(listed.out), gap).toHaveLength(missing.count);
+    }
+  });
+
+  it("looks at one fleet alone", async () => {
+    const { fleet, files, gaps, completeness } = await audit(shared, "--fleet", "ostrel");
+    expect(fleet).toBe("ostrel");
+    expect(files.map(({ name }) => name)).toEqual(["exports/long.csv", "exports/long-again.csv"]);
+    expect(new Set(gaps.flatMap((gap) => gap.fleets.map((one) => one.fleet)))).toEqual(new Set(["ostrel"]));
+    expect(new Set(completeness.map((one) => one.fleet))).toEqual(new Set(["ostrel"]));
+    const wrong = await runProgram(shared, "audit", "--fleet", "quarry");
+    expect(wrong).toMatchObject({ status: 2 });
+    expect(wrong.err).toContain("names saltmere, ostrel");
+  });
+
+  it("ends with status 3 where a file is over the limit, and still answers", async () => {
+    const folder = ownCopy();
+    writeFileSync(
+      join(folder, "framelife.yaml"),
+      readFileSync(join(folder, "framelife.yaml"), "utf8").replace("quarantine_limit: 0.5", "quarantine_limit: 0.1"),
+    );
+    const ran = await runProgram(folder, "audit", "--json");
+    expect(ran.status).toBe(3);
+    const { overLimit, warnings, limit } = AuditAnswerSchema.parse(JSON.parse(ran.out));
+    expect({ overLimit, limit }).toEqual({ overLimit: ["exports/cards-1.csv"], limit: 0.1 });
+    // By hand: 6 rows less the total
+    expect(warnings).toContain("exports/cards-1.csv has 1 of 5 rows in quarantine, over the limit of 10 %");
+  });
+
+  it("tells of files that are gone or replaced", async () => {
+    const folder = ownCopy();
+    rmSync(join(folder, "exports/cards-2.csv"));
+    writeFileSync(join(folder, "exports/rounds.csv"), "Frame,Read,Meter\nF1,2020-09-01,3100\n");
+    await runProgram(folder, "ingest");
+    const { files, warnings } = await audit(folder);
+    expect(files.filter(({ state }) => state !== "there").map(({ name, state }) => [name.slice(0, 19), state])).toEqual(
+      [
+        ["exports/cards-2.csv", "gone"],
+        ["exports/rounds.csv@", "replaced"],
+      ],
+    );
+    expect(warnings.join()).toContain(
+      'exports/cards-2.csv is no longer there; its 1 record is kept until "framelife ingest --forget"',
+    );
+  });
+
+  it("writes every finding to a CSV file in which nothing can run", async () => {
+    const folder = ownCopy();
+    writeFileSync(
+      join(folder, "exports/cards-3.csv"),
+      `${CARD_HEADER}\n9,F9,03/01/2020,05/01/2020,"=HYPERLINK(""x"")",failed,4,Y,bad\n`,
+    );
+    await runProgram(folder, "ingest");
+    await runProgram(folder, "audit", "--csv", "findings.csv");
+    const lines = readFileSync(join(folder, "findings.csv"), "utf8").trimEnd().split("\r\n");
+    expect(lines[0]).toBe("file,sheet,row,field,value,recorded_as,rule,severity,message,trace");
+    expect(lines).toHaveLength(1 + 4);
+    expect(lines.at(-1)).toMatch(/^exports\/cards-3\.csv,,2,hours_removed,"'=HYPERLINK\(""x""\)",,not_a_number,/);
+  });
+
+  it("answers of a store in which no record has a date, and of an empty one", async () => {
+    const folder = ownCopy();
+    for (const file of ["cards-1", "cards-2", "long", "long-again", "rounds"])
+      rmSync(join(folder, `exports/${file}.csv`));
+    rmSync(join(folder, "store"), { recursive: true });
+    writeFileSync(
+      join(folder, "framelife.yaml"),
+      readFileSync(join(folder, "framelife.yaml"), "utf8").replace("[cards, rounds, long]", "[cards]"),
+    );
+    writeFileSync(join(folder, "exports/cards-1.csv"), `${CARD_HEADER}\nJ1,F1,sometime,,1000,failed,4,Y,bad\n`);
+    await runProgram(folder, "ingest");
+    const ran = await runProgram(folder, "audit", "--json");
+    expect(ran.status).toBe(3);
+    const { answer, asOf, gaps } = AuditAnswerSchema.parse(JSON.parse(ran.out));
+    expect({ asOf, gaps }).toEqual({ asOf: null, gaps: [] });
+    expect(answer).toBe("Of 1 row in 1 file 0 became records; 1 is in quarantine.");
+  });
+
+  it("prints the sentence first, then gaps, rows, rules and examples", async () => {
+    const { out } = await runProgram(shared, "audit");
+    expect(out.split("\n")[0]).toMatch(/^Of 14 rows in 5 files 8 became records/);
+    const order = [
+      "What is missing",
+      "Rows by file",
+      "Rows by pipeline",
+      "What the checks found",
+      "Examples",
+      "Fields on record",
+    ];
+    const places = order.map((title) => out.indexOf(title));
+    expect(places.every((place) => place > 0)).toBe(true);
+    expect(places).toEqual(places.toSorted((a, b) => a - b));
+    expect(out).toContain('exports/cards-1.csv:7#end_play  "99": outside');
+  });
+});
