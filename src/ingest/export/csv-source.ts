@@ -1,7 +1,11 @@
 import { quoteIdentifier, quoteText } from "../../store/quote.ts";
-import type { OpenExport } from "./open-export.ts";
+import { RECORD_BYTES } from "./limits.ts";
+import type { OpenExport } from "./open-table.ts";
 
-/** Columns beyond the header, so that a row of too many cells is seen; the reader would cut it off without a word. */
+/**
+ * Columns beyond the header, so that a row of too many cells is seen; the reader would cut it off without a word. In an open export the
+ * last of them holds whatever goes beyond.
+ */
 export const OVERFLOW = 8;
 
 /** Name of the `index`-th source column, from 0; headers never become names, so that nothing in them matters. */
@@ -25,20 +29,24 @@ export function csvSource({ csvPath, delimiter, header, quotedNewlines }: OpenEx
     "compression = 'none'",
     "null_padding = true",
     "strict_mode = false",
+    `max_line_size = ${2 * RECORD_BYTES}`, // with its quotes written anew
+    `buffer_size = ${16 * RECORD_BYTES}`, // as without the line above
     `parallel = ${quotedNewlines ? "false" : "true"}`,
     `columns = {${columns.join(", ")}}`,
   ];
   return `read_csv(${options.join(", ")})`;
 }
 
-/** The source row as JSON, header -> cell; a header that stands twice, or is blank, gets its column's number. */
+/** What the cells of a row are called, those beyond the header too; a header that stands twice, or is blank, gets its column's number. */
+export function cellNames(header: string[]): string[] {
+  const first = new Map<string, number>();
+  for (const [index, name] of header.entries()) if (!first.has(name)) first.set(name, index);
+  const names = header.map((name, index) => (name === "" || first.get(name) !== index ? `column ${index + 1}` : name));
+  return [...names, ...Array.from({ length: OVERFLOW }, (_, index) => `beyond ${index + 1}`)];
+}
+
+/** The source row as JSON, name -> cell. */
 export function rawJson(header: string[]): string {
-  const keys = header.map((name, index) =>
-    name === "" || header.indexOf(name) !== index ? `column ${index + 1}` : name,
-  );
-  const overflow = Array.from({ length: OVERFLOW }, (_, index) => `beyond ${index + 1}`);
-  const pairs = [...keys, ...overflow].map(
-    (key, index) => `${quoteText(key)}, ${quoteIdentifier(sourceColumn(index))}`,
-  );
+  const pairs = cellNames(header).map((key, index) => `${quoteText(key)}, ${quoteIdentifier(sourceColumn(index))}`);
   return `json_merge_patch('{}', json_object(${pairs.join(", ")}))::varchar`; // the patch drops what is NULL
 }

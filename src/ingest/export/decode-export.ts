@@ -1,7 +1,8 @@
 import { createReadStream, createWriteStream } from "node:fs";
-import { open } from "node:fs/promises";
 import { Transform } from "node:stream";
 import { pipeline } from "node:stream/promises";
+import { UserError } from "../../errors.ts";
+import { headOf } from "./sniff.ts";
 
 export type ForeignEncoding = "latin-1" | "utf-16" | "windows-1252";
 
@@ -9,9 +10,18 @@ export type ForeignEncoding = "latin-1" | "utf-16" | "windows-1252";
 // windows-1252); in ISO 8859-1 itself they are control characters that no export holds.
 const WINDOWS = "€\u0081‚ƒ„…†‡ˆ‰Š‹Œ\u008dŽ\u008f\u0090‘’“”•–—˜™š›œ\u009džŸ";
 
-/** Writes a UTF-8 copy of a text in another encoding. UTF-16 follows its byte order mark, little-endian without one. */
-export async function decodeExport(from: string, encoding: ForeignEncoding, to: string): Promise<void> {
-  const decode = encoding !== "utf-16" ? latinDecoder() : await wideDecoder(from);
+/**
+ * Writes a UTF-8 copy of a text in another encoding. UTF-16 follows its byte order mark; without one, the side on which most zero
+ * bytes stand, for the letters of a delimited text have one each.
+ * @throws UserError if the text is not in that encoding
+ */
+export async function decodeExport(
+  from: string,
+  encoding: ForeignEncoding,
+  to: string,
+  shownPath: string,
+): Promise<void> {
+  const decode = encoding !== "utf-16" ? latinDecoder() : wideDecoder(await wideOrder(from, shownPath), shownPath);
   await pipeline(createReadStream(from, { highWaterMark: 1 << 20 }), decode, createWriteStream(to));
 }
 
@@ -27,13 +37,32 @@ function latinDecoder(): Transform {
   });
 }
 
-async function wideDecoder(path: string): Promise<Transform> {
-  const file = await open(path);
-  const { buffer } = await file.read(Buffer.alloc(2), 0, 2, 0);
-  await file.close();
-  const decoder = new TextDecoder(buffer[0] === 0xfe && buffer[1] === 0xff ? "utf-16be" : "utf-16le");
+async function wideOrder(path: string, shownPath: string): Promise<"utf-16le" | "utf-16be"> {
+  const head = await headOf(path);
+  if (head[0] === 0xff && head[1] === 0xfe) return "utf-16le";
+  if (head[0] === 0xfe && head[1] === 0xff) return "utf-16be";
+  const zeros = [0, 0];
+  for (const [at, byte] of head.entries()) if (byte === 0) zeros[at % 2]!++;
+  if (zeros[0] === 0 && zeros[1] === 0) {
+    throw new UserError(
+      `Cannot read ${shownPath}: it is not UTF-16, for it begins with no byte order mark and its letters have one byte each; take "encoding: utf-16" out of its pipeline, or name the encoding that it is in`,
+    );
+  }
+  return zeros[0]! > zeros[1]! ? "utf-16be" : "utf-16le";
+}
+
+function wideDecoder(order: "utf-16le" | "utf-16be", shownPath: string): Transform {
+  const decoder = new TextDecoder(order, { fatal: true });
+  const decoded = (chunk: Buffer | undefined, done: (error: Error | null, text?: string) => void) => {
+    try {
+      done(null, chunk === undefined ? decoder.decode() : decoder.decode(chunk, { stream: true }));
+    } catch (error) {
+      const message = `Cannot read ${shownPath}: its UTF-16 is damaged or cut off; copy it from where it came, or export it again`;
+      done(new UserError(message, 1, { cause: error }));
+    }
+  };
   return new Transform({
-    transform: (chunk: Buffer, _encoding, done) => done(null, decoder.decode(chunk, { stream: true })),
-    flush: (done) => done(null, decoder.decode()),
+    transform: (chunk: Buffer, _encoding, done) => decoded(chunk, done),
+    flush: (done) => decoded(undefined, done),
   });
 }

@@ -1,13 +1,16 @@
 import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
-import { lineChunks } from "./line-chunks.ts";
+import { createReadStream } from "node:fs";
+import { fileFault } from "./file-fault.ts";
 
 /** What one reading of a file's bytes tells. */
 export type Fingerprint = {
   sha256: string;
   bytes: number;
-  /** First line that is not UTF-8, from 1; none if all is. */
-  foreignLine?: number;
+  /** All of it is UTF-8. */
+  utf8: boolean;
+  /** A byte of it is zero, as in no text but UTF-16. */
+  zeros: boolean;
   /** No quotes, no carriage returns, no empty lines: each line is a record, and nothing need be scanned. */
   plain: boolean;
 };
@@ -16,32 +19,71 @@ const QUOTE = 0x22;
 const RETURN = 0x0d;
 const NEWLINE = 0x0a;
 const EMPTY_LINE = Buffer.from("\n\n");
+const CHUNK_BYTES = 1 << 20;
 
-/** Reads the file once; the hash is of the bytes as they are, whatever their encoding. */
-export async function fingerprint(path: string): Promise<Fingerprint> {
+/**
+ * Reads the file once, a piece at a time; the hash is of the bytes as they are, whatever their encoding.
+ * @throws UserError if the file can't be read; `shownPath` is what messages call it
+ */
+export async function fingerprint(path: string, shownPath = path): Promise<Fingerprint> {
   const hash = createHash("sha256");
-  let bytes = 0;
-  let plain = true;
-  let foreignLine: number | undefined;
-  for await (const chunk of lineChunks(path)) {
-    hash.update(chunk);
-    bytes += chunk.length;
-    plain &&= !chunk.includes(QUOTE) && !chunk.includes(RETURN) && !chunk.includes(EMPTY_LINE) && chunk[0] !== NEWLINE;
-    if (foreignLine === undefined && !isUtf8(chunk)) foreignLine = await lineOfFirstForeignByte(path);
+  const look = new Look();
+  try {
+    for await (const chunk of createReadStream(path, { highWaterMark: CHUNK_BYTES })) {
+      hash.update(chunk as Buffer);
+      look.at(chunk as Buffer);
+    }
+  } catch (error) {
+    throw fileFault(shownPath, error);
   }
-  const known = { sha256: hash.digest("hex"), bytes, plain };
-  return foreignLine === undefined ? known : { ...known, foreignLine };
+  return { sha256: hash.digest("hex"), ...look.end() };
 }
 
-async function lineOfFirstForeignByte(path: string): Promise<number> {
-  let line = 1;
-  for await (const chunk of lineChunks(path)) {
-    for (let start = 0; start < chunk.length; line++) {
-      const newline = chunk.indexOf(NEWLINE, start);
-      const end = newline < 0 ? chunk.length : newline + 1;
-      if (!isUtf8(chunk.subarray(start, end))) return line;
-      start = end;
-    }
+class Look {
+  private bytes = 0;
+  private utf8 = true;
+  private zeros = false;
+  private plain = true;
+  private last = NEWLINE;
+  /** First bytes of a character that the next piece ends. */
+  private cut: Buffer = Buffer.alloc(0);
+
+  at(chunk: Buffer): void {
+    this.bytes += chunk.length;
+    this.plain &&=
+      !(this.last === NEWLINE && chunk[0] === NEWLINE) &&
+      !chunk.includes(QUOTE) &&
+      !chunk.includes(RETURN) &&
+      !chunk.includes(EMPTY_LINE);
+    this.last = chunk.at(-1) ?? this.last;
+    this.zeros ||= chunk.includes(0);
+    if (this.utf8) this.characters(this.cut.length === 0 ? chunk : Buffer.concat([this.cut, chunk]));
   }
-  return line;
+
+  end(): Omit<Fingerprint, "sha256"> {
+    const { bytes, utf8, zeros, plain } = this;
+    return { bytes, utf8: utf8 && this.cut.length === 0, zeros, plain };
+  }
+
+  private characters(bytes: Buffer): void {
+    const whole = bytes.length - cutCharacter(bytes);
+    this.utf8 = isUtf8(bytes.subarray(0, whole));
+    this.cut = bytes.subarray(whole);
+  }
+}
+
+/** How many bytes at the end begin a character that is not whole, by the length that its first byte tells (RFC 3629). */
+function cutCharacter(bytes: Buffer): number {
+  for (let back = 1; back <= Math.min(3, bytes.length); back++) {
+    const length = lengthBy(bytes[bytes.length - back]!);
+    if (length !== undefined) return length > back ? back : 0;
+  }
+  return 0;
+}
+
+/** Bytes of the character that a byte begins; undefined for one inside a character. */
+function lengthBy(byte: number): number | undefined {
+  if (byte < 0x80) return 1;
+  if (byte < 0xc0) return undefined;
+  return byte < 0xe0 ? 2 : byte < 0xf0 ? 3 : 4;
 }

@@ -1,9 +1,13 @@
 import { createReadStream, createWriteStream, existsSync } from "node:fs";
-import { mkdir, rename, rm } from "node:fs/promises";
+import { mkdir, mkdtemp, rename, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { pipeline } from "node:stream/promises";
 import { createGunzip, createGzip } from "node:zlib";
 import { UserError } from "../../errors.ts";
+import { fingerprint } from "./fingerprint.ts";
+import { type OpenExport, openExport } from "./open-export.ts";
+import type { Reading } from "./reading.ts";
 
 /** Folder of the exports as they were read, beside the store. */
 export function exportsFolder(storePath: string): string {
@@ -46,4 +50,26 @@ export async function unpackExport(folder: string, sha256: string, shownPath: st
     );
   }
   await pipeline(createReadStream(kept), createGunzip(), createWriteStream(to));
+}
+
+/** A file as the store knows it. */
+export type KeptFile = { sha256: string; shownPath: string; reading: Reading };
+
+/**
+ * Opens a kept export as it was read: the same rows, by the same numbers.
+ * @param scratchParent - where its temporary copies go until it is closed
+ */
+export async function openKept(storePath: string, file: KeptFile, scratchParent = tmpdir()): Promise<OpenExport> {
+  const { sha256, shownPath, reading } = file;
+  const scratch = await mkdtemp(join(scratchParent, "framelife-kept-"));
+  const close = () => rm(scratch, { recursive: true, force: true });
+  try {
+    const path = join(scratch, "export");
+    await unpackExport(exportsFolder(storePath), sha256, shownPath, path);
+    const mark = await fingerprint(path, shownPath);
+    return { ...(await openExport({ path, shownPath, reading, wanted: [], mark, scratch })), close };
+  } catch (error) {
+    await close();
+    throw error;
+  }
 }

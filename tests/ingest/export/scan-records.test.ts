@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { csvSource } from "../../../src/ingest/export/csv-source.ts";
+import { csvSource, OVERFLOW } from "../../../src/ingest/export/csv-source.ts";
 import { fingerprint } from "../../../src/ingest/export/fingerprint.ts";
 import { openExport } from "../../../src/ingest/export/open-export.ts";
 import { parseRecords } from "../../../src/ingest/export/parse-records.ts";
@@ -30,7 +30,7 @@ function written(text: string): string {
 
 async function parsed(text: string, delimiter = ","): Promise<string[][]> {
   const records: string[][] = [];
-  for await (const cells of parseRecords(written(text), delimiter)) records.push(cells);
+  for await (const { cells } of parseRecords(written(text), delimiter)) records.push(cells);
   return records;
 }
 
@@ -38,18 +38,18 @@ const well = { broken: [], quotedNewlines: false, odd: false };
 
 describe("scanRecords()", () => {
   it.each([
-    { text: "a,b\n1,2\n", found: { ...well, records: 2, blanks: [] } },
-    { text: "a,b\n1,2", found: { ...well, records: 2, blanks: [] } },
-    { text: "\n\na\n\n\nb\n\n", found: { ...well, records: 2, blanks: [1, 2, 4, 5, 7] } },
-    { text: "a\r\n\r\nb\r\n", found: { ...well, records: 2, blanks: [2] } },
-    { text: 'a,"x\ny"\n\nb\n', found: { ...well, records: 2, blanks: [2], quotedNewlines: true } },
-    { text: 'a,"say ""x"""\nb,x"y\n', found: { ...well, records: 2, blanks: [] } },
-    { text: ',,\n"",\n', found: { ...well, records: 2, blanks: [] } },
-    { text: "a\nb\r\n", found: { ...well, records: 2, blanks: [], odd: true } },
-    { text: "a\rb\r", found: { ...well, records: 2, blanks: [], odd: true } },
-    { text: 'a, "x" ,b\n', found: { ...well, records: 1, blanks: [], odd: true } },
-    { text: 'a\n"x"y,b\n', found: { ...well, records: 2, blanks: [], odd: true, broken: [2] } },
-    { text: '"x"y,"x"y\n"x"y\n', found: { ...well, records: 2, blanks: [], odd: true, broken: [1, 2] } },
+    { text: "a,b\n1,2\n", found: { ...well, records: 2, blanks: [], widest: 2 } },
+    { text: "a,b\n1,2", found: { ...well, records: 2, blanks: [], widest: 2 } },
+    { text: "\n\na\n\n\nb\n\n", found: { ...well, records: 2, blanks: [1, 2, 4, 5, 7], widest: 1 } },
+    { text: "a\r\n\r\nb\r\n", found: { ...well, records: 2, blanks: [2], widest: 1 } },
+    { text: 'a,"x\ny"\n\nb\n', found: { ...well, records: 2, blanks: [2], quotedNewlines: true, widest: 2 } },
+    { text: 'a,"say ""x"""\nb,x"y\n', found: { ...well, records: 2, blanks: [], widest: 2 } },
+    { text: ',,\n"",\n', found: { ...well, records: 2, blanks: [], widest: 3 } },
+    { text: "a\nb\r\n", found: { ...well, records: 2, blanks: [], odd: true, widest: 1 } },
+    { text: "a\rb\r", found: { ...well, records: 2, blanks: [], odd: true, widest: 1 } },
+    { text: 'a, "x" ,b\n', found: { ...well, records: 1, blanks: [], odd: true, widest: 3 } },
+    { text: 'a\n"x"y,b\n', found: { ...well, records: 2, blanks: [], odd: true, broken: [2], widest: 2 } },
+    { text: '"x"y,"x"y\n"x"y\n', found: { ...well, records: 2, blanks: [], odd: true, broken: [1, 2], widest: 2 } },
   ])("finds the records of $text", async ({ text, found }) => {
     expect(await scanRecords(written(text), ",")).toEqual(found);
   });
@@ -120,9 +120,11 @@ describe("the scan, the parser and the engine's reader", () => {
         const read = await (await store.connection.run(`select columns(*) from ${csvSource(source)}`)).getRows();
         await source.close();
         expect(read.length).toBe(scan.records);
-        const cells = (found: (unknown | null)[]) =>
-          found.map((cell) => String(cell ?? "").trim()).slice(0, source.header.length + 8);
-        const padded = (record: string[]) => cells([...record, ...Array.from({ length: 40 }, () => "")]);
+        expect(source.records).toBe(scan.records);
+        const cells = (found: (unknown | null)[]) => found.map((cell) => String(cell ?? "").trim());
+        const last = source.header.length + OVERFLOW - 1;
+        const padded = (record: string[]) =>
+          cells(Array.from({ length: last + 1 }, (_, at) => (at === last ? record.slice(at).join(",") : record[at])));
         expect(read.map((row) => cells(row))).toEqual(records.map(padded));
       }),
       { seed: 11, numRuns: 400 },

@@ -1,0 +1,55 @@
+import { tmpdir } from "node:os";
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { cellNames, csvSource, sourceColumn } from "./csv-source.ts";
+import { withEngine } from "./engine.ts";
+import type { OpenExport } from "./open-table.ts";
+
+/** A row's cells; NULL where blank. Those beyond the header come only where one holds something. */
+export type RowCells = { header: string; cell: string | null }[];
+
+/**
+ * The cells of some rows as they stand in the export, by the numbers of their records; an empty line has none, and a row that is not
+ * there is not in the map. For showing, a few rows.
+ * @param connection - one that may read files, or else an engine of its own reads them
+ */
+export async function readRows(
+  connection: DuckDBConnection,
+  source: OpenExport,
+  rows: number[],
+): Promise<Map<number, RowCells>> {
+  const found = new Map<number, RowCells>();
+  const blanks = new Set(source.blanks);
+  for (const row of rows) if (blanks.has(row)) found.set(row, []);
+  const places = new Map(rows.filter((row) => !blanks.has(row)).map((row) => [placeOf(row, source.blanks), row]));
+  if (places.size === 0) return found;
+  const read = async (reader: DuckDBConnection) => {
+    for (const [nth, cells] of await cellsAt(reader, source, [...places.keys()])) found.set(places.get(nth)!, cells);
+  };
+  await ((await mayReadFiles(connection)) ? read(connection) : withEngine(tmpdir(), read));
+  return found;
+}
+
+/** Which record of the table a row is, from 1: empty lines are not in it. */
+function placeOf(row: number, blanks: number[]): number {
+  return row - blanks.filter((blank) => blank < row).length;
+}
+
+async function mayReadFiles(connection: DuckDBConnection): Promise<boolean> {
+  const found = await (await connection.run("select current_setting('enable_external_access')")).getRows();
+  return found[0]?.[0] === true;
+}
+
+async function cellsAt(
+  connection: DuckDBConnection,
+  source: OpenExport,
+  places: number[],
+): Promise<[number, RowCells][]> {
+  const names = cellNames(source.header);
+  const columns = names.map((_, index) => sourceColumn(index));
+  const sql = `select nth::integer, ${columns.join(", ")} from (select row_number() over () as nth, * from ${csvSource(source)}) where nth in (${places.join(", ")})`;
+  const read = await (await connection.run(sql)).getRows();
+  return read.map(([nth, ...cells]) => {
+    const named = names.map((header, index) => ({ header, cell: (cells[index] ?? null) as string | null }));
+    return [Number(nth), named.filter(({ cell }, index) => index < source.header.length || cell !== null)];
+  });
+}
