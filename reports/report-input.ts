@@ -1,4 +1,4 @@
-import type { FileAccount } from "../src/ingest/accounts.ts";
+import type { AuditAnswer } from "../src/questions/audit-types.ts";
 import type { Overview } from "../src/questions/overview-types.ts";
 
 /** What `writeReport` turns into pages. */
@@ -7,7 +7,8 @@ export type ReportInput = Overview & {
   generatedOn: string;
   /** Version of the program, for the foot of the pages. */
   version: string;
-  accounts: FileAccount[];
+  /** The state of the data that all of it rests on. */
+  audit: AuditAnswer;
   /** Cautions of the workspace, beside those that every report carries. */
   cautions: string[];
 };

@@ -3,7 +3,8 @@ import { join } from "node:path";
 import { h } from "preact";
 import { UserError } from "../src/errors.ts";
 import { copyAssets } from "../src/report/copy-assets.ts";
-import { fleetPage, INDEX_PAGE } from "../src/report/page-names.ts";
+import { DATA_QUALITY_PAGE, fleetPage, INDEX_PAGE } from "../src/report/page-names.ts";
+import { DataQualityPage } from "./pages/data-quality-page.tsx";
 import { FleetPage } from "./pages/fleet-page.tsx";
 import { IndexPage } from "./pages/index-page.tsx";
 import { renderPage } from "./render-page.tsx";
@@ -16,7 +17,7 @@ export type ReportOptions = {
 };
 
 /**
- * Writes the pages into `folder`: an index and one page a fleet, which open from disk without a network.
+ * Writes the pages into `folder`: an index, one page a fleet and one on the state of the data, which open from disk without a network.
  * Pages of fleets that are no longer there stay as they are.
  * @returns the files written, by their name in the folder
  * @throws UserError if the folder can't be written to or the assets aren't built
@@ -28,6 +29,7 @@ export async function writeReport(
 ): Promise<{ pages: string[] }> {
   const pages = [
     ...input.fleets.map((fleet) => ({ name: fleetPage(fleet.name), page: h(FleetPage, { input, fleet }) })),
+    { name: DATA_QUALITY_PAGE, page: h(DataQualityPage, { input }) },
     { name: INDEX_PAGE, page: h(IndexPage, { input }) },
   ];
   await makeFolder(folder);

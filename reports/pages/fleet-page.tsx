@@ -1,6 +1,6 @@
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { INDEX_PAGE } from "../../src/report/page-names.ts";
-import { Accounting } from "../parts/accounting.tsx";
+import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Basis } from "../parts/basis.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
@@ -49,17 +49,16 @@ export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOv
         <RebuildSection answer={fleet.intervals} slots={fleet.slots} level={fleet.intervals.level} />
       </Section>
       <Section {...timeline}>
-        <TimelineSection rows={fleet.timeline} title={fleet.title} />
+        <TimelineSection rows={fleet.timeline} title={fleet.title} fleet={fleet.name} />
       </Section>
       <Section {...endPlay}>
-        <EndPlaySection endPlay={fleet.endPlay} title={fleet.title} />
+        <EndPlaySection endPlay={fleet.endPlay} title={fleet.title} fleet={fleet.name} />
       </Section>
       <Section {...basis}>
         <Basis fleet={fleet} />
       </Section>
       <Section {...accounting}>
-        <p>All files of the workspace; rows are shared out to fleets only after they are read.</p>
-        <Accounting accounts={input.accounts} />
+        <AccountingSummary audit={input.audit} fleet={fleet.name} />
       </Section>
       <Section {...cautions}>
         <Cautions own={input.cautions} />

@@ -3,12 +3,13 @@ import { unitOf, withLimits } from "../../src/questions/wording.ts";
 import { fleetPage } from "../../src/report/page-names.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { lifeLimits } from "../charts/life-limits.ts";
-import { Accounting } from "../parts/accounting.tsx";
+import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
 import { DataTable } from "../parts/data-table.tsx";
 import { Figure } from "../parts/figure.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
+import { RowsBehind } from "../parts/rows-behind.tsx";
 import { Section } from "../parts/section.tsx";
 import type { ReportInput } from "../report-input.ts";
 import { fleetCells } from "../text/fleet-cells.ts";
@@ -53,7 +54,7 @@ export function IndexPage({ input }: { input: ReportInput }) {
         <SideBySide input={input} />
       </Section>
       <Section {...accounting}>
-        <Accounting accounts={input.accounts} />
+        <AccountingSummary audit={input.audit} />
       </Section>
       <Section {...cautions}>
         <Cautions own={input.cautions} />
@@ -62,7 +63,7 @@ export function IndexPage({ input }: { input: ReportInput }) {
   );
 }
 
-function SideBySide({ input: { fleets, level } }: { input: ReportInput }) {
+function SideBySide({ input: { fleets, level, asOf } }: { input: ReportInput }) {
   const clock = fleets[0]?.life.clock ?? null;
   const unit = unitOf(clock).trim();
   const inUnit = unit === "" ? "" : ` (${unit})`;
@@ -86,6 +87,7 @@ function SideBySide({ input: { fleets, level } }: { input: ReportInput }) {
           fleet.intervals.groups.map(({ mtbr }) => withLimits(mtbr.all, "")).join("; ") || "no interval on record",
           fleet.listed ? "yes" : "no",
         ])}
+        trace={<RowsBehind command={`framelife query --as-of ${asOf} "select * from installation"`} />}
       />
       {known.length > 0 && (
         <Figure
@@ -103,6 +105,7 @@ function SideBySide({ input: { fleets, level } }: { input: ReportInput }) {
               withLimits(l10, ""),
               withLimits(median, ""),
             ]),
+            trace: <RowsBehind command={`framelife query --as-of ${asOf} "select * from life"`} />,
           }}
         >
           Dots are L10, the age by which one in ten has failed; diamonds the median; bars their {percentOf(level)}{" "}

@@ -1,37 +1,29 @@
-import type { FileAccount } from "../../src/ingest/accounts.ts";
+import type { AuditAnswer, AuditedFile, RowCounts } from "../../src/questions/audit-types.ts";
 import { count } from "../../src/questions/wording.ts";
-import { inPlainWords } from "../text/reasons.ts";
 import { Careful } from "./careful.tsx";
-import { DataTable } from "./data-table.tsx";
+import { type Cell, DataTable } from "./data-table.tsx";
 
 const PARTS = ["notData", "quarantined", "duplicate", "superseded", "corrected", "accepted"] as const;
+const COUNTS = ["read", ...PARTS, "refusedValues", "warnings"] as const;
 
-/** Where every row of every file ended, whether that adds up, and which rules refused what. */
-export function Accounting({ accounts }: { accounts: FileAccount[] }) {
-  if (accounts.length === 0) return <p>No file has been read yet.</p>;
-  const sum = (key: (typeof PARTS)[number] | "read" | "refusedValues") =>
-    accounts.reduce((total, file) => total + file[key], 0);
-  const open = accounts.filter((file) => file.read !== accountedFor(file));
-  const rules = refusals(accounts);
-  const cells = (
-    path: string,
-    record: string,
-    of: (key: (typeof PARTS)[number] | "read" | "refusedValues") => number,
-  ) => [path, record, ...(["read", ...PARTS, "refusedValues"] as const).map(of)];
+/** Where every row of every file ended, and whether that adds up. */
+export function Accounting({ audit: { files, rows } }: { audit: AuditAnswer }) {
+  if (files.length === 0) return <p>No file has been read yet.</p>;
+  const cells = (name: Cell, record: string, counts: RowCounts): Cell[] => [
+    name,
+    record,
+    ...COUNTS.map((key) => counts[key]),
+  ];
   return (
     <>
-      <p class="balance">
-        {count(sum("read"), "row")} read = {sum("notData").toLocaleString("en-US")} not data +{" "}
-        {sum("quarantined").toLocaleString("en-US")} quarantined + {sum("duplicate").toLocaleString("en-US")} duplicate
-        + {sum("superseded").toLocaleString("en-US")} superseded + {sum("corrected").toLocaleString("en-US")} corrected
-        + {sum("accepted").toLocaleString("en-US")} accepted.{" "}
-        {open.length === 0 ? "It balances in every file." : "It does not balance."}
-      </p>
+      <Balance rows={rows} />
       <Careful
-        warnings={open.map(
-          (file) =>
-            `${file.path}: ${count(file.read, "row")} read, ${accountedFor(file).toLocaleString("en-US")} accounted for.`,
-        )}
+        warnings={files
+          .filter(({ balances }) => !balances)
+          .map(
+            (file) =>
+              `${file.name}: ${count(file.read, "row")} read, ${accountedFor(file).toLocaleString("en-US")} accounted for.`,
+          )}
       />
       <DataTable
         caption="Rows by file: read is the sum of the six columns after it"
@@ -47,33 +39,38 @@ export function Accounting({ accounts }: { accounts: FileAccount[] }) {
             "Corrected",
             "Accepted",
             "Values refused",
+            "Doubts",
           ].map((title) => ({ title, figures: true })),
         ]}
-        rows={accounts.map((file) => cells(file.path, file.record, (key) => file[key]))}
-        sum={cells("All files", "", sum)}
+        rows={files.map((file) => cells(file.name, `${file.record}${stateOf(file)}`, file))}
+        sum={cells("All files", "", rows)}
+        trace={
+          <>
+            What became of a row: <code>framelife trace FILE:ROW</code>, its number as a spreadsheet shows it.
+          </>
+        }
       />
-      {rules.length > 0 && (
-        <DataTable
-          caption="Refusals by rule: rows quarantined, and single values refused in rows that stand"
-          columns={[{ title: "Rule" }, { title: "Refusals", figures: true }, { title: "Files", figures: true }]}
-          rows={rules.map(({ rule, refused, files }) => [inPlainWords(rule), refused, files])}
-        />
-      )}
     </>
   );
 }
 
-function accountedFor(file: FileAccount): number {
-  return PARTS.reduce((total, key) => total + file[key], 0);
+/** The sum in words. */
+export function Balance({ rows }: { rows: AuditAnswer["rows"] }) {
+  const number = (key: keyof RowCounts) => rows[key].toLocaleString("en-US");
+  return (
+    <p class="balance">
+      {count(rows.read, "row")} read = {number("notData")} not data + {number("quarantined")} quarantined +{" "}
+      {number("duplicate")} duplicate + {number("superseded")} superseded + {number("corrected")} corrected +{" "}
+      {number("accepted")} accepted. {rows.balances ? "It balances in every file." : "It does not balance."}
+    </p>
+  );
 }
 
-function refusals(accounts: FileAccount[]): { rule: string; refused: number; files: number }[] {
-  const found = new Map<string, { rule: string; refused: number; files: number }>();
-  for (const { rules } of accounts) {
-    for (const [rule, refused] of Object.entries(rules)) {
-      const sum = found.get(rule) ?? { rule, refused: 0, files: 0 };
-      found.set(rule, { rule, refused: sum.refused + refused, files: sum.files + 1 });
-    }
-  }
-  return [...found.values()].toSorted((a, b) => b.refused - a.refused || a.rule.localeCompare(b.rule));
+function stateOf({ state }: AuditedFile): string {
+  if (state === "there") return "";
+  return state === "gone" ? ", file gone" : ", file replaced";
+}
+
+function accountedFor(file: RowCounts): number {
+  return PARTS.reduce((total, key) => total + file[key], 0);
 }

@@ -33,8 +33,12 @@ export function Basis({ fleet: { life, intervals, slots } }: { fleet: FleetOverv
             row(`Intervals between rebuilds${intervals.groups.length > 1 ? `, ${groupTitle(by, slots)}` : ""}`, basis),
           ),
         ]}
+        trace={
+          <>
+            These commands list the records, row by row, with the id of each for <code>framelife trace</code>:
+          </>
+        }
       />
-      <p>These commands list the records, row by row, with file and line of each:</p>
       <ul class="commands">
         {[...new Set([life.rows, intervals.rows])].map((command) => (
           <li key={command}>

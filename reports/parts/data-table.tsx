@@ -1,50 +1,57 @@
 import type { ComponentChildren } from "preact";
 
 export type Column = { title: string /** Figures stand to the right. */; figures?: boolean };
-export type Cell = string | number | null;
+/** A code is something to be typed or copied as it stands. */
+export type Cell = string | number | null | { code: string };
 
 export type TableData = {
   caption: string;
   columns: Column[];
   rows: Cell[][] /** A last row that sums the others. */;
   sum?: Cell[];
+  /** How its rows can be followed to the records behind them; under the table. */
+  trace?: ComponentChildren;
 };
 
 /** A table whose first cell names its row. Scrolls sideways where the screen is narrow, by keyboard as well. */
-export function DataTable({ caption, columns, rows, sum }: TableData) {
+export function DataTable({ caption, columns, rows, sum, trace }: TableData) {
   const line = (cells: Cell[], key: number) => (
     <tr key={key}>
       {cells.map((cell, column) => {
         const text = cellText(cell);
         const look = cellClass(text, columns[column]?.figures ?? false);
+        const shown = typeof cell === "object" && cell !== null ? <code>{text}</code> : text;
         return column === 0 ? (
           <th scope="row" class={look}>
-            {text}
+            {shown}
           </th>
         ) : (
-          <td class={look}>{text}</td>
+          <td class={look}>{shown}</td>
         );
       })}
     </tr>
   );
   return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard
-    <section class="scroll" aria-label={caption} tabIndex={0}>
-      <table>
-        <caption>{caption}</caption>
-        <thead>
-          <tr>
-            {columns.map(({ title, figures }) => (
-              <th key={title} scope="col" class={figures ? "figures" : undefined}>
-                {title}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>{rows.map(line)}</tbody>
-        {sum && <tfoot>{line(sum, -1)}</tfoot>}
-      </table>
-    </section>
+    <>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
+      <section class="scroll" aria-label={caption} tabIndex={0}>
+        <table>
+          <caption>{caption}</caption>
+          <thead>
+            <tr>
+              {columns.map(({ title, figures }) => (
+                <th key={title} scope="col" class={figures ? "figures" : undefined}>
+                  {title}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>{rows.map(line)}</tbody>
+          {sum && <tfoot>{line(sum, -1)}</tfoot>}
+        </table>
+      </section>
+      {trace !== undefined && <p class="trace">{trace}</p>}
+    </>
   );
 }
 
@@ -72,5 +79,6 @@ const grouped = new Intl.NumberFormat("en-US", { maximumFractionDigits: 4 });
 
 function cellText(cell: Cell): string {
   if (cell === null) return "–";
+  if (typeof cell === "object") return cell.code;
   return typeof cell === "number" ? grouped.format(cell) : cell;
 }

@@ -6,7 +6,7 @@ import { type Bin, endPlayHistogram } from "../charts/end-play-histogram.ts";
 import { Figure } from "./figure.tsx";
 
 /** As-built end play against its window. No figure is given as a setting but the workspace's own, with its source. */
-export function EndPlaySection({ endPlay, title }: { endPlay: EndPlay; title: string }) {
+export function EndPlaySection({ endPlay, title, fleet }: { endPlay: EndPlay; title: string; fleet: string }) {
   const { values, window, unit } = endPlay;
   if (values.length === 0) return <p>No as-built end play is on record for this fleet.</p>;
   const bins = endPlayBins(endPlay);
@@ -24,6 +24,15 @@ export function EndPlaySection({ endPlay, title }: { endPlay: EndPlay; title: st
           })),
         ],
         rows: bins.map((bin) => binRow(bin, window !== null)),
+        trace: (
+          <>
+            The cards:{" "}
+            <code>
+              framelife query "select fleet, card, unit, end_play_mm from records.rebuild where fleet = '{fleet}'"
+            </code>
+            ; then <code>framelife trace {fleet}/CARD</code>.
+          </>
+        ),
       }}
     >
       {inSentences(endPlay, bins)}

@@ -8,7 +8,7 @@ import { type FigureSize, FiguresOfPage } from "./figures.ts";
 /** Tables of at most so many rows stand open. */
 const SHORT = 6;
 
-export type FigureTable = { columns: Column[]; rows: Cell[][] };
+export type FigureTable = { columns: Column[]; rows: Cell[][]; trace?: ComponentChildren };
 
 type FigureProps = {
   title: string;

@@ -13,6 +13,7 @@ import { Careful } from "./careful.tsx";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
 import { OtherReadings } from "./other-readings.tsx";
+import { RowsBehind } from "./rows-behind.tsx";
 import { SlotLife } from "./slot-life.tsx";
 
 const NO_LIVES: SlotLives = { slot: "", entry: [], time: [], ended: [] };
@@ -31,6 +32,7 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
   const shared = {
     level,
     clock: life.clock,
+    rows: life.rows,
     range: paperRange(
       life.groups,
       groups.map(({ lives }) => lives),
@@ -39,7 +41,7 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
   const curves = groups.flatMap(({ title, survival, survivalFrom, lives }) =>
     survivalFrom === null ? [] : [{ title, steps: survival, from: survivalFrom, end: longest(lives) }],
   );
-  const table = { columns: columnsOf(unit), rows: groups.map(lifeRow) };
+  const table = { columns: columnsOf(unit), rows: groups.map(lifeRow), trace: <RowsBehind command={life.rows} /> };
   const timeTitle = clockTitle(life.clock);
   return (
     <>
@@ -59,7 +61,7 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
         </Figure>
       )}
       <Careful warnings={carefulOf(groups)} />
-      <OtherReadings groups={groups} unit={unit} />
+      <OtherReadings groups={groups} unit={unit} rows={life.rows} />
       <h3>Slot by slot: how to read the {curves.length > 0 ? "two charts" : "chart"}</h3>
       <p>
         On Weibull paper a Weibull law is a straight line. Circles are failures, ticks under them lives that have not

@@ -1,11 +1,12 @@
 import type { Estimate, LifeGroup } from "../../src/questions/answer.ts";
 import { withLimits } from "../../src/questions/wording.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
+import { RowsBehind } from "./rows-behind.tsx";
 
 type Titled = LifeGroup & { title: string };
 
 /** The same records read another way, where an ending had to be assumed; nothing where none had. */
-export function OtherReadings({ groups, unit }: { groups: Titled[]; unit: string }) {
+export function OtherReadings({ groups, unit, rows: command }: { groups: Titled[]; unit: string; rows: string }) {
   const concerned = groups.filter(({ unknownAsFailed, lastSeen }) => unknownAsFailed !== null || lastSeen !== null);
   if (concerned.length === 0) return null;
   const rows = concerned.flatMap(readings);
@@ -39,6 +40,7 @@ export function OtherReadings({ groups, unit }: { groups: Titled[]; unit: string
             { title: `Median${inUnit}`, figures: true },
           ]}
           rows={rows}
+          trace={<RowsBehind command={command} />}
         />
       )}
     </>

@@ -66,7 +66,8 @@ export function PageFrame({ input, title, over, cells, sections, children }: Fra
         <footer>
           <p>
             <a href={INDEX_PAGE}>{input.title}</a>, events up to {input.asOf}, written on {input.generatedOn} by
-            Framelife {input.version} from {input.accounts.length.toLocaleString("en-US")} files.
+            Framelife {input.version} from {input.audit.rows.files.toLocaleString("en-US")} files. Commands on these
+            pages are meant for a shell in the folder of the workspace; elsewhere add <code>--workspace FOLDER</code>.
           </p>
         </footer>
       </body>

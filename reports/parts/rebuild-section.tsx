@@ -9,6 +9,7 @@ import { percentOf } from "../text/percent-of.ts";
 import { Careful } from "./careful.tsx";
 import { DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
+import { RowsBehind } from "./rows-behind.tsx";
 
 /** How often units come back: time between rebuilds, and their mean cumulative number. */
 export function RebuildSection({
@@ -49,6 +50,7 @@ export function RebuildSection({
           withLimits(group.mtbr.failure, ""),
           withLimits(group.medianInterval, ""),
         ])}
+        trace={<RowsBehind command={answer.rows} />}
       />
       <p class="note">
         Mean time between: all {answer.clock === "days" ? "days watched" : "running time watched"}, over the number of
@@ -56,7 +58,7 @@ export function RebuildSection({
       </p>
       <Careful warnings={groupWarnings(groups, "All groups")} />
       {groups.map((group) => (
-        <MeanCount key={group.title} group={group} clock={answer.clock} limits={limits} level={level} />
+        <MeanCount key={group.title} group={group} answer={answer} limits={limits} level={level} />
       ))}
     </>
   );
@@ -64,12 +66,12 @@ export function RebuildSection({
 
 type MeanCountProps = {
   group: IntervalsGroup & { title: string };
-  clock: IntervalsAnswer["clock"];
+  answer: IntervalsAnswer;
   limits: string;
   level: number;
 };
 
-function MeanCount({ group: { title, mcf, units }, clock, limits, level }: MeanCountProps) {
+function MeanCount({ group: { title, mcf, units }, answer: { clock, rows: command }, limits, level }: MeanCountProps) {
   if (mcf.length === 0) return <p>No rebuild so far on {count(units, "unit")}: there is no curve to draw.</p>;
   const rows = thin(mcf, ({ time }) => time, 10);
   const timeTitle = `${clock === "days" ? "Days in service" : clockTitle(clock)} since first watched`;
@@ -89,6 +91,7 @@ function MeanCount({ group: { title, mcf, units }, clock, limits, level }: MeanC
           inWords(estimate),
           low === null || high === null ? "–" : `${inWords(low)} to ${inWords(high)}`,
         ]),
+        trace: <RowsBehind command={command} />,
       }}
     >
       Mean cumulative number of rebuilds, all reasons. A straight line is a steady rate; bending upward, rebuilds come

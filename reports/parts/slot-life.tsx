@@ -9,6 +9,7 @@ import { thin } from "../charts/thin.ts";
 import { type PaperRange, weibullPaper } from "../charts/weibull-paper.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { Figure, type FigureTable } from "./figure.tsx";
+import { RowsBehind } from "./rows-behind.tsx";
 
 /** Strips of a curve's table: two rows each at most, enough to read it by, few enough to print. */
 const TABLE_STRIPS = 10;
@@ -18,7 +19,7 @@ const FEW_AT_RISK = 5;
 
 type Titled = LifeGroup & { title: string; lives: SlotLives };
 
-type SharedByPapers = { level: number; clock: Clock | null; range: PaperRange };
+type SharedByPapers = { level: number; clock: Clock | null; rows: string; range: PaperRange };
 
 type SlotProps = { group: Titled; shared: SharedByPapers };
 
@@ -51,7 +52,7 @@ function reasonOf({ reason }: Estimate): string {
   return reason ?? "no estimate";
 }
 
-function Paper({ group, shared: { level, clock, range } }: SlotProps) {
+function Paper({ group, shared: { level, clock, rows, range } }: SlotProps) {
   const { title, paper, line, l10, lives } = group;
   const unfailed = unfailedOf(lives);
   return (
@@ -69,7 +70,7 @@ function Paper({ group, shared: { level, clock, range } }: SlotProps) {
         l10,
         unfailed,
       })}
-      table={quantileTable(group, clock)}
+      table={{ ...quantileTable(group, clock), trace: slotRows(group, rows) }}
     >
       {circles(group)} {count(unfailed.length, "unfailed life", "unfailed lives")} as ticks.{" "}
       {line.length === 0 && `No line is fitted: ${reasonOf(l10)}.`}
@@ -89,6 +90,10 @@ function circles({ paper, intervalCensored }: LifeGroup): string {
   return paper.some(({ rank }) => rank === null)
     ? `${points} in the middle of the curve's falls, for some lives came under observation late.`
     : `${points} at the failures' median ranks.`;
+}
+
+function slotRows({ by, title }: Titled, command: string) {
+  return <RowsBehind command={command} only={`those of slot ${by["slot"] ?? title}`} />;
 }
 
 function failuresSeen({ time, ended }: SlotLives): [number, number] | null {
@@ -113,7 +118,11 @@ function quantileTable({ quantiles, lives }: Titled, clock: Clock | null): Figur
   };
 }
 
-function Survival({ group, shared: { level, clock }, others }: SlotProps & { others: SurvivalRows["others"] }) {
+function Survival({
+  group,
+  shared: { level, clock, rows: command },
+  others,
+}: SlotProps & { others: SurvivalRows["others"] }) {
   const { title, survival, lives } = group;
   const from = group.survivalFrom ?? 0;
   const end = Array.from(lives.time).reduce((most, age) => Math.max(most, age), 0);
@@ -147,6 +156,7 @@ function Survival({ group, shared: { level, clock }, others }: SlotProps & { oth
           survival.length === 0
             ? [[inWords(end), atRisk(lives, [end])[0] ?? null, 0, share(1), null]]
             : rows.map(stepRow),
+        trace: slotRows(group, command),
       }}
     >
       {survival.length === 0 ? "No failure so far: " : `${count(survival.length, "age")} with failures; `}

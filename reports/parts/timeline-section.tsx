@@ -9,7 +9,7 @@ import { Figure } from "./figure.tsx";
 const MOST_UNITS = 60;
 
 /** Every unit's history in one picture; of a large fleet the units that are longest on record. */
-export function TimelineSection({ rows, title }: { rows: TimelineRow[]; title: string }) {
+export function TimelineSection({ rows, title, fleet }: { rows: TimelineRow[]; title: string; fleet: string }) {
   const units = byUnit(rows);
   if (units.length === 0) return <p>No unit of this fleet has a dated installation on record.</p>;
   const shown = longestOnRecord(units);
@@ -23,6 +23,11 @@ export function TimelineSection({ rows, title }: { rows: TimelineRow[]; title: s
           (name, column) => ({ title: name, figures: column > 3 }),
         ),
         rows: shown.map(unitRow),
+        trace: (
+          <>
+            A unit's cards, readings, builds and lives: <code>framelife trace {fleet}/UNIT</code>.
+          </>
+        ),
       }}
     >
       A row is a unit, a bar one build at one position, a gap time in the shop or on the shelf; the mark at its end says

@@ -1,5 +1,5 @@
 import { Command } from "commander";
-import { settingsOf } from "./open-records.ts";
+import { namedFolder, settingsOf } from "./open-records.ts";
 import { showProgress } from "./progress.ts";
 import { day } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
@@ -12,23 +12,29 @@ export function reportCommand(around: Surroundings): Command {
     .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day);
   return command.action(async (options: { out: string; asOf?: string }) => {
     const workspace = await settingsOf(around, command);
-    const [{ openStore }, { askOverview }, { accounts }, { writePages }] = await Promise.all([
+    const [{ openStore }, { askOverview }, { askAudit }, { writePages, PAGE_EXAMPLES }] = await Promise.all([
       import("../store/open-store.ts"),
       import("../questions/overview.ts"),
-      import("../ingest/accounts.ts"),
+      import("../questions/audit.ts"),
       import("./write-pages.ts"),
     ]);
     const store = await openStore(workspace.storePath, "read");
     const progress = await showProgress(around, "answering");
     try {
-      const asOf = options.asOf === undefined ? {} : { asOf: options.asOf };
-      const overview = await askOverview(store.connection, workspace.configuration, {
-        ...asOf,
+      const { connection } = store;
+      const asked = { ...namedFolder(command), ...(options.asOf === undefined ? {} : { asOf: options.asOf }) };
+      const overview = await askOverview(connection, workspace.configuration, {
+        ...asked,
         level: 0.95,
         onStep: progress.step,
       });
+      const audit = await askAudit(connection, workspace.configuration, {
+        ...asked,
+        isDerived: true,
+        examples: PAGE_EXAMPLES,
+      });
       progress.stop();
-      around.print(await writePages(around, workspace, overview, await accounts(store.connection), options.out));
+      around.print(await writePages(around, workspace, overview, audit, options.out));
     } finally {
       progress.stop();
       store.close();

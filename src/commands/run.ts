@@ -1,12 +1,13 @@
 import { Command } from "commander";
-import type { FileAccount } from "../ingest/accounts.ts";
 import type { IngestReport } from "../ingest/ingest.ts";
+import type { AuditAnswer } from "../questions/audit-types.ts";
 import type { Overview } from "../questions/overview-types.ts";
 import type { Workspace } from "../workspace/workspace.ts";
 import { ingestInto, ingestText } from "./ingest.ts";
-import { workspaceOf } from "./open-records.ts";
+import { namedFolder, workspaceOf } from "./open-records.ts";
 import { showProgress } from "./progress.ts";
 import type { Surroundings } from "./surroundings.ts";
+import { PAGE_EXAMPLES } from "./write-pages.ts";
 
 /** `framelife run`: the main job, exports to pages. */
 export function runCommand(around: Surroundings): Command {
@@ -14,16 +15,21 @@ export function runCommand(around: Surroundings): Command {
     .description("the main job: read the exports, derive the lives, answer everything, write the report")
     .option("--report <folder>", "folder for the pages, from the workspace", "report");
   return command.action(async (options: { report: string }) => {
-    await runWorkspace(around, await workspaceOf(around, command), options.report);
+    await runWorkspace(around, await workspaceOf(around, command), options.report, namedFolder(command));
   });
 }
 
 /** Ingests, answers, keeps the answers in the store, writes the pages, and says what was found. */
-export async function runWorkspace(around: Surroundings, workspace: Workspace, folder: string): Promise<void> {
+export async function runWorkspace(
+  around: Surroundings,
+  workspace: Workspace,
+  folder: string,
+  named: { folder?: string } = {},
+): Promise<void> {
   const ingested = await ingestInto(around, workspace);
-  const { overview, accounts } = await answerAndKeep(around, workspace);
+  const { overview, audit } = await answerAndKeep(around, workspace, named);
   const { writePages } = await import("./write-pages.ts");
-  const pages = await writePages(around, workspace, overview, accounts, folder);
+  const pages = await writePages(around, workspace, overview, audit, folder);
   around.print(found(workspace, ingested, overview, pages));
   if (ingested.overLimit.length > 0) around.setStatus(3);
 }
@@ -31,22 +37,29 @@ export async function runWorkspace(around: Surroundings, workspace: Workspace, f
 async function answerAndKeep(
   around: Surroundings,
   workspace: Workspace,
-): Promise<{ overview: Overview; accounts: FileAccount[] }> {
-  const [{ openStore }, { askOverview }, { keepAnswers }, { accounts }] = await Promise.all([
+  named: { folder?: string },
+): Promise<{ overview: Overview; audit: AuditAnswer }> {
+  const [{ openStore }, { askOverview }, { keepAnswers }, { askAudit }] = await Promise.all([
     import("../store/open-store.ts"),
     import("../questions/overview.ts"),
     import("../questions/keep-answers.ts"),
-    import("../ingest/accounts.ts"),
+    import("../questions/audit.ts"),
   ]);
   const store = await openStore(workspace.storePath, "write");
   const progress = await showProgress(around, "answering");
   try {
     const overview = await askOverview(store.connection, workspace.configuration, {
       level: 0.95,
+      ...named,
       onStep: progress.step,
     });
     await keepAnswers(store.connection, overview);
-    return { overview, accounts: await accounts(store.connection) };
+    const audit = await askAudit(store.connection, workspace.configuration, {
+      isDerived: true,
+      examples: PAGE_EXAMPLES,
+      ...named,
+    });
+    return { overview, audit };
   } finally {
     progress.stop();
     store.close();

@@ -2,25 +2,28 @@ import { existsSync, readdirSync } from "node:fs";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { UserError } from "../errors.ts";
-import type { FileAccount } from "../ingest/accounts.ts";
+import type { AuditAnswer } from "../questions/audit-types.ts";
 import type { Overview } from "../questions/overview-types.ts";
 import { packageVersion } from "../workspace/package-file.ts";
 import type { Settings } from "../workspace/workspace.ts";
 import type { Surroundings } from "./surroundings.ts";
+
+/** Examples of each rule on the page about the data. */
+export const PAGE_EXAMPLES = 10;
 
 /** Writes the pages of an overview and says where they are. */
 export async function writePages(
   around: Surroundings,
   workspace: Settings,
   overview: Overview,
-  accounts: FileAccount[],
+  audit: AuditAnswer,
   folder: string,
 ): Promise<string> {
   const { writeReport } = await import("../../reports/write-report.ts");
   const target = resolve(workspace.folder, folder);
   refuseForeign(target);
   const { pages } = await writeReport(
-    { ...overview, generatedOn: around.today(), version: packageVersion(), accounts, cautions: [] },
+    { ...overview, generatedOn: around.today(), version: packageVersion(), audit, cautions: [] },
     target,
   );
   return `${pages.length} pages as of ${overview.asOf}: open ${pathToFileURL(join(target, "index.html")).href}`;

@@ -5,6 +5,27 @@ import { count, wholePercent } from "./wording.ts";
 
 type Told = Pick<Gap, "gap" | "reason" | "missing" | "failures" | "fleets">;
 
+/** A gap in a few words. */
+export function gapTitle(
+  { gap, reason }: Pick<Gap, "gap" | "reason">,
+  { clock }: Pick<Configuration, "clock">,
+): string {
+  if (gap === "left_out") return `Lives without ${clock}: ${leftOutWords(reason ?? "")}`;
+  return TITLES[gap] ?? gap.replaceAll("_", " ");
+}
+
+const TITLES: Record<string, string> = {
+  no_end_play: "Lives without as-built end play",
+  no_lube: "Lives without lubrication on record",
+  no_condition: "Components replaced without a word on how they were found",
+  assumed_running: "Running lives with nothing to show that they still run",
+  no_position: "Cards without position",
+  no_reason: "Cards without a reason for the rebuild",
+  no_date: "Cards without any date",
+  no_list: "No list of units in service",
+  no_rounds: "No meter rounds",
+};
+
 /** A gap as a sentence for people: how much is missing, and what can't be answered for it. */
 export function gapSentence(gap: Told, configuration: Pick<Configuration, "clock" | "fleets">): string {
   return (SENTENCES[gap.gap] ?? otherGap)(gap, configuration);

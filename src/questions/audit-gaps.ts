@@ -2,7 +2,7 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
-import { gapSentence } from "./audit-gap-words.ts";
+import { gapSentence, gapTitle } from "./audit-gap-words.ts";
 import type { Gap, Part } from "./audit-types.ts";
 import { framelife, shellWord } from "./rows-command.ts";
 import type { Source } from "./scope.ts";
@@ -100,6 +100,7 @@ function gapOf(key: string, fleets: Gap["fleets"], totals: Record<string, Totals
   const whole = { gap, reason: reason === "" ? null : reason, what, missing, failures, fleets } as const;
   return {
     ...whole,
+    title: gapTitle(whole, scope.configuration),
     sentence: gapSentence(whole, scope.configuration),
     rows: listing(table, where.replace("$reason", reason), scope),
   };

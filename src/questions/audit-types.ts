@@ -77,6 +77,8 @@ export type Gap = {
   gap: string;
   /** Why lives are left out; null of other gaps. */
   reason: string | null;
+  /** A few words, as the head of a row. */
+  title: string;
   sentence: string;
   /** What is counted. */
   what: "lives" | "cards" | "fleets";

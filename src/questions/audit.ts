@@ -19,6 +19,8 @@ export type AuditQuestion = {
   examples: number;
   /** The workspace's folder where the command named one. */
   folder?: string;
+  /** The lives of this question have been derived on this connection. */
+  isDerived?: boolean;
 };
 
 /** The whole state of the data: what was read, what came of it, and what is missing. Works on a read-only store. */
@@ -69,11 +71,13 @@ type Lives = { source: (Source & { kind: "workspace" }) | null; warnings: string
 async function livesOf(
   connection: DuckDBConnection,
   configuration: Configuration,
-  { asOf, folder }: AuditQuestion,
+  { asOf, folder, isDerived = false }: AuditQuestion,
 ): Promise<Lives> {
   let derived: Derived;
   try {
-    derived = await deriveLives(connection, { configuration, ...(asOf !== undefined && { asOf }) });
+    derived = isDerived
+      ? await derivedBefore(connection)
+      : await deriveLives(connection, { configuration, ...(asOf !== undefined && { asOf }) });
   } catch (error) {
     if (!(error instanceof UserError) || error.status !== 1) throw error;
     return {
@@ -84,6 +88,16 @@ async function livesOf(
   await runStep(connection, `40_studied_${configuration.clock}`);
   const source = { kind: "workspace", configuration, ...derived, ...(folder !== undefined && { folder }) } as const;
   return { source, warnings: sourceWarnings(source) };
+}
+
+/** The days of the lives that have been derived on this connection. */
+async function derivedBefore(connection: DuckDBConnection): Promise<Derived> {
+  const { day, latest } = await columns(
+    connection,
+    "select as_of::varchar as day, latest_on::varchar as latest from as_of",
+    { day: "text", latest: "text" },
+  );
+  return { asOf: day[0] ?? "", latestOn: latest[0] ?? "" };
 }
 
 function sentence(files: AuditedFile[], lost: Part | null, { clock }: Configuration): string {

@@ -28,11 +28,10 @@ export function count(number: number, one: string, many = `${one}s`): string {
   return `${number.toLocaleString("en-US")} ${number === 1 ? one : many}`;
 }
 
-/** A share in whole percent, but never rounded to none or all: "9 %", "0.4 %", "99.6 %". */
+/** A share in whole percent, near none and all with a decimal, and never rounded to either: "9 %", "1.4 %", "99.9 %". */
 export function wholePercent(share: number): string {
-  if (share > 0 && share < 0.01) return `${Number((100 * share).toPrecision(1))} %`;
-  if (share > 0.99 && share < 1) return share > 0.999 ? "over 99.9 %" : `${Math.floor(1000 * share) / 10} %`;
-  return `${Math.round(100 * share)} %`;
+  if (share <= 0 || share >= 1 || (share >= 0.02 && share <= 0.98)) return `${Math.round(100 * share)} %`;
+  return `${Math.min(Math.max(Math.round(1000 * share) / 10, 0.1), 99.9)} %`;
 }
 
 /** "10 %". */

@@ -1,4 +1,5 @@
 export const INDEX_PAGE = "index.html";
+export const DATA_QUALITY_PAGE = "data-quality.html";
 export const STYLE_SHEET = "assets/report.css";
 export const CHART_SCRIPT = "assets/charts.js";
 /** Licence texts of the packages in the chart script. */

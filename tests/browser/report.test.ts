@@ -8,7 +8,17 @@ import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeReport } from "../../reports/write-report.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
-import { fleetOf, reportOf, SLOTS, timelineOf } from "../reports/fixtures.ts";
+import {
+  auditedFileOf,
+  auditOf,
+  completenessOf,
+  findingOf,
+  fleetOf,
+  gapOf,
+  reportOf,
+  SLOTS,
+  timelineOf,
+} from "../reports/fixtures.ts";
 import { hasChromium, startChromium } from "./chromium.ts";
 
 const HOSTILE = `<img src=x onerror="globalThis.ran=1"></script><script>globalThis.ran=2</script>`;
@@ -32,7 +42,15 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
       timeline: timelineOf(12, (unit) => `${unit}${HOSTILE}`),
       findings: [HOSTILE],
     });
-    await writeReport(reportOf({ fleets: [fleetOf(), hostile] }), folder, { built });
+    const { findings, files, gaps } = auditOf();
+    const audit = auditOf({
+      answer: HOSTILE,
+      findings: [...findings, findingOf({ value: HOSTILE, message: HOSTILE, path: HOSTILE })],
+      files: [...files, auditedFileOf({ path: HOSTILE })],
+      gaps: [...gaps, gapOf({ sentence: HOSTILE, title: HOSTILE, rows: HOSTILE })],
+      completeness: [...completenessOf("saltmere"), ...completenessOf(HOSTILE, [HOSTILE, "lube"])],
+    });
+    await writeReport(reportOf({ fleets: [fleetOf(), hostile], audit }), folder, { built });
     browser = await startChromium();
   });
 
@@ -68,7 +86,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     return charts.length;
   }
 
-  it.each(["index.html", "fleet-saltmere.html"])(
+  it.each(["index.html", "fleet-saltmere.html", "data-quality.html"])(
     "%s comes alive from disk without a complaint and without a network",
     async (name) => {
       const { page, requests, complaints } = await open(name);
@@ -106,10 +124,25 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(complaints).toEqual([]);
   });
 
+  it("shows findings from the exports as text, and tells in a chart which records lack a field", async () => {
+    const { page, complaints } = await open("data-quality.html");
+    await enliven(page);
+    await page.locator("summary", { hasText: "outside what its gauge" }).click();
+    await expect.poll(() => page.locator("td", { hasText: "<img src=x" }).first().isVisible()).toBe(true);
+    const chart = page.locator("figure").first().locator(".chart-live");
+    await chart.locator("g.mark-rect path").nth(3).hover();
+    await expect.poll(() => page.locator(".tooltip").textContent()).toMatch(/Field[\s\S]*Records without it/);
+    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
+    expect(await page.locator("img").count()).toBe(0);
+    expect(complaints).toEqual([]);
+  });
+
   it.each([
     { name: "index.html", width: 1280 },
     { name: "fleet-saltmere.html", width: 1280 },
     { name: "fleet-saltmere.html", width: 390 },
+    { name: "data-quality.html", width: 1280 },
+    { name: "data-quality.html", width: 390 },
   ])("$name at $width px has no serious fault of accessibility", async ({ name, width }) => {
     const { page } = await open(name, { viewport: { width, height: 900 } });
     await enliven(page);
@@ -130,7 +163,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(found.faults.filter(({ impact }) => impact === "serious" || impact === "critical")).toEqual([]);
   });
 
-  it.each(["index.html", "fleet-saltmere.html", "fleet-hostile.html"])(
+  it.each(["index.html", "fleet-saltmere.html", "fleet-hostile.html", "data-quality.html"])(
     "%s needs no sideways scrolling at 390 px",
     async (name) => {
       const { page } = await open(name, { viewport: { width: 390, height: 800 } });

@@ -197,6 +197,7 @@ export const AuditAnswerSchema = z.strictObject({
     z.strictObject({
       gap: z.string(),
       reason: z.string().nullable(),
+      title: z.string().min(1),
       sentence: z.string().endsWith("."),
       what: z.enum(["lives", "cards", "fleets"]),
       missing: Part,

@@ -1,5 +1,4 @@
 import type { ReportInput } from "../../reports/report-input.ts";
-import type { FileAccount } from "../../src/ingest/accounts.ts";
 import type {
   Basis,
   Estimate,
@@ -8,6 +7,8 @@ import type {
   LifeGroup,
   SurvivalStep,
 } from "../../src/questions/answer.ts";
+import { countsOf } from "../../src/questions/audit-files.ts";
+import type { AuditAnswer, AuditedFile, FieldCompleteness, Finding, Gap } from "../../src/questions/audit-types.ts";
 import type { Ended, EndPlay, FleetOverview, SlotLives, TimelineRow } from "../../src/questions/overview-types.ts";
 import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 
@@ -332,13 +333,16 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
   };
 }
 
-export function accountOf(more: Partial<FileAccount> = {}): FileAccount {
+/** A file of which every row ended somewhere. */
+export function auditedFileOf(more: Partial<AuditedFile> = {}): AuditedFile {
+  const path = more.path ?? "exports/saltmere_cards.csv";
   return {
-    path: "exports/saltmere_cards.csv",
+    name: path,
+    path,
+    sheet: null,
     pipeline: "saltmere_cards",
     record: "rebuild",
     state: "there",
-    unchanged: false,
     read: 412,
     notData: 9,
     quarantined: 6,
@@ -348,7 +352,142 @@ export function accountOf(more: Partial<FileAccount> = {}): FileAccount {
     accepted: 388,
     refusedValues: 11,
     warnings: 2,
-    rules: { date_order: 4, not_a_number: 2, out_of_range: 11 },
+    balances: true,
+    overLimit: false,
+    ...more,
+  };
+}
+
+export function findingOf(more: Partial<Finding> = {}): Finding {
+  const { path = "exports/saltmere_cards.csv", row = 17, field = "end_play" } = more;
+  return {
+    path,
+    sheet: null,
+    row,
+    field,
+    value: "99",
+    after: null,
+    rule: "out_of_range",
+    severity: "refuse",
+    message: "outside 0.5 to 20 thou; correct the cell",
+    trace: `${path}:${row}#${field}`,
+    ...more,
+  };
+}
+
+/** Eight years of cards, the fields of which are missing by fixed arithmetic. */
+export function completenessOf(fleet: string, fields = ["position", "end_play", "lube", "speed"]): FieldCompleteness[] {
+  return fields.map((field, index) => {
+    const months = Array.from({ length: 96 }, (_, month) => {
+      const records = 1 + ((month * 7) % 5);
+      return {
+        month: `${2016 + Math.floor(month / 12)}-${String((month % 12) + 1).padStart(2, "0")}`,
+        records,
+        have: index === 3 ? 0 : Math.max(0, records - ((month * (index + 3)) % 11 < 3 ? index + 1 : 0)),
+      };
+    });
+    const records = months.reduce((sum, month) => sum + month.records, 0);
+    const have = months.reduce((sum, month) => sum + month.have, 0);
+    return { record: "rebuild", fleet, field, records, have, share: have / records, months };
+  });
+}
+
+export function gapOf(more: Partial<Gap> = {}): Gap {
+  const part = { count: 41, of: 820, share: 0.05 };
+  const failures = { count: 20, of: 222, share: 20 / 222 };
+  return {
+    gap: "left_out",
+    reason: "no_meter",
+    title: "Lives without hours: the unit has no meter reading at all",
+    sentence:
+      "41 lives of 820 have no hours, for the unit has no meter reading at all: 20 failures (9 % of 222) can't be used.",
+    what: "lives",
+    missing: part,
+    failures,
+    fleets: [{ fleet: "saltmere", missing: part, failures }],
+    rows: `framelife query --as-of 2024-06-30 "select * from life where left_out_hours = 'no_meter'"`,
+    ...more,
+  };
+}
+
+export function auditOf(more: Partial<AuditAnswer> = {}): AuditAnswer {
+  const files = more.files ?? [
+    auditedFileOf(),
+    auditedFileOf({
+      path: "exports/ostrel.csv",
+      pipeline: "ostrel",
+      read: 300,
+      notData: 0,
+      quarantined: 0,
+      duplicate: 0,
+      superseded: 0,
+      corrected: 0,
+      accepted: 300,
+      refusedValues: 0,
+      warnings: 0,
+    }),
+  ];
+  const counts = countsOf(files);
+  return {
+    schema: 1,
+    command: "audit",
+    answer:
+      "Of 712 rows in 2 files 691 became records; 6 are in quarantine, and 20 failures (9 % of 222) can't be used for hours.",
+    asOf: "2024-06-30",
+    clock: "hours",
+    fleet: null,
+    rows: { ...counts, files: files.length, balances: files.every(({ balances }) => balances) },
+    files,
+    pipelines: [],
+    rules: [
+      {
+        rule: "date_order",
+        title: "dates of one card in an order that can't be",
+        severity: "quarantine",
+        count: 4,
+        rows: 4,
+        files: 1,
+      },
+      {
+        rule: "out_of_range",
+        title: "a value outside what its gauge can read",
+        severity: "refuse",
+        count: 11,
+        rows: 11,
+        files: 1,
+      },
+      {
+        rule: "tidied",
+        title: "a text changed as the pipeline's tidy says",
+        severity: "fix",
+        count: 1,
+        rows: 1,
+        files: 1,
+      },
+    ],
+    findings: [
+      findingOf({ rule: "date_order", severity: "quarantine", field: "received_on", value: "2018-04-05", row: 66 }),
+      findingOf(),
+      findingOf({ row: 90, value: null }),
+      findingOf({ rule: "tidied", severity: "fix", field: "unit", value: "qf-1", after: "QF-1", row: 12 }),
+    ],
+    completeness: [
+      ...completenessOf("saltmere"),
+      {
+        record: "unit",
+        fleet: "saltmere",
+        field: "model",
+        records: 40,
+        have: 38,
+        share: 0.95,
+        months: [{ month: null, records: 40, have: 38 }],
+      },
+    ],
+    gaps: [gapOf()],
+    corrections: { applied: 0, stale: 0, aliases: 0, proposals: 0 },
+    limit: 0.05,
+    overLimit: [],
+    warnings: [],
     ...more,
   };
 }
@@ -361,22 +500,7 @@ export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
     fleets: [fleetOf(), fleetOf({ name: "ostrel", title: "Ostrel quarry", listed: false })],
     generatedOn: "2024-07-02",
     version: "0.1.0",
-    accounts: [
-      accountOf(),
-      accountOf({
-        path: "exports/ostrel.csv",
-        pipeline: "ostrel",
-        read: 300,
-        notData: 0,
-        quarantined: 0,
-        duplicate: 0,
-        superseded: 0,
-        corrected: 0,
-        accepted: 300,
-        refusedValues: 0,
-        rules: {},
-      }),
-    ],
+    audit: auditOf(),
     cautions: [],
     ...more,
   };

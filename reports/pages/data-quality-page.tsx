@@ -1,0 +1,100 @@
+import type { AuditAnswer } from "../../src/questions/audit-types.ts";
+import { count } from "../../src/questions/wording.ts";
+import { INDEX_PAGE } from "../../src/report/page-names.ts";
+import { Accounting } from "../parts/accounting.tsx";
+import { Careful } from "../parts/careful.tsx";
+import { Cautions } from "../parts/cautions.tsx";
+import { ChecksSection } from "../parts/checks-section.tsx";
+import { FieldsSection } from "../parts/fields-section.tsx";
+import { GapsSection } from "../parts/gaps-section.tsx";
+import { PageFrame } from "../parts/page-frame.tsx";
+import { Section } from "../parts/section.tsx";
+import type { ReportInput } from "../report-input.ts";
+import { unbroken } from "../text/unbroken.ts";
+
+const SECTIONS = [
+  { id: "state", title: "The state of the data" },
+  { id: "gaps", title: "What is missing, and what it costs" },
+  { id: "files", title: "Where every row ended" },
+  { id: "checks", title: "What the checks found" },
+  { id: "fields", title: "Which fields are on record" },
+  { id: "changes", title: "Corrections and files gone" },
+  { id: "cautions", title: "Cautions" },
+] as const;
+
+/** What the records behind all pages are worth: rows, checks, fields, gaps. */
+export function DataQualityPage({ input }: { input: ReportInput }) {
+  const { audit } = input;
+  const [state, gaps, files, checks, fields, changes, cautions] = SECTIONS;
+  const titles = Object.fromEntries(input.fleets.map(({ name, title }) => [name, title]));
+  const over = (
+    <>
+      <a href={INDEX_PAGE}>{input.title}</a>, all fleets
+    </>
+  );
+  return (
+    <PageFrame input={input} title="Data quality" over={over} cells={cellsOf(audit)} sections={[...SECTIONS]}>
+      <Section {...state}>
+        <ul class="findings">
+          <li>{unbroken(audit.answer)}</li>
+        </ul>
+        <Careful warnings={audit.warnings} />
+        <p class="note">
+          The same at any time: <code>framelife audit</code>.
+        </p>
+      </Section>
+      <Section {...gaps}>
+        <GapsSection audit={audit} titles={titles} />
+      </Section>
+      <Section {...files}>
+        <Accounting audit={audit} />
+      </Section>
+      <Section {...checks}>
+        <ChecksSection audit={audit} />
+      </Section>
+      <Section {...fields}>
+        <FieldsSection completeness={audit.completeness} titles={titles} />
+      </Section>
+      <Section {...changes}>
+        <Changes audit={audit} />
+      </Section>
+      <Section {...cautions}>
+        <Cautions own={input.cautions} />
+      </Section>
+    </PageFrame>
+  );
+}
+
+function cellsOf({ rows }: AuditAnswer): [string, string][] {
+  return [
+    ["Files", rows.files.toLocaleString("en-US")],
+    ["Rows read", rows.read.toLocaleString("en-US")],
+    ["Became records", (rows.accepted + rows.corrected).toLocaleString("en-US")],
+    ["In quarantine", rows.quarantined.toLocaleString("en-US")],
+  ];
+}
+
+function Changes({ audit: { corrections, files } }: { audit: AuditAnswer }) {
+  const { applied, stale, aliases, proposals } = corrections;
+  const gone = files.filter((file) => file.state === "gone");
+  const replaced = files.filter((file) => file.state === "replaced");
+  return (
+    <>
+      <p>
+        {applied + stale === 0
+          ? "No correction has been applied."
+          : `${count(applied, "value")} corrected as the corrections file says; ${count(stale, "correction")} whose old value stands there no more.`}{" "}
+        {aliases + proposals === 0
+          ? "No unit's number has been taken for another's."
+          : `${count(aliases, "number")} of units replaced as the aliases file says; ${count(proposals, "number")} that are nearly another unit's wait for a word.`}
+      </p>
+      <p>
+        {gone.length === 0
+          ? "Every file that was read is still there."
+          : `No longer there, their records kept: ${gone.map(({ name }) => name).join(", ")}.`}{" "}
+        {replaced.length > 0 &&
+          `Replaced by newer files of their names: ${replaced.map(({ name }) => name).join(", ")}; what they alone tell is kept.`}
+      </p>
+    </>
+  );
+}

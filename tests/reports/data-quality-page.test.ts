@@ -1,0 +1,119 @@
+import { mkdtemp, readFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { beforeAll, describe, expect, it } from "vitest";
+import { writeReport } from "../../reports/write-report.ts";
+import type { AuditAnswer } from "../../src/questions/audit-types.ts";
+import { standInAssets } from "./built-assets.ts";
+import { auditedFileOf, auditOf, fleetOf, gapOf, lifeAnswerOf, reportOf } from "./fixtures.ts";
+
+let built: string;
+let page: string;
+let fleetPage: string;
+beforeAll(async () => {
+  built = await standInAssets();
+  [page, fleetPage] = await pagesOf({});
+});
+
+/** The page on the state of the data, and that of a fleet which has nothing else to say. */
+async function pagesOf(audit: Partial<AuditAnswer>): Promise<[string, string]> {
+  const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
+  const bare = fleetOf({ life: lifeAnswerOf([]), timeline: [] });
+  await writeReport(reportOf({ audit: auditOf(audit), fleets: [bare] }), folder, { built });
+  const read = (name: string) => readFile(join(folder, name), "utf8");
+  return [await read("data-quality.html"), await read("fleet-saltmere.html")];
+}
+
+function textOf(html: string): string {
+  return html
+    .replaceAll(/<script[^>]*>.*?<\/script>/gs, " ")
+    .replaceAll(/<svg.*?<\/svg>/gs, " ")
+    .replaceAll(/<[^>]*>/g, " ")
+    .replaceAll("\u00a0", " ")
+    .replaceAll("&quot;", '"')
+    .replaceAll(/\s+/g, " ");
+}
+
+describe("the page on the state of the data", () => {
+  it("leads with the answer, then what each gap costs, by fleet and with the command that lists it", () => {
+    const text = textOf(page);
+    const { answer, gaps } = auditOf();
+    const places = [answer, gaps[0]?.sentence ?? "", "41 of 820 (5 %); failures 20 of 222", gaps[0]?.rows ?? ""].map(
+      (words) => text.indexOf(words),
+    );
+    expect(places.every((place) => place > 0)).toBe(true);
+    expect(places).toEqual(places.toSorted((a, b) => a - b));
+  });
+
+  it("accounts for every file, and tells those gone and replaced", async () => {
+    const files = [
+      auditedFileOf(),
+      auditedFileOf({ path: "exports/gone.csv", state: "gone" }),
+      auditedFileOf({ path: "exports/old.csv", name: "exports/old.csv@1a2b3c4d", state: "replaced" }),
+    ];
+    const text = textOf((await pagesOf({ files }))[0]);
+    expect(text).toContain("exports/saltmere_cards.csv rebuild 412 9 6 4 2 3 388 11 2");
+    expect(text).toContain("No longer there, their records kept: exports/gone.csv.");
+    expect(text).toContain("Replaced by newer files of their names: exports/old.csv@1a2b3c4d");
+    expect(textOf(page)).toContain("Every file that was read is still there.");
+  });
+
+  it("shows findings by rule, each with its value, the remedy and the id to trace it by", () => {
+    const text = textOf(page);
+    expect(text).toContain("Dates of one card in an order that can't be the row is set aside 4 4 1 date_order");
+    expect(text).toContain("A value outside what its gauge can read, the value is left out: 2 of 11 times");
+    expect(text).toContain("exports/saltmere_cards.csv:17#end_play 99 outside 0.5 to 20 thou; correct the cell");
+    expect(page).toContain("<code>exports/saltmere_cards.csv:17#end_play</code>");
+    expect(text).toContain("exports/saltmere_cards.csv:12#unit qf-1 QF-1");
+  });
+
+  it("draws the fields that some cards lack, and names those that none or all have", () => {
+    const text = textOf(page);
+    expect(text).toContain("Job cards, Saltmere drainage stations");
+    expect(text).toContain("On none: speed.");
+    expect(page.match(/<figure/g)).toHaveLength(1);
+    expect(page).toMatch(/<svg role="img" aria-label="Job cards, Saltmere drainage stations: for each of 3 fields/);
+    expect(text).toContain("Lists of units, Saltmere drainage stations model 40 38 95 %");
+  });
+
+  it("says of every table how its rows are traced", () => {
+    for (const html of [page, fleetPage]) {
+      const tables = html.match(/<\/table>/g)?.length ?? 0;
+      expect(tables).toBeGreaterThan(0);
+      expect(html.match(/<\/table><\/section><p class="trace">/g)).toHaveLength(tables);
+    }
+  });
+
+  it("is told of in short on the page of a fleet, with what its own gaps cost", () => {
+    const text = textOf(fleetPage);
+    expect(text).toContain(
+      "Lives without hours: the unit has no meter reading at all: 41 of 820 (5 %), 20 of 222 failures among them.",
+    );
+    expect(fleetPage).toContain('<a href="data-quality.html">Data quality</a>');
+  });
+
+  it("keeps quiet of a fleet that a gap does not touch", async () => {
+    const [, other] = await pagesOf({ gaps: [gapOf({ fleets: [] })] });
+    expect(textOf(other)).not.toContain("Lives without hours");
+  });
+
+  it("reads right with nothing read, nothing found and nothing missing", async () => {
+    const [empty] = await pagesOf({
+      files: [],
+      rules: [],
+      findings: [],
+      completeness: [],
+      gaps: [],
+      answer: "No file has been read yet.",
+    });
+    const text = textOf(empty);
+    for (const words of [
+      "No file has been read yet.",
+      "The checks found nothing",
+      "Nothing that an answer needs is missing.",
+      "No record is there to look at.",
+    ])
+      expect(text).toContain(words);
+    expect(text).not.toMatch(/\b(NaN|undefined|null)\b/);
+  });
+});
