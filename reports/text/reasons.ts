@@ -1,5 +1,5 @@
 /** A rule's or a reason's name as words. */
-export function inPlainWords(name: string): string {
+function inPlainWords(name: string): string {
   return name.replaceAll("_", " ");
 }
 

@@ -145,7 +145,7 @@ async function keptCells(connection: DuckDBConnection, storePath: string, found:
   for (const fileId of new Set(found.map((row) => Number(row["file_id"])))) {
     const file = await fileById(connection, fileId);
     const numbers = found.filter((row) => row["file_id"] === fileId).map((row) => Number(row["row"]));
-    const kept = await cellsOrReason(storePath, file, numbers);
+    const kept = await cellsOrReason(connection, storePath, file, numbers);
     for (const row of numbers) {
       byRow.set(`${fileId}:${row}`, {
         cells: "cells" in kept ? (kept.cells.get(row) ?? []) : null,
@@ -157,12 +157,13 @@ async function keptCells(connection: DuckDBConnection, storePath: string, found:
 }
 
 async function cellsOrReason(
+  connection: DuckDBConnection,
   storePath: string,
   file: KnownFile,
   numbers: number[],
 ): Promise<{ cells: Map<number, SourceCell[]> } | { missing: string }> {
   try {
-    return { cells: await readCells(storePath, file, numbers) };
+    return { cells: await readCells(connection, storePath, file, numbers) };
   } catch (error) {
     if (!(error instanceof UserError)) throw error;
     return { missing: error.message };

@@ -1,6 +1,6 @@
 import type { Severity } from "../workspace/rules.ts";
 
-export type TraceKind = "card" | "unit" | "life" | "installation" | "row" | "column";
+type TraceKind = "card" | "unit" | "life" | "installation" | "row" | "column";
 
 /** How one thing about a life or a build came about: a value, and the words that say whence. */
 export type StoryLine = {
@@ -29,7 +29,7 @@ export type Difference = {
 /** One version of a card, in their order; what differs from the one before. */
 export type CardVersion = { rows: string[]; standing: string; differs: Difference[] };
 
-export type Ended = "accepted" | "corrected" | "superseded" | "duplicate" | "quarantined" | "not_data";
+type Ended = "accepted" | "corrected" | "superseded" | "duplicate" | "quarantined" | "not_data";
 
 /** A source row as it stood in its file, and what became of it. */
 export type SourceRow = {

@@ -1,4 +1,4 @@
-import { cpSync, mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -179,6 +179,16 @@ describe("framelife trace of what is not one thing", () => {
     expect(rows[0]?.recorded).toContainEqual({ field: "card", value: "J2" });
     expect(warnings[0]).toMatch(/its kept copy .* is gone; put it back/);
     expect(rows[0]?.missing).toBe(warnings[0]);
+  });
+
+  it("says that a kept export is damaged", async () => {
+    const folder = ownCopy();
+    for (const name of readdirSync(join(folder, "store/exports"))) {
+      writeFileSync(join(folder, "store/exports", name), "no longer what it was");
+    }
+    const { rows, warnings } = await trace("exports/cards-1.csv:3", folder);
+    expect(rows[0]?.cells).toBeNull();
+    expect(warnings[0]).toMatch(/its kept copy is damaged \(.*\); put back the export/);
   });
 
   it("tells the rows of a replaced file apart from those that came in its place", async () => {
