@@ -53,7 +53,7 @@ export async function unpackExport(folder: string, sha256: string, shownPath: st
 }
 
 /** A file as the store knows it. */
-export type KeptFile = { sha256: string; shownPath: string; reading: Reading };
+type KeptFile = { sha256: string; shownPath: string; reading: Reading };
 
 /**
  * Opens a kept export as it was read: the same rows, by the same numbers.
