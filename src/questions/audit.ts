@@ -143,6 +143,6 @@ async function mixedWarning(connection: DuckDBConnection): Promise<string[]> {
   });
   if (mixed[0] === 0) return [];
   return [
-    `${count(mixed[0]!, "file")} hold rows of other fleets too: rows, rules and findings are those of whole files`,
+    `${count(mixed[0]!, "file holds", "files hold")} rows of other fleets too: rows, rules and findings are those of whole files`,
   ];
 }

@@ -114,15 +114,18 @@ describe("framelife audit", () => {
     expect(gaps.find(({ gap }) => gap === "no_position")?.missing).toEqual({ count: 5, of: 5, share: 1 });
   });
 
-  it("lists the records behind each gap by its command", async () => {
-    const { gaps } = await audit(shared);
-    expect(gaps.length).toBeGreaterThan(5);
-    for (const { gap, rows, missing } of gaps.filter(({ what }) => what !== "fleets")) {
-      const [, day = "", sql = ""] = /^framelife query --as-of (\S+) "(.*)"$/.exec(rows) ?? [];
-      const listed = await runProgram(shared, "query", "--as-of", day, sql, "--json");
-      expect(JSON.parse(listed.out), gap).toHaveLength(missing.count);
-    }
-  });
+  it.each([{ options: [] }, { options: ["--fleet", "saltmere"] }])(
+    "lists the records behind each gap by its command, $options",
+    async ({ options }) => {
+      const { gaps } = await audit(shared, ...options);
+      expect(gaps.length).toBeGreaterThan(4);
+      for (const { gap, rows, missing } of gaps.filter(({ what }) => what !== "fleets")) {
+        const [, day = "", sql = ""] = /^framelife query --as-of (\S+) "(.*)"$/.exec(rows) ?? [];
+        const listed = await runProgram(shared, "query", "--as-of", day, sql, "--json");
+        expect(JSON.parse(listed.out), gap).toHaveLength(missing.count);
+      }
+    },
+  );
 
   it("looks at one fleet alone", async () => {
     const { fleet, files, gaps, completeness } = await audit(shared, "--fleet", "ostrel");
@@ -196,6 +199,26 @@ describe("framelife audit", () => {
     const { answer, asOf, gaps } = AuditAnswerSchema.parse(JSON.parse(ran.out));
     expect({ asOf, gaps }).toEqual({ asOf: null, gaps: [] });
     expect(answer).toBe("Of 1 row in 1 file 0 became records; 1 is in quarantine.");
+  });
+
+  it("says that files with rows of several fleets are counted whole, and prints no cell that commands a terminal", async () => {
+    const folder = ownCopy();
+    const pipeline = join(folder, "pipelines/cards.yaml");
+    writeFileSync(
+      pipeline,
+      readFileSync(pipeline, "utf8").replace("fleet: { value: saltmere }", "fleet: { column: Lube }"),
+    );
+    writeFileSync(
+      join(folder, "exports/cards-3.csv"),
+      `${CARD_HEADER},Lube\n9,F9,03/01/2020,05/01/2020,\u001b[2J,failed,4,Y,bad,saltmere\n8,F8,03/01/2020,,,?,4,Y,bad,ostrel\n`,
+    );
+    for (const path of ["exports/cards-1.csv", "exports/cards-2.csv", "store"])
+      rmSync(join(folder, path), { recursive: true });
+    expect(await runProgram(folder, "ingest")).toMatchObject({ err: "" });
+    const { out } = await runProgram(folder, "audit", "--fleet", "ostrel");
+    expect(out).toContain("Careful: 1 file holds rows of other fleets too");
+    expect(out).toContain("\\u001b[2J");
+    expect(out).not.toContain("\u001b");
   });
 
   it("prints the sentence first, then gaps, rows, rules and examples", async () => {

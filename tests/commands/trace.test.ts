@@ -2,6 +2,7 @@ import { cpSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import type { AuditAnswer } from "../../src/questions/audit-types.ts";
 import { CARD_HEADER } from "../ingest/scratch-workspace.ts";
 import { TraceAnswerSchema } from "../questions/answer-schema.ts";
 import { messyWorkspace } from "./messy-workspace.ts";
@@ -82,6 +83,25 @@ describe("framelife trace of a row", () => {
     expect(rows[0]?.findings).toMatchObject([
       { field: "end_play", value: "99", rule: "out_of_range", severity: "refuse" },
     ]);
+  });
+});
+
+describe("framelife trace of a column", () => {
+  it("tells what was found of it as a whole, by the id that the audit gives", async () => {
+    const folder = ownCopy();
+    const rows = Array.from({ length: 9 }, (_, index) => `D${index},D${index},0${index + 1}/03/2019,,,?,4,Y,bad`);
+    writeFileSync(join(folder, "exports/cards-3.csv"), `${[CARD_HEADER, ...rows].join("\n")}\n`);
+    await runProgram(folder, "ingest");
+    const { findings } = JSON.parse((await runProgram(folder, "audit", "--json")).out) as AuditAnswer;
+    const found = findings.find(({ rule }) => rule === "suspect_day_month");
+    expect(found).toMatchObject({ row: null, trace: "exports/cards-3.csv#removed_on" });
+    const { kind, answer, story } = await trace("exports/cards-3.csv#removed_on", folder);
+    expect(kind).toBe("column");
+    // By hand: nine days, of which 3 March reads the same either way
+    expect(answer).toContain("of 8 days not one lies past the 12th of its month");
+    expect(story).toMatchObject([{ about: "column", value: "suspect_day_month" }]);
+    const ran = await runProgram(folder, "trace", "exports/cards-3.csv#lube");
+    expect(ran.err).toContain("nothing was found of this column as a whole");
   });
 });
 
