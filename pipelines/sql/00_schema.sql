@@ -55,6 +55,14 @@ create table landing.change (
   because varchar                    -- the line of the corrections file, who says so
 );
 
+-- What became of the corrections that are meant for a row. Key: file_id, row, line; of measured values several.
+create table landing.corrected (
+  file_id integer not null,
+  row integer not null,
+  line integer not null,             -- of the corrections file
+  outcome varchar not null           -- applied; settled: the new value stands there already; stale: neither it nor the old one does
+);
+
 -- Every refusal and every doubt. `row` is NULL where it is of a whole column.
 create table quarantine.finding (
   file_id integer not null,
@@ -70,6 +78,16 @@ create table quarantine.finding (
 -- With what the checks over all records were last made: rules, limits; NULL when they are to be made anew.
 create table landing.checked (made_with varchar);
 insert into landing.checked values (null);
+
+-- Numbers of units that are nearly another's of their fleet, for a person to say whether they are the same unit. Key: fleet, unit.
+create table records.near_miss (
+  fleet varchar not null,
+  unit varchar not null,             -- the number in doubt
+  meant varchar not null,            -- the unit that it may be
+  because varchar not null,
+  file_id integer not null,          -- where it stands first
+  row integer not null
+);
 
 -- Records. One row per source row that is data and not refused whole. `content` is a hash of the mapped text, to tell a changed record from
 -- the same one. `standing`: current; superseded by a later version; duplicate: says what the version before it says. `barred`: a check
@@ -251,22 +269,16 @@ select fleet, card, file_id, row, unit, position, site, model, removed_on, recei
        end_play_mm, end_play_found_mm, shims_mm, ring_temperature_c, speed_rpm, fitter, remarks
 from standing_row anti join several using (fleet, card) where unit is not null
 union all
-select fleet, card, arg_min(file_id, place), arg_min(row, place),
-       any_value(unit order by place), any_value(position order by place),
-       any_value(site order by place), any_value(model order by place),
-       any_value(removed_on order by place), any_value(received_on order by place),
-       any_value(built_on order by place), any_value(installed_on order by place),
-       any_value(hours_removed order by place), any_value(hours_installed order by place),
-       coalesce(any_value(reason order by place), 'unknown'), any_value(failed_slot order by place),
-       any_value(lube order by place), any_value(seal_arrangement order by place),
-       any_value(end_play_mm order by place), any_value(end_play_found_mm order by place),
-       any_value(shims_mm order by place), any_value(ring_temperature_c order by place),
-       any_value(speed_rpm order by place), any_value(fitter order by place),
-       any_value(remarks order by place)
+select fleet, card, arg_min(file_id, place), arg_min(row, place), arg_min(unit, place), arg_min(position, place),
+       arg_min(site, place), arg_min(model, place), arg_min(removed_on, place), arg_min(received_on, place),
+       arg_min(built_on, place), arg_min(installed_on, place), arg_min(hours_removed, place), arg_min(hours_installed, place),
+       coalesce(arg_min(reason, place), 'unknown'), arg_min(failed_slot, place), arg_min(lube, place), arg_min(seal_arrangement, place),
+       arg_min(end_play_mm, place), arg_min(end_play_found_mm, place), arg_min(shims_mm, place), arg_min(ring_temperature_c, place),
+       arg_min(speed_rpm, place), arg_min(fitter, place), arg_min(remarks, place)
 from (
-  select *, case part when 'card' then [0, rank, row] else [1, -rank, -row] end as place
+  select *, case part when 'card' then (rank::bigint << 31) + row else (1::bigint << 62) - (rank::bigint << 31) - row end as place
   from standing_row semi join several using (fleet, card) left join landing.file_order using (file_id)
-) group by fleet, card having any_value(unit) is not null;
+) group by fleet, card having arg_min(unit, place) is not null;
 
 create view records.fitting as select * exclude (standing, barred) from records.fitting_row where standing = 'current' and not barred;
 create view records.unit as select * exclude (standing, barred, content) from records.unit_row where standing = 'current' and not barred;

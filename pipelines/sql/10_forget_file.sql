@@ -14,4 +14,5 @@ delete from records.part_row where file_id = $file_id;
 delete from records.bearing_row where file_id = $file_id;
 delete from landing.set_aside where file_id = $file_id;
 delete from landing.change where file_id = $file_id;
+delete from landing.corrected where file_id = $file_id;
 delete from quarantine.finding where file_id = $file_id;

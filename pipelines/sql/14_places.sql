@@ -22,5 +22,7 @@ where seen.file_id = f.file_id and f.state is distinct from case when found then
 create or replace temp table moved as
 select 1 from order_before b join landing.file_order a using (file_id) where a.rank <> b.rank limit 1;
 
+update landing.checked set made_with = null where exists (from moved);
+
 drop table order_before;
 drop table place;

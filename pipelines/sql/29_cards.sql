@@ -1,34 +1,103 @@
 -- pipelines/sql/29_cards.sql
--- records.rebuild_row, records.rebuild -> found: cards that can't both be. Key: file_id, row, rule. Rows: one a finding.
-create or replace temp table dated_card as
-select fleet, unit, card, file_id, row, rank, path,
-       coalesce(removed_on, received_on, built_on, installed_on) as out_on, coalesce(installed_on, built_on) as back_on
-from records.rebuild join landing.file_order using (file_id) join (select file_id, path from landing.file) using (file_id);
+-- dated_card, records.rebuild_row, seen_file -> found: cards and rows of cards that can't all be right. Key: file_id, row, field, rule.
+-- Rows: one a finding.
 
--- The later of two cards for one visit of a unit.
+-- A unit taken out on a day before one of its earlier cards says that it went back. The lives count the overlap once.
 insert into found
-select 'rebuild', file_id, row, 'card', card, 'same_day_card',
-       unit || ' came out on ' || out_on || ' by card ' || first_card || ' too (row ' || first_row || ' of ' || first_path || '); leave one of them out of the export, or correct the day or the unit'
-from (
-  select *, first_value(card) over day as first_card, first_value(row) over day as first_row, first_value(path) over day as first_path,
-         row_number() over day as place
+with busy as (
+  select *, max(back_on) over (partition by fleet, unit order by out_on groups between unbounded preceding and 1 preceding) as busy_until
   from dated_card
-  window day as (partition by fleet, unit, out_on order by rank, row, card rows between unbounded preceding and unbounded following)
-) where place > 1;
+),
+overlapped as (
+  from busy semi join (select distinct fleet, unit from busy where out_on < busy_until) using (fleet, unit)
+),
+told as (
+  select *, max({back_on: back_on, rank: rank, row: row, card: card, file: file}) filter (back_on is not null)
+              over (partition by fleet, unit order by out_on groups between unbounded preceding and 1 preceding) as other
+  from overlapped
+)
+select 'rebuild', file_id, row, out_field, out_on::varchar, 'overlap',
+       unit || ' came out on ' || out_on || ', before it went back on ' || other.back_on || ' by card ' || other.card || ' (row ' || other.row || ' of ' || other.file
+       || '); no life is counted from that day on; correct the day that is wrong, or the unit'
+from told where out_on < busy_until;
 
+-- A card number that stood for another unit in a version before: used again, or a unit corrected.
 insert into found
-select 'rebuild', file_id, row, 'removed_on', out_on::varchar, 'overlap',
-       unit || ' came out on ' || out_on || ', before it went back on ' || back_before || ' by card ' || card_before || ' (row ' || row_before || ' of ' || path_before || '); one of the dates, or the unit, is wrong'
-from (
-  select *, lag(back_on) over unit as back_before, lag(card) over unit as card_before, lag(row) over unit as row_before, lag(path) over unit as path_before,
-         lag(out_on) over unit as out_before
-  from dated_card window unit as (partition by fleet, unit order by out_on, rank, row)
-) where out_on < back_before and out_on > out_before;
+with split as (
+  select fleet, card from records.rebuild_row
+  semi join (select fleet, card from records.rebuild_row where standing = 'superseded' and part = 'card') using (fleet, card)
+  where unit is not null and part = 'card' group by fleet, card having min(unit) <> max(unit)
+),
+version as (
+  select r.*, rank, file from records.rebuild_row r semi join split using (fleet, card) join seen_file using (file_id)
+  where part = 'card' and unit is not null
+),
+now as (
+  select fleet, card, unit, file_id, row, row_number() over (partition by fleet, card order by rank, row) as nth
+  from version where standing = 'current' and not barred
+),
+past as (
+  select fleet, card, unit, row, file, row_number() over (partition by fleet, card order by rank desc, row) as nth
+  from version v where standing = 'superseded' and not exists (from now n where n.fleet = v.fleet and n.card = v.card and n.unit = v.unit)
+)
+select 'rebuild', n.file_id, n.row, 'unit', n.unit, 'card_of_two_units',
+       'card ' || n.card || ' is of unit ' || p.unit || ' in row ' || p.row || ' of ' || p.file || ', and only its later version counts; if they are two jobs, give them card numbers of their own, else correct the unit there'
+from now n join past p using (fleet, card) where n.nth = 1 and p.nth = 1;
 
--- A card number on two units: a number used again, or a unit corrected.
+-- Rows of one card that say different things of the card as a whole. Values told in other units differ by the rounding of what was written;
+-- what is of one component, fitter and ring temperature, and remarks may differ from row to row. A measured value that is measured again
+-- takes the place of the one before.
 insert into found
-select 'rebuild', later.file_id, later.row, 'unit', later.unit, 'card_of_two_units',
-       'card ' || later.card || ' is of unit ' || earlier.unit || ' in row ' || earlier.row || ' of ' || f.path || '; if they are two jobs, give them card numbers of their own, else correct the unit'
-from records.rebuild_row later join records.rebuild_row earlier using (fleet, card, part) join landing.file f on f.file_id = earlier.file_id
-where later.standing = 'current' and earlier.standing = 'superseded' and earlier.unit <> later.unit
-qualify row_number() over (partition by later.file_id, later.row order by earlier.file_id desc, earlier.row) = 1;
+with several as (
+  select fleet, card from records.rebuild_row where standing = 'current' and not barred group by fleet, card having count(*) > 1
+),
+disputed as (
+  select fleet, card from records.rebuild_row semi join several using (fleet, card) where standing = 'current' and not barred group by fleet, card
+  having (
+    min(unit) <> max(unit) or min(position) <> max(position) or min(site) <> max(site) or min(model) <> max(model)
+    or min(removed_on) <> max(removed_on) or min(received_on) <> max(received_on) or min(built_on) <> max(built_on) or min(installed_on) <> max(installed_on)
+    or max(hours_removed) - min(hours_removed) > 1 or max(hours_installed) - min(hours_installed) > 1
+    or min(reason) <> max(reason) or min(failed_slot) <> max(failed_slot) or min(lube) <> max(lube) or min(seal_arrangement) <> max(seal_arrangement)
+    or max(end_play_mm) - min(end_play_mm) > 0.005 or max(end_play_found_mm) - min(end_play_found_mm) > 0.005
+    or max(shims_mm) - min(shims_mm) > 0.005 or max(speed_rpm) - min(speed_rpm) > 1)
+),
+told as (
+  select fleet, card, part, file_id, row, rank, file,
+         unnest([
+           {field: 'unit', text: unit, number: null::double, within: null::double, measure: ''},
+           {field: 'position', text: position, number: null, within: null, measure: ''},
+           {field: 'site', text: site, number: null, within: null, measure: ''},
+           {field: 'model', text: model, number: null, within: null, measure: ''},
+           {field: 'removed_on', text: removed_on::varchar, number: null, within: null, measure: ''},
+           {field: 'received_on', text: received_on::varchar, number: null, within: null, measure: ''},
+           {field: 'built_on', text: built_on::varchar, number: null, within: null, measure: ''},
+           {field: 'installed_on', text: installed_on::varchar, number: null, within: null, measure: ''},
+           {field: 'hours_removed', text: null, number: hours_removed, within: 1, measure: ' h'},
+           {field: 'hours_installed', text: null, number: hours_installed, within: 1, measure: ' h'},
+           {field: 'reason', text: reason, number: null, within: null, measure: ''},
+           {field: 'failed_slot', text: failed_slot, number: null, within: null, measure: ''},
+           {field: 'lube', text: lube, number: null, within: null, measure: ''},
+           {field: 'seal_arrangement', text: seal_arrangement, number: null, within: null, measure: ''},
+           {field: 'end_play', text: null, number: end_play_mm, within: 0.005, measure: ' mm'},
+           {field: 'end_play_found', text: null, number: end_play_found_mm, within: 0.005, measure: ' mm'},
+           {field: 'shims', text: null, number: shims_mm, within: 0.005, measure: ' mm'},
+           {field: 'speed', text: null, number: speed_rpm, within: 1, measure: ' rpm'}
+         ], recursive := true)
+  from records.rebuild_row semi join disputed using (fleet, card) join seen_file using (file_id)
+  where standing = 'current' and not barred
+),
+said as (
+  select * exclude (text), coalesce(text, printf('%g', number) || measure) as text from told where text is not null or number is not null
+),
+compared as (
+  select *, first_value(text) over here as counts, first_value(number) over here as counting, first_value(part) over here as part_counting,
+         first_value(row) over here as row_counting, first_value(file) over here as file_counting
+  from said
+  window here as (partition by fleet, card, field order by case part when 'card' then [0, rank, row] else [1, -rank, -row] end
+                  rows between unbounded preceding and unbounded following)
+)
+select 'rebuild', file_id, row, field, text, 'contradicting_rows',
+       'card ' || card || ' says ' || field || ' "' || counts || '" in row ' || row_counting || ' of ' || file_counting || ', which counts, and "' || text || '" here; correct the one that is wrong'
+from compared
+where not (part = 'measured' and part_counting = 'measured') and case when number is null then text <> counts else abs(number - counting) > within end
+qualify row_number() over (partition by fleet, card, field order by rank, row) = 1;

@@ -1,10 +1,13 @@
 -- pipelines/sql/29_found.sql
 -- found -> quarantine.finding, and the records that a rule sets aside by its severity ($severities) barred; all rows of their card.
+create or replace temp table severity as
+select unnest(json_keys($severities::json)) as rule, json_extract_string($severities::json, '$.' || rule) as severity;
+
 insert into quarantine.finding
-select file_id, row, field, value, rule, json_extract_string($severities::json, rule), message, true from found;
+select file_id, row, field, value, rule, severity, message, true from found join severity using (rule);
 
 create or replace temp table barring as
-select record, file_id, row from found where json_extract_string($severities::json, rule) = 'quarantine';
+select record, file_id, row from found join severity using (rule) where severity = 'quarantine';
 
 create or replace temp table barred_card as
 select distinct r.fleet, r.card from records.rebuild_row r join barring b using (file_id, row) where b.record = 'rebuild';
@@ -17,3 +20,5 @@ update records.retirement_row r set barred = true from barring b where b.record 
 update records.stock_row r set barred = true from barring b where b.record = 'stock' and b.file_id = r.file_id and b.row = r.row;
 update records.part_row r set barred = true from barring b where b.record = 'part' and b.file_id = r.file_id and b.row = r.row;
 update records.bearing_row r set barred = true from barring b where b.record = 'bearing' and b.file_id = r.file_id and b.row = r.row;
+
+delete from dated_card d using barred_card b where b.fleet = d.fleet and b.card = d.card;

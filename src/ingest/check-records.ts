@@ -3,25 +3,46 @@ import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 import type { Severities } from "../workspace/rules.ts";
+import type { Alias } from "./aliases/alias.ts";
 
-/** Steps that look over all records, in this order: what one sets aside the next does not see. Each fills the temp table `found`. */
-const STEPS = ["29_cards"] as const;
+/** Raised when a check finds or says other things than before of the same records, so that stores are looked over anew. */
+const CHECKS_VERSION = 2;
+
+/**
+ * The checks, in this order: what one sets aside the next does not see. Each runs its steps, the last of which fills the temp
+ * table `found`. Meters are judged by the step that the lives use.
+ */
+const CHECKS = [
+  ["29_same_day"],
+  ["29_cards"],
+  ["29_service"],
+  ["29_evidence", "35_judged", "29_meter"],
+  ["29_fittings"],
+  ["29_vanished"],
+  ["29_stock"],
+  ["29_near_miss"],
+] as const;
 
 /** The checks that look over all records, made anew where records or rules have changed since they were made; in one transaction. */
 export async function checkRecords(
   connection: DuckDBConnection,
-  configuration: Pick<Configuration, "rollover_at" | "failed_when">,
+  configuration: Pick<Configuration, "rollover_at">,
   severities: Severities,
+  aliases: Alias[] = [],
 ): Promise<void> {
-  const { rollover_at, failed_when } = configuration;
-  const by = JSON.stringify([1, severities, rollover_at, failed_when]);
+  const { rollover_at } = configuration;
+  const refused = JSON.stringify(
+    aliases.flatMap(({ fleet, unit, is, accept }) => (accept === "no" ? [{ fleet, unit, meant: is }] : [])),
+  );
+  const by = JSON.stringify([CHECKS_VERSION, severities, rollover_at, refused]);
   const { last } = await columns(connection, "select made_with as last from landing.checked", { last: "text" });
   if (last[0] === by) return;
-  const values = { rollover_at, worn_is_failed: failed_when.includes("worn"), severities: JSON.stringify(severities) };
+  const values = { rollover_at, refused, severities: JSON.stringify(severities) };
   await connection.run("begin");
   try {
     await runStep(connection, "28_unchecked");
-    for (const step of STEPS) await findAndBar(connection, step, values);
+    await runStep(connection, "29_checked");
+    for (const steps of CHECKS) await findAndBar(connection, steps, values);
     await connection.run("update landing.checked set made_with = $by", { by });
     await connection.run("commit");
   } catch (error) {
@@ -32,12 +53,12 @@ export async function checkRecords(
 
 async function findAndBar(
   connection: DuckDBConnection,
-  step: string,
+  steps: readonly string[],
   values: Record<string, DuckDBValue>,
 ): Promise<void> {
   await connection.run(
     "create or replace temp table found (record varchar, file_id integer, row integer, field varchar, value varchar, rule varchar, message varchar)",
   );
-  await runStep(connection, step, values);
+  for (const step of steps) await runStep(connection, step, values);
   await runStep(connection, "29_found", values);
 }

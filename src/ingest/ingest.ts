@@ -4,11 +4,12 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
-import { MM_PER } from "../workspace/lengths.ts";
-import { severitiesOf } from "../workspace/rules.ts";
 import type { NamedPipeline, Workspace } from "../workspace/workspace.ts";
 import { accountsById, type FileAccount } from "./accounts.ts";
+import { type AliasReport, proposeAliases } from "./aliases/propose-aliases.ts";
+import { amended } from "./amended.ts";
 import { checkRecords } from "./check-records.ts";
+import { type CorrectionsReport, correctionsReport } from "./corrections/corrections-report.ts";
 import { exportsFolder } from "./export/kept-export.ts";
 import { readingOf } from "./export/reading.ts";
 import { chosenSheets } from "./export/sheets.ts";
@@ -31,6 +32,8 @@ export type IngestReport = {
   forgotten: string[];
   /** Files of which a larger share of the rows is quarantined than the workspace allows. */
   overLimit: FileAccount[];
+  aliases: AliasReport;
+  corrections: CorrectionsReport;
 };
 
 export type IngestOptions = {
@@ -50,11 +53,11 @@ export type IngestOptions = {
  * @throws UserError if a pipeline, a file, or the disk is at fault; what was read before it stays
  */
 export async function ingest(
-  workspace: Workspace,
+  asConfigured: Workspace,
   connection: DuckDBConnection,
   options: IngestOptions = {},
 ): Promise<IngestReport> {
-  const known = knownOf(workspace, options.today ?? localDay(new Date()));
+  const { workspace, known, aliases } = await amended(asConfigured, options.today ?? localDay(new Date()));
   await connection.run(`set memory_limit = '${MEMORY}'`);
   try {
     await removeLeftovers(exportsFolder(workspace.storePath));
@@ -63,8 +66,15 @@ export async function ingest(
     await place(connection, jobs, options.pipelines);
     const done = await ingestAll(connection, jobs, { workspace, known, files, ...options });
     const forgotten = options.forget === true ? await forgetFiles(connection) : [];
-    await checkRecords(connection, workspace.configuration, known.severities);
-    return reportOf(await accountsById(connection), done, forgotten, workspace.configuration.quarantine_limit);
+    await checkRecords(connection, workspace.configuration, known.severities, aliases);
+    return {
+      ...reportOf(await accountsById(connection), done, forgotten, workspace.configuration.quarantine_limit),
+      aliases: await proposeAliases(connection, workspace.folder, aliases),
+      corrections: await correctionsReport(connection, known.corrections, {
+        all: workspace.pipelines,
+        run: chosen(workspace, options.pipelines),
+      }),
+    };
   } finally {
     await connection.run("reset memory_limit");
   }
@@ -72,19 +82,6 @@ export async function ingest(
 
 // Rows of a large export wait on disk beyond this, beside the store: 5,000,000 cards of 22 columns then peak at 1.3 to 1.6 GB in all.
 const MEMORY = "1GB";
-
-function knownOf({ configuration }: Workspace, today: string): Known {
-  const window = configuration.windows.end_play;
-  const usual =
-    window !== undefined && window.low > 0 ? Math.sqrt(window.low * window.high) * MM_PER[window.unit] : undefined;
-  return {
-    fleets: configuration.fleets.map(({ name }) => name),
-    slots: Object.keys(configuration.slots),
-    today,
-    severities: severitiesOf(configuration.rules),
-    ...(usual === undefined ? {} : { usualEndPlay: usual }),
-  };
-}
 
 type Wanted = { known: Known; files: KnownFile[]; pipelines: string[] | undefined };
 
@@ -209,7 +206,7 @@ function reportOf(
   done: Map<number, boolean>,
   forgotten: string[],
   limit: number,
-): IngestReport {
+): Omit<IngestReport, "aliases" | "corrections"> {
   const files = [...done].flatMap(([fileId, unchanged]) => {
     const account = accounts.get(fileId);
     return account === undefined ? [] : [{ ...account, unchanged }];

@@ -9,6 +9,8 @@ const STEPS = [
   "32_unit",
   "33_visit",
   "34_follow_up",
+  "35_evidence",
+  "35_judged",
   "35_meter",
   "36_hours_at",
   "37_build",

@@ -5,6 +5,7 @@ import { UserError } from "../errors.ts";
 import { Configuration } from "./configuration.ts";
 import { packageFile } from "./package-file.ts";
 import { Pipeline } from "./pipeline.ts";
+import { RULES, type RuleName } from "./rules.ts";
 import { parseYaml, readYamlFile } from "./yaml-file.ts";
 
 const CONFIGURATION_FILE = "framelife.yaml";
@@ -65,7 +66,7 @@ function readPipeline({ folder, file: configurationFile, configuration }: Settin
   const known = JSON.stringify([
     configuration.fleets.map((fleet) => fleet.name),
     Object.keys(configuration.slots),
-    configuration.rules,
+    Object.entries(configuration.rules).filter(([name]) => RULES[name as RuleName].looksAt !== "records"),
     configuration.windows.end_play,
   ]);
   return {

@@ -1,5 +1,7 @@
 import type { FieldSource, Pipeline } from "../../workspace/pipeline.ts";
 import type { Severities } from "../../workspace/rules.ts";
+import type { AcceptedAliases } from "../aliases/accepted-aliases.ts";
+import type { Corrections } from "../corrections/correction.ts";
 import type { CanonicalField } from "./canonical-fields.ts";
 
 /** One mapped field, checked and bound to the columns of one export. */
@@ -30,6 +32,8 @@ export type Known = {
   severities: Severities;
   /** Middle of the workspace's window for end play, mm. */
   usualEndPlay?: number;
+  aliases?: AcceptedAliases;
+  corrections?: Corrections;
 };
 
 /** What a pipeline says about all its numbers and words. */

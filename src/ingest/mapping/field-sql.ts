@@ -12,6 +12,8 @@ import { comparedWord, normalWord } from "./word-sql.ts";
 export type FieldSql = {
   /** Name of the column with the mapped text; none for a value given in the pipeline or composed. */
   text?: string;
+  /** Name of the column with the same as exported, where a correction may have changed the cell. */
+  exported?: string;
   /** Name of the column with the typed value. */
   value: string;
   /** Column definitions per stage, `[name, expression]`. */

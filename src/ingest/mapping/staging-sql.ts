@@ -1,5 +1,7 @@
 import { quoteText } from "../../store/quote.ts";
 import type { RuleName, Severity } from "../../workspace/rules.ts";
+import { aliased } from "../aliases/alias-sql.ts";
+import { corrected, type FieldCorrections, identified, outcomeList } from "../corrections/correction-sql.ts";
 import { csvSource, OVERFLOW, rawJson, sourceColumn } from "../export/csv-source.ts";
 import type { OpenExport } from "../export/open-export.ts";
 import { CANONICAL_FIELDS, type CanonicalField, type RecordKind, SLOT_FIELDS } from "./canonical-fields.ts";
@@ -25,7 +27,7 @@ export type Staging = {
 };
 
 /** A field and its SQL. */
-export type Mapped = { plan: FieldPlan; sql: FieldSql };
+export type Mapped = { plan: FieldPlan; sql: FieldSql; corrections?: FieldCorrections };
 
 /** A check of a row in the generated query, all in SQL but its rule. */
 export type Check = { when: string; field: string; value: string; rule: RuleName; message: string; required?: boolean };
@@ -33,7 +35,8 @@ export type Check = { when: string; field: string; value: string; rule: RuleName
 type Flagged = Check & { flag: string; severity: Severity };
 
 /** The fields of a pipeline as SQL on the columns of an export. */
-export function mappedFields(source: OpenExport, { plans, marks, known, layout }: Staging): Mapped[] {
+export function mappedFields(source: OpenExport, staging: Staging): Mapped[] {
+  const { plans, marks, known, layout } = staging;
   const { format } = source.reading;
   const measure = plans.find(({ key, cell }) => layout === "measured" && key === "measure" && cell !== undefined);
   const cells: Cells = {
@@ -44,17 +47,18 @@ export function mappedFields(source: OpenExport, { plans, marks, known, layout }
     ...(source.dateSystem === undefined ? {} : { dateSystem: source.dateSystem }),
     ...(measure?.cell === undefined ? {} : { measureCell: measure.cell }),
   };
-  return plans.map((plan) => ({ plan, sql: fieldSql(plan, cells) }));
+  const mapped = plans.map((plan) => ({ plan, sql: fieldSql(plan, cells) }));
+  return aliased(corrected(mapped, staging, cells), known);
 }
 
 /**
  * The query that makes the table `staged` from an export, one row per record of its text table in the order of the file, whatever the
- * pipeline: not_data, fatal, findings, changes, raw (only of rows set aside), content, record_key, version_on, the columns of the record, for
+ * pipeline: not_data, fatal, findings, changes, corrections, raw (only of rows set aside), content, record_key, version_on, the columns of the record, for
  * rebuilds `part` and `fittings`, and e_* and m_*, what a column's cells say of it together.
  */
 export function stagingSql(source: OpenExport, staging: Staging, mapped: Mapped[]): string {
   const checks = allChecks(source, staging, mapped);
-  let query = `select * from ${csvSource(source)}`;
+  let query = identified(`select * from ${csvSource(source)}`, mapped);
   for (let stage = 0; stage < STAGES; stage++) {
     const columns = mapped
       .flatMap(({ sql }) => sql.stages[stage] ?? [])
@@ -74,6 +78,7 @@ function outputColumns(source: OpenExport, staging: Staging, mapped: Mapped[], c
     "fatal",
     `${findingList(checks)} as findings`,
     `${changeList(mapped)} as changes`,
+    `${outcomeList(mapped)} as corrections`,
     `case when not_data is not null or fatal then ${rawJson(source.header)} end as raw`,
     `${contentSql(mapped, staging.meaning)} as content`,
     `${keySql(staging, mapped)} as record_key`,
@@ -139,7 +144,9 @@ function keySql(staging: Staging, mapped: Mapped[]): string {
 }
 
 function contentSql(mapped: Mapped[], meaning: string): string {
-  const texts = mapped.flatMap(({ sql }) => (sql.text === undefined ? [] : [`coalesce(${sql.text}, '')`]));
+  const texts = mapped.flatMap(({ sql }) =>
+    sql.text === undefined ? [] : [`coalesce(${sql.exported ?? sql.text}, '')`],
+  );
   return `md5_number(concat_ws(chr(31), ${[quoteText(meaning), ...texts].join(", ")}))`;
 }
 
@@ -215,8 +222,8 @@ function changeList(mapped: Mapped[]): string {
   const found = mapped.flatMap(({ plan, sql }) => sql.changes.map((change) => ({ plan, ...change })));
   if (found.length === 0) return NO_CHANGES;
   const structs = found.map(
-    ({ plan, when, before, after, rule }) =>
-      `case when ${when} then {field: ${quoteText(plan.name)}, before: ${before}, after: ${after}, rule: ${quoteText(rule)}, because: null::varchar} end`,
+    ({ plan, when, before, after, rule, because = "null" }) =>
+      `case when ${when} then {field: ${quoteText(plan.name)}, before: ${before}, after: ${after}, rule: ${quoteText(rule)}, because: ${because}::varchar} end`,
   );
   const any = found.map(({ when }) => `(${when})`).join(" or ");
   return `case when not_data is null and (${any}) then list_filter([${structs.join(",\n    ")}], lambda x: x is not null) end`;

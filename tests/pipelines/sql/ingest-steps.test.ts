@@ -35,6 +35,7 @@ async function emptySource(record: string): Promise<void> {
     row integer, not_data varchar, fatal boolean,
     findings struct(field varchar, value varchar, rule varchar, severity varchar, message varchar)[],
     changes struct(field varchar, before varchar, after varchar, rule varchar, because varchar)[],
+    corrections struct(line integer, outcome varchar)[],
     raw varchar, content uhugeint, record_key uhugeint, version_on date, ${SOURCE[record]})`);
   await store.connection.run(
     "create temp table column_doubt (field varchar, value varchar, rule varchar, message varchar)",

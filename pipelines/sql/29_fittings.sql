@@ -1,0 +1,60 @@
+-- pipelines/sql/29_fittings.sql
+-- records.fitting, records.rebuild_row, dated_card, seen_file -> found: what cards leave out of their components. Key: file_id, row, field, rule.
+-- Rows: one per card and slot; one per card that measured values lack.
+
+-- Not of a card that is still open (its fleet says elsewhere when units went back, and it does not), nor of a unit's last before it was retired.
+insert into found
+with told as (
+  select fleet, bool_or(back_on is not null) as tells_back from dated_card group by fleet
+),
+bad as (
+  select f.fleet, f.card, f.slot, min({rank: rank, row: f.row, file_id: f.file_id}) as place, bool_or(f.fitted is not null) as said_no
+  from records.fitting f join seen_file using (file_id)
+  where condition = 'failed' and not coalesce(fitted, false)
+    and not exists (from records.fitting n where n.fitted and n.fleet = f.fleet and n.card = f.card and n.slot = f.slot)
+  group by f.fleet, f.card, f.slot
+)
+select 'rebuild', place.file_id, place.row, b.slot || '.fitted', case when said_no then 'no' end, 'failed_not_replaced',
+       b.slot || ' of ' || d.unit || ' was found failed on card ' || b.card || ', and '
+       || case when said_no then 'not replaced' else 'the card does not say that it was replaced' end
+       || '; the failure is counted, and no life from there on until one is fitted; complete the card, or correct how it was found'
+from bad b join dated_card d using (fleet, card) join told using (fleet)
+where (d.back_on is not null or not tells_back)
+  and not exists (
+    from records.retirement r
+    where r.fleet = d.fleet and r.unit = d.unit and r.retired_on >= d.out_on
+      and not exists (from dated_card l where l.fleet = d.fleet and l.unit = d.unit and l.out_on > d.out_on));
+
+-- Only where cards of the same file do say how that slot was found: where none does, the audit says so once.
+insert into found
+with says as (
+  select file_id, slot from records.fitting where condition is not null group by file_id, slot
+),
+silent as (
+  select f.fleet, f.card, f.slot, f.file_id, min(f.row) as row
+  from records.fitting f semi join says using (file_id, slot)
+  where fitted and condition is null and damage_mode is null
+  group by f.fleet, f.card, f.slot, f.file_id
+),
+spoken as (
+  select fleet, card, slot from records.fitting semi join (select fleet, card from silent) using (fleet, card)
+  where condition is not null or damage_mode is not null
+)
+select 'rebuild', s.file_id, s.row, s.slot || '.condition', null, 'replaced_no_condition',
+       s.slot || ' of ' || d.unit || ' was replaced on card ' || s.card || ', which does not say how the old one was found; its life ends as unknown, neither failed nor sound; complete the card'
+from silent s join dated_card d using (fleet, card) anti join spoken using (fleet, card, slot)
+where d.failed_slot is distinct from s.slot;
+
+insert into found
+with card as (
+  select distinct fleet, card from records.rebuild_row where part = 'card' and standing = 'current' and not barred
+),
+alone as (
+  select fleet, card, min({rank: rank, row: m.row, file_id: file_id}) as place, count(*) as values
+  from records.rebuild_row m join seen_file using (file_id) anti join card using (fleet, card)
+  where part = 'measured' and standing = 'current' and not barred
+  group by fleet, card
+)
+select 'rebuild', place.file_id, place.row, 'card', card, 'measure_without_card',
+       'no card ' || card || ' among the records of ' || fleet || ' (it may be in quarantine); its ' || case values when 1 then 'measured value is' else values || ' measured values are' end || ' not counted; add the card to the exports, or correct its number here'
+from alone;

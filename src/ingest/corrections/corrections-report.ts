@@ -1,0 +1,62 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { columns } from "../../store/columns.ts";
+import type { NamedPipeline } from "../../workspace/workspace.ts";
+import type { Correction, Corrections } from "./correction.ts";
+
+/** A line of the corrections file, and what is to be said of it. */
+export type CorrectionNote = { line: number; text: string };
+
+/** What became of the corrections; of kinds of record of which not all pipelines were run, nothing is said. */
+export type CorrectionsReport = {
+  /** Lines whose value was taken, or stands in the export by now. */
+  applied: number;
+  /** Lines whose old value stands there no more. */
+  stale: CorrectionNote[];
+  /** Lines that no record of the exports answers to. */
+  unmatched: CorrectionNote[];
+};
+
+/** What the store knows of the corrections, those in files that were not read anew among them. */
+export async function correctionsReport(
+  connection: DuckDBConnection,
+  corrections: Corrections | undefined,
+  pipelines: { all: NamedPipeline[]; run: NamedPipeline[] },
+): Promise<CorrectionsReport> {
+  const known = (corrections?.lines ?? []).filter(({ record }) =>
+    pipelines.all.every((named) => named.pipeline.record !== record || pipelines.run.includes(named)),
+  );
+  if (known.length === 0 || corrections === undefined) return { applied: 0, stale: [], unmatched: [] };
+  // What became of it on records that count now, then the better of several.
+  const found = await columns(
+    connection,
+    `select line, arg_min(outcome, case when coalesce(standing, 'current') = 'current' then 0 else 3 end
+              + case outcome when 'applied' then 0 when 'settled' then 1 else 2 end) as outcome
+     from landing.corrected left join records.standing using (file_id, row) group by line`,
+    { line: "integer", outcome: "text" },
+  );
+  const outcomes = new Map(Array.from(found.line, (line, index) => [line, found.outcome[index]]));
+  const notes = (lines: Correction[], text: (correction: Correction) => string) =>
+    lines.map((correction) => ({
+      line: correction.line,
+      text: `line ${correction.line} of ${corrections.name}: ${text(correction)}`,
+    }));
+  const stale = known.filter(({ line }) => outcomes.get(line) === "stale");
+  const unmatched = known.filter(({ line }) => !outcomes.has(line));
+  return {
+    applied: known.length - stale.length - unmatched.length,
+    stale: notes(
+      stale,
+      ({ field, old, ...which }) =>
+        `${field} of ${nameOf(which)} is not "${old}" any more; look at it with "framelife audit"`,
+    ),
+    unmatched: notes(
+      unmatched,
+      ({ field, ...which }) =>
+        `no export has a cell for ${field} of ${nameOf(which)}; correct the line, or take it out`,
+    ),
+  };
+}
+
+function nameOf({ record, id, day, fleet }: Pick<Correction, "record" | "id" | "day" | "fleet">): string {
+  return [record, `"${[id, day].filter(Boolean).join(" ")}"`, ...(fleet === "" ? [] : [`of ${fleet}`])].join(" ");
+}
