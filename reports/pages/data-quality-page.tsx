@@ -1,10 +1,11 @@
-import type { AuditAnswer } from "../../src/questions/audit-types.ts";
+import type { AliasProposal, AuditAnswer, AuditedFile } from "../../src/questions/audit-types.ts";
 import { count } from "../../src/questions/wording.ts";
 import { INDEX_PAGE } from "../../src/report/page-names.ts";
 import { Accounting } from "../parts/accounting.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
 import { ChecksSection } from "../parts/checks-section.tsx";
+import { DataTable } from "../parts/data-table.tsx";
 import { FieldsSection } from "../parts/fields-section.tsx";
 import { GapsSection } from "../parts/gaps-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
@@ -75,26 +76,58 @@ function cellsOf({ rows }: AuditAnswer): [string, string][] {
 }
 
 function Changes({ audit: { corrections, files } }: { audit: AuditAnswer }) {
-  const { applied, stale, aliases, proposals } = corrections;
-  const gone = files.filter((file) => file.state === "gone");
-  const replaced = files.filter((file) => file.state === "replaced");
+  const { applied, stale, unmatched, aliases, proposals } = corrections;
+  const named = (state: AuditedFile["state"]) => files.filter((file) => file.state === state).map(({ name }) => name);
+  const [gone, replaced] = [named("gone"), named("replaced")];
   return (
     <>
       <p>
-        {applied + stale === 0
-          ? "No correction has been applied."
-          : `${count(applied, "value")} corrected as the corrections file says; ${count(stale, "correction")} whose old value stands there no more.`}{" "}
-        {aliases + proposals === 0
+        {applied === 0 ? "No correction has been applied." : `${count(applied, "correction")} applied.`}{" "}
+        {aliases === 0
           ? "No unit's number has been taken for another's."
-          : `${count(aliases, "number")} of units replaced as the aliases file says; ${count(proposals, "number")} that are nearly another unit's wait for a word.`}
+          : `${count(aliases, "number")} of units replaced as the aliases file says.`}
       </p>
+      {stale.length + unmatched.length > 0 && (
+        <ul>
+          {[...stale, ...unmatched].map((text) => (
+            <li key={text}>{text}.</li>
+          ))}
+        </ul>
+      )}
+      {proposals.length > 0 && <Proposals proposals={proposals} />}
       <p>
         {gone.length === 0
           ? "Every file that was read is still there."
-          : `No longer there, their records kept: ${gone.map(({ name }) => name).join(", ")}.`}{" "}
+          : `No longer there, their records kept: ${gone.join(", ")}.`}{" "}
         {replaced.length > 0 &&
-          `Replaced by newer files of their names: ${replaced.map(({ name }) => name).join(", ")}; what they alone tell is kept.`}
+          `Replaced by newer files of their names: ${replaced.join(", ")}; what they alone tell is kept.`}
       </p>
     </>
+  );
+}
+
+/** Numbers that may be one unit's: nobody but a person can say so. */
+function Proposals({ proposals }: { proposals: AliasProposal[] }) {
+  return (
+    <DataTable
+      caption="Numbers of units that are nearly another's: say yes or no in the aliases file"
+      columns={[
+        { title: "Number" },
+        { title: "Is it this unit?" },
+        { title: "What speaks for it" },
+        { title: "Stands in" },
+      ]}
+      rows={proposals.map(({ fleet, unit, meant, because, trace }) => [
+        { code: `${fleet}/${unit}` },
+        { code: `${fleet}/${meant}` },
+        because,
+        { code: trace },
+      ])}
+      trace={
+        <>
+          The records of either: <code>framelife trace</code> and its number.
+        </>
+      }
+    />
   );
 }

@@ -1,5 +1,5 @@
 import type { AuditAnswer, AuditedFile, FieldCompleteness, Finding } from "../questions/audit-types.ts";
-import { wholePercent } from "../questions/wording.ts";
+import { count, wholePercent } from "../questions/wording.ts";
 import type { Cell } from "./csv-file.ts";
 import { printable } from "./printable.ts";
 import { textTable } from "./text-table.ts";
@@ -40,7 +40,7 @@ export function auditText(answer: AuditAnswer, colours: Colours): string {
     ),
     ...titled("What the checks found", rules.length === 0 ? "" : ruleTable(answer)),
     ...titled("Examples", exampleLines(findings)),
-    ...titled("Corrections and aliases", correctionLine(answer)),
+    ...titled("Corrections and aliases", correctionLines(answer)),
     ...completenessTables(answer).flatMap(([title, text]) => titled(title, text)),
     ...(warnings.length === 0
       ? []
@@ -112,9 +112,18 @@ function exampleLines(findings: Finding[]): string {
     .join("\n");
 }
 
-function correctionLine({ corrections: { applied, stale, aliases, proposals } }: AuditAnswer): string {
-  if (applied + stale + aliases + proposals === 0) return "";
-  return `${applied} values corrected, ${stale} corrections whose old value stands there no more; ${aliases} numbers of units replaced, ${proposals} that are nearly another's and wait for a word`;
+function correctionLines({ corrections: { applied, stale, unmatched, aliases, proposals } }: AuditAnswer): string {
+  return [
+    ...(applied === 0 ? [] : [`${count(applied, "correction")} applied`]),
+    ...[...stale, ...unmatched].map((text) => `- ${text}`),
+    ...(aliases === 0 ? [] : [`${count(aliases, "number")} of units replaced as the aliases file says`]),
+    ...proposals.map(
+      ({ fleet, unit, meant, because, trace }) =>
+        `- is ${fleet}/${unit} the unit ${fleet}/${meant}? ${because}; say yes or no in the aliases file  ${trace}`,
+    ),
+  ]
+    .map(printable)
+    .join("\n");
 }
 
 /** For each kind of record and fleet what is always there, what never, and a table of the rest: fields down, years across. */

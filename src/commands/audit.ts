@@ -20,7 +20,8 @@ export function auditCommand(around: Surroundings): Command {
     .option("--json", "print the answer as JSON")
     .option("--csv <file>", "write all findings to a CSV file, not examples alone");
   return command.action(async (options: AuditOptions) => {
-    const { configuration, file, storePath } = await settingsOf(around, command);
+    const settings = await settingsOf(around, command);
+    const { configuration, file, storePath } = settings;
     const fleets = configuration.fleets.map(({ name }) => name);
     if (options.fleet !== undefined && !fleets.includes(options.fleet)) {
       throw new UserError(`Cannot audit fleet "${options.fleet}": ${file} names ${fleets.join(", ")}`, 2);
@@ -32,7 +33,7 @@ export function auditCommand(around: Surroundings): Command {
     const store = await openStore(storePath, "read");
     try {
       const { limit: examples, ...asked } = options;
-      const answer = await askAudit(store.connection, configuration, { ...asked, ...namedFolder(command), examples });
+      const answer = await askAudit(store.connection, settings, { ...asked, ...namedFolder(command), examples });
       if (options.csv !== undefined) await writeFindings(around.folder, options.csv, store.connection);
       if (options.json) around.print(printableJson(answer, 2));
       else await printAudit(around, answer);

@@ -28,7 +28,7 @@ export function reportCommand(around: Surroundings): Command {
         level: 0.95,
         onStep: progress.step,
       });
-      const audit = await askAudit(connection, workspace.configuration, {
+      const audit = await askAudit(connection, workspace, {
         ...asked,
         isDerived: true,
         examples: PAGE_EXAMPLES,

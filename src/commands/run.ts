@@ -54,7 +54,7 @@ async function answerAndKeep(
       onStep: progress.step,
     });
     await keepAnswers(store.connection, overview);
-    const audit = await askAudit(store.connection, workspace.configuration, {
+    const audit = await askAudit(store.connection, workspace, {
       isDerived: true,
       examples: PAGE_EXAMPLES,
       ...named,

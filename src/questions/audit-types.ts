@@ -90,6 +90,16 @@ export type Gap = {
   rows: string;
 };
 
+/** A number of a unit that is nearly another's. */
+export type AliasProposal = {
+  fleet: string;
+  unit: string;
+  /** The unit that it may be. */
+  meant: string;
+  because: string;
+  trace: string;
+};
+
 /** The whole state of the data in one answer. */
 export type AuditAnswer = {
   schema: 1;
@@ -108,12 +118,15 @@ export type AuditAnswer = {
   completeness: FieldCompleteness[];
   gaps: Gap[];
   corrections: {
-    /** Values replaced as the corrections file says, and those of which the old value stands there no more. */
+    /** Lines of the corrections file whose value was taken, or stands in the export by now. */
     applied: number;
-    stale: number;
-    /** Numbers of units replaced as the aliases file says, and those that are nearly another's and wait for a word. */
+    /** Lines whose old value stands there no more, and those that no record answers to, as sentences. */
+    stale: string[];
+    unmatched: string[];
+    /** Numbers of units replaced as the aliases file says. */
     aliases: number;
-    proposals: number;
+    /** Numbers that are nearly another's, for a person to say in the aliases file whether they are one unit. */
+    proposals: AliasProposal[];
   };
   /** Share of a file's rows that may be in quarantine. */
   limit: number;

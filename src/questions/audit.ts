@@ -4,11 +4,13 @@ import { type Derived, deriveLives } from "../lives/derive-lives.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
+import type { Settings } from "../workspace/workspace.ts";
 import { completeness } from "./audit-completeness.ts";
+import { auditedCorrections } from "./audit-corrections.ts";
 import { auditedFiles, auditedPipelines, balances, countsOf } from "./audit-files.ts";
 import { findingExamples, ruleCounts } from "./audit-findings.ts";
 import { gapsOf, lostFailures } from "./audit-gaps.ts";
-import type { AuditAnswer, AuditedFile, Part, RuleCount } from "./audit-types.ts";
+import type { AuditAnswer, AuditedFile, Part } from "./audit-types.ts";
 import { type Source, sourceWarnings } from "./scope.ts";
 import { count, wholePercent } from "./wording.ts";
 
@@ -26,9 +28,10 @@ export type AuditQuestion = {
 /** The whole state of the data: what was read, what came of it, and what is missing. Works on a read-only store. */
 export async function askAudit(
   connection: DuckDBConnection,
-  configuration: Configuration,
+  settings: Pick<Settings, "folder" | "configuration">,
   question: AuditQuestion,
 ): Promise<AuditAnswer> {
+  const { configuration } = settings;
   const fleet = question.fleet ?? null;
   await runStep(connection, "50_noted");
   await runStep(connection, "51_audited", { fleet });
@@ -40,6 +43,7 @@ export async function askAudit(
   const gaps = source === null ? [] : await gapsOf(connection, { configuration, fleet, source });
   const lost = source === null ? null : await lostFailures(connection);
   const rows = countsOf(files);
+  const { corrections, warnings } = await auditedCorrections(connection, settings, fleet);
   return {
     schema: 1,
     command: "audit",
@@ -54,12 +58,13 @@ export async function askAudit(
     findings: await findingExamples(connection, question.examples),
     completeness: await completeness(connection, { fleet, asOf: source?.asOf ?? null }),
     gaps,
-    corrections: correctionsOf(rules),
+    corrections,
     limit,
     overLimit: files.filter(({ overLimit }) => overLimit).map(({ name }) => name),
     warnings: [
       ...fileWarnings(files, limit),
       ...(fleet === null ? [] : await mixedWarning(connection)),
+      ...warnings,
       ...lives.warnings,
     ],
   };
@@ -109,16 +114,6 @@ function sentence(files: AuditedFile[], lost: Part | null, { clock }: Configurat
   if (lost === null || lost.of === 0) return `${rows}.`;
   if (lost.count === 0) return `${rows}, and each of ${count(lost.of, "failure")} can be used for ${clock}.`;
   return `${rows}, and ${count(lost.count, "failure")} (${wholePercent(lost.share)} of ${lost.of.toLocaleString("en-US")}) can't be used for ${clock}.`;
-}
-
-function correctionsOf(rules: RuleCount[]): AuditAnswer["corrections"] {
-  const of = (name: string) => rules.filter(({ rule }) => rule === name).reduce((sum, rule) => sum + rule.count, 0);
-  return {
-    applied: of("correction"),
-    stale: of("stale_correction"),
-    aliases: of("alias"),
-    proposals: of("near_miss"),
-  };
 }
 
 function fileWarnings(files: AuditedFile[], limit: number): string[] {

@@ -201,6 +201,29 @@ describe("framelife audit", () => {
     expect(answer).toBe("Of 1 row in 1 file 0 became records; 1 is in quarantine.");
   });
 
+  it("tells what became of the corrections, and which numbers are nearly another's", async () => {
+    const folder = ownCopy();
+    const known = "record,fleet,id,field,old,new,reason,by";
+    const lines = ["J2,end_play,5,4", "J2,end_play,6,4", "J9,end_play,5,4"].map((line) => {
+      const [id, field, old, now] = line.split(",");
+      return `rebuild,saltmere,${id},${field},${old},${now},card read again,shop`;
+    });
+    writeFileSync(join(folder, "corrections.csv"), `${[known, lines[0], lines[2]].join("\n")}\n`);
+    await runProgram(folder, "ingest");
+    const { corrections } = await audit(folder);
+    expect(corrections.applied).toBe(1);
+    expect(corrections.unmatched).toHaveLength(1);
+    expect(corrections.unmatched[0]).toContain('"J9"');
+    expect(corrections.stale).toEqual([]);
+    writeFileSync(join(folder, "corrections.csv"), `${[known, lines[1]].join("\n")}\n`);
+    await runProgram(folder, "ingest");
+    expect((await audit(folder)).corrections.stale[0]).toContain(
+      'end_play of rebuild "J2" of saltmere is not "6" any more',
+    );
+    writeFileSync(join(folder, "corrections.csv"), `${known}\nengine,,J2,end_play,5,4,,\n`);
+    expect((await audit(folder)).warnings.join()).toContain('"engine" is no record');
+  });
+
   it("says that files with rows of several fleets are counted whole, and prints no cell that commands a terminal", async () => {
     const folder = ownCopy();
     const pipeline = join(folder, "pipelines/cards.yaml");

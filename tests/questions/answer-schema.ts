@@ -206,7 +206,21 @@ export const AuditAnswerSchema = z.strictObject({
       rows: z.string().startsWith("framelife "),
     }),
   ),
-  corrections: z.strictObject({ applied: z.int(), stale: z.int(), aliases: z.int(), proposals: z.int() }),
+  corrections: z.strictObject({
+    applied: z.int(),
+    stale: z.array(z.string()),
+    unmatched: z.array(z.string()),
+    aliases: z.int(),
+    proposals: z.array(
+      z.strictObject({
+        fleet: z.string(),
+        unit: z.string(),
+        meant: z.string(),
+        because: z.string(),
+        trace: z.string(),
+      }),
+    ),
+  }),
   limit: z.number(),
   overLimit: z.array(z.string()),
   warnings: z.array(z.string()),

@@ -76,6 +76,27 @@ describe("the page on the state of the data", () => {
     expect(text).toContain("Lists of units, Saltmere drainage stations model 40 38 95 %");
   });
 
+  it("tells what became of corrections, and asks of numbers that are nearly another's", async () => {
+    const proposal = {
+      fleet: "saltmere",
+      unit: "SMO227",
+      meant: "SM0227",
+      because: "an O for a 0",
+      trace: "exports/saltmere_cards.csv:9",
+    };
+    const corrections = {
+      applied: 3,
+      stale: ['line 4 of corrections.csv: end_play of rebuild "C1" is not "5" any more'],
+      unmatched: [],
+      aliases: 0,
+      proposals: [proposal],
+    };
+    const text = textOf((await pagesOf({ corrections }))[0]);
+    expect(text).toContain("3 corrections applied.");
+    expect(text).toContain('end_play of rebuild "C1" is not "5" any more.');
+    expect(text).toContain("saltmere/SMO227 saltmere/SM0227 an O for a 0 exports/saltmere_cards.csv:9");
+  });
+
   it("says of every table how its rows are traced", () => {
     for (const html of [page, fleetPage]) {
       const tables = html.match(/<\/table>/g)?.length ?? 0;

@@ -484,7 +484,7 @@ export function auditOf(more: Partial<AuditAnswer> = {}): AuditAnswer {
       },
     ],
     gaps: [gapOf()],
-    corrections: { applied: 0, stale: 0, aliases: 0, proposals: 0 },
+    corrections: { applied: 0, stale: [], unmatched: [], aliases: 0, proposals: [] },
     limit: 0.05,
     overLimit: [],
     warnings: [],
