@@ -276,7 +276,7 @@ select fleet, card, arg_min(file_id, place), arg_min(row, place), arg_min(unit, 
        arg_min(end_play_mm, place), arg_min(end_play_found_mm, place), arg_min(shims_mm, place), arg_min(ring_temperature_c, place),
        arg_min(speed_rpm, place), arg_min(fitter, place), arg_min(remarks, place)
 from (
-  select *, case part when 'card' then (rank::bigint << 31) + row else (1::bigint << 62) - (rank::bigint << 31) - row end as place
+  select *, case part when 'card' then (coalesce(rank, 0)::bigint << 31) + row else (1::bigint << 62) - (coalesce(rank, 0)::bigint << 31) - row end as place
   from standing_row semi join several using (fleet, card) left join landing.file_order using (file_id)
 ) group by fleet, card having arg_min(unit, place) is not null;
 
