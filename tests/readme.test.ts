@@ -6,7 +6,12 @@ import { program } from "../src/program.ts";
 import { packageFile } from "../src/workspace/package-file.ts";
 import { RULES } from "../src/workspace/rules.ts";
 import { runProgram } from "./commands/run-program.ts";
-import { IntervalsAnswerSchema, LifeAnswerSchema } from "./questions/answer-schema.ts";
+import {
+  AuditAnswerSchema,
+  IntervalsAnswerSchema,
+  LifeAnswerSchema,
+  TraceAnswerSchema,
+} from "./questions/answer-schema.ts";
 
 const readme = readFileSync(packageFile("README.md"), "utf8");
 const developers = readFileSync(packageFile("DEVELOPERS.md"), "utf8");
@@ -72,6 +77,22 @@ describe("the README", () => {
   ])("documents every field of the JSON of $command", ({ schema }) => {
     const fields = [...Object.keys(schema.shape), ...Object.keys(schema.shape.groups.element.shape)];
     expect(fields.length).toBeGreaterThan(15);
+    const told = (field: string) => readme.includes(`\`${field}\``) || readme.includes(`\`${field}[]\``);
+    expect(fields.filter((field) => !["schema", "command"].includes(field) && !told(field))).toEqual([]);
+  });
+
+  it.each([
+    { command: "audit", shapes: [AuditAnswerSchema.shape, AuditAnswerSchema.shape.findings.element.shape] },
+    {
+      command: "trace",
+      shapes: [
+        TraceAnswerSchema.shape,
+        ...[TraceAnswerSchema.shape.rows, TraceAnswerSchema.shape.story].map((list) => list.element.shape),
+      ],
+    },
+  ])("documents every field of the JSON of $command, its rows and findings", ({ shapes }) => {
+    const fields = shapes.flatMap((shape) => Object.keys(shape));
+    expect(fields.length).toBeGreaterThan(20);
     const told = (field: string) => readme.includes(`\`${field}\``) || readme.includes(`\`${field}[]\``);
     expect(fields.filter((field) => !["schema", "command"].includes(field) && !told(field))).toEqual([]);
   });
