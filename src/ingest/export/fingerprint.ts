@@ -1,7 +1,7 @@
 import { isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
-import { createReadStream } from "node:fs";
 import { fileFault } from "./file-fault.ts";
+import { pieces } from "./pieces.ts";
 
 /** What one reading of a file's bytes tells. */
 export type Fingerprint = {
@@ -19,7 +19,6 @@ const QUOTE = 0x22;
 const RETURN = 0x0d;
 const NEWLINE = 0x0a;
 const EMPTY_LINE = Buffer.from("\n\n");
-const CHUNK_BYTES = 1 << 20;
 
 /**
  * Reads the file once, a piece at a time; the hash is of the bytes as they are, whatever their encoding.
@@ -29,9 +28,9 @@ export async function fingerprint(path: string, shownPath = path): Promise<Finge
   const hash = createHash("sha256");
   const look = new Look();
   try {
-    for await (const chunk of createReadStream(path, { highWaterMark: CHUNK_BYTES })) {
-      hash.update(chunk as Buffer);
-      look.at(chunk as Buffer);
+    for await (const piece of pieces(path)) {
+      hash.update(piece);
+      look.at(piece);
     }
   } catch (error) {
     throw fileFault(shownPath, error);
@@ -68,7 +67,7 @@ class Look {
   private characters(bytes: Buffer): void {
     const whole = bytes.length - cutCharacter(bytes);
     this.utf8 = isUtf8(bytes.subarray(0, whole));
-    this.cut = bytes.subarray(whole);
+    this.cut = Buffer.from(bytes.subarray(whole));
   }
 }
 

@@ -1,5 +1,5 @@
-import { createReadStream } from "node:fs";
 import { RECORD_BYTES } from "./limits.ts";
+import { pieces } from "./pieces.ts";
 
 /** Where the records of a delimited text lie; records are numbered from 1 as a spreadsheet shows them, empty lines included. */
 export type Scan = {
@@ -44,8 +44,7 @@ const MARK = Buffer.from("\ufeff");
 export async function scanRecords(path: string, delimiter: string): Promise<Scan> {
   const scanner = new RecordScanner(delimiter.charCodeAt(0));
   let first = true;
-  for await (const read of createReadStream(path, { highWaterMark: 1 << 20 })) {
-    const chunk = read as Buffer;
+  for await (const chunk of pieces(path)) {
     scanner.feed(first && chunk.subarray(0, MARK.length).equals(MARK) ? chunk.subarray(MARK.length) : chunk);
     first = false;
     if (scanner.ended) break;

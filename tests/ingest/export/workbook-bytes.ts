@@ -12,7 +12,7 @@ export type Book = {
 const MAIN = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"';
 const RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
 
-export function escaped(text: string): string {
+function escaped(text: string): string {
   return text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;");
 }
 
@@ -28,7 +28,7 @@ export function rowXml(number: number, cells: (string | number)[]): string {
   return `<row r="${number}">${xml.join("")}</row>`;
 }
 
-export function columnName(index: number): string {
+function columnName(index: number): string {
   return index < 26 ? String.fromCharCode(65 + index) : columnName(Math.floor(index / 26) - 1) + columnName(index % 26);
 }
 
