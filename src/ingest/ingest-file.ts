@@ -17,8 +17,9 @@ import { bindColumns, wantedColumns } from "./mapping/bind-columns.ts";
 import type { RecordKind } from "./mapping/canonical-fields.ts";
 import { evidenceSql } from "./mapping/evidence-sql.ts";
 import type { Known } from "./mapping/field-plan.ts";
+import { mappedFields } from "./mapping/mapped-fields.ts";
 import { sourceSql } from "./mapping/source-sql.ts";
-import { mappedFields, stagingSql } from "./mapping/staging-sql.ts";
+import { stagingSql } from "./mapping/staging-sql.ts";
 import { readRawBack } from "./raw-rows.ts";
 
 type Context = {
@@ -46,7 +47,7 @@ export async function ingestFile(connection: DuckDBConnection, job: Job, context
   const folder = exportsFolder(context.workspace.storePath);
   if (job.kept !== undefined) return readAgain(connection, job, job.kept, context, folder);
   const path = join(context.workspace.folder, job.path);
-  const mark = await fingerprint(path).catch((error: unknown) => {
+  const mark = await fingerprint(path, job.path).catch((error: unknown) => {
     throw engineFault(job.path, error);
   });
   context.onShare?.(HASHED);
@@ -76,7 +77,7 @@ async function readAgain(
   try {
     const path = join(scratch, "export");
     await unpackExport(folder, sha256, job.path, path);
-    await readInto(connection, { job, context, fileId, mark: await fingerprint(path) }, path, async () => {});
+    await readInto(connection, { job, context, fileId, mark: await fingerprint(path, job.path) }, path, async () => {});
   } finally {
     await rm(scratch, { recursive: true, force: true });
   }
@@ -131,7 +132,8 @@ async function stageAndLoad(connection: DuckDBConnection, given: Load, source: O
 
 async function stage(connection: DuckDBConnection, { job, context }: Load, source: OpenExport): Promise<void> {
   await runStep(connection, "19_clear");
-  const header = { names: source.header, shownPath: shownPath(job) };
+  const sparse = source.reading.format === "json" || source.reading.format === "ndjson";
+  const header = { names: source.header, shownPath: shownPath(job), sparse };
   const staging = bindColumns(job.named, job.fields, header, context.known);
   const mapped = mappedFields(source, staging);
   const onShare = context.onShare && ((share: number) => context.onShare?.(HASHED + (STAGED - HASHED) * share));

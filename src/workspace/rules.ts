@@ -71,6 +71,7 @@ export const RULES = {
     "refuse",
     "warn",
   ),
+  absent_field: column("a field that no record of a JSON export has", "warn"),
   suspect_day_month: column("no day of a column lies past the 12th: day and month may be swapped", "warn"),
   unit_mixup: column("a value that fits its column only in another unit", "refuse", "quarantine", "fix", "warn"),
   alias: cell("a unit's number replaced as the aliases file says", "fix"),

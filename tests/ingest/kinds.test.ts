@@ -113,6 +113,26 @@ fields:
     ]);
   });
 
+  it("that no record of a JSON export has are doubted, or refused where a record can't do without", async () => {
+    const rounds = (unit: string) => `
+title: Rounds
+record: reading
+files: rounds.ndjson
+fields:
+  fleet: { value: saltmere }
+  unit: { column: ${unit} }
+  read_on: { column: day, dates: ["%Y-%m-%d"] }
+  hours: { column: hours }
+  old_meter_hours: { column: "meter.old" }
+`;
+    const files = { "rounds.ndjson": '{"unit":"FA-1","day":"2024-01-02","hours":12.5}\n' };
+    const workspace = new ScratchWorkspace({ rounds: rounds("unit") }, files);
+    expect((await workspace.ingest()).files[0]).toMatchObject({ accepted: 1, rules: { absent_field: 1 } });
+    await expect(new ScratchWorkspace({ rounds: rounds("serial") }, files).ingest()).rejects.toThrow(
+      'rounds.ndjson has no column "serial"',
+    );
+  });
+
   it("beyond the last are named with how many there are", async () => {
     const placed = CARDS.replace("{ column: Frame }", "{ column: 12 }");
     const workspace = new ScratchWorkspace({ cards: placed }, { "exports/cards.csv": cards(card(1, "FA-1")) });

@@ -1,7 +1,7 @@
 import { quoteText } from "../../store/quote.ts";
 import type { Known } from "../mapping/field-plan.ts";
 import { fixedValue } from "../mapping/fixed-value.ts";
-import type { Mapped } from "../mapping/staging-sql.ts";
+import type { Mapped } from "../mapping/staging.ts";
 import { ALIASES_FILE } from "./alias.ts";
 
 type Aliases = Map<string, { is: string; line: number }>;

@@ -3,15 +3,10 @@ import { aliased } from "../aliases/alias-sql.ts";
 import { type RecordKind, SLOT_FIELDS } from "../mapping/canonical-fields.ts";
 import type { Cells, FieldPlan } from "../mapping/field-plan.ts";
 import { fieldSql, STAGES, trimmed } from "../mapping/field-sql.ts";
-import type { Mapped, Staging } from "../mapping/staging-sql.ts";
+import type { Mapped, Staging } from "../mapping/staging.ts";
 import { comparedWord } from "../mapping/word-sql.ts";
 import type { Correction } from "./correction.ts";
-
-/** A correction of one field, in SQL: whether a row is the one that it means, and what of its cell. */
-type Line = { correction: Correction; meant: string; isOld: string; isNew: string; isOther: string };
-
-/** The corrections of a field. `stages`: the columns by which rows are told, to be made before all others. */
-export type FieldCorrections = { lines: Line[]; stages: [string, string][][] };
+import type { CorrectionLine } from "./field-corrections.ts";
 
 /** What tells the records of each kind. */
 const TOLD_BY: Record<RecordKind, readonly string[]> = {
@@ -95,7 +90,7 @@ function correctedField({ plan, sql }: Mapped, own: Correction[], given: Surroun
       name === after ? `case when ${WHICH} is null then ${before} ${taken.join(" ")} else ${before} end` : expression,
     ]),
   ]);
-  const said = (what: (line: Line) => string) =>
+  const said = (what: (line: CorrectionLine) => string) =>
     `case ${lines.map((line) => `when ${line.meant} then ${what(line)}`).join(" ")} end`;
   return {
     plan,
@@ -136,7 +131,7 @@ function lineOf(
   plan: FieldPlan,
   before: string,
   { staging, cells, identity }: Surroundings,
-): Line {
+): CorrectionLine {
   const { id, day, fleet, field } = correction;
   const is = (key: string, wanted: string) => {
     const told = identity.of(key);

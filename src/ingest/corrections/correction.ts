@@ -25,8 +25,5 @@ export type Correction = {
   because: string;
 };
 
-/** What became of a correction on one row: the value was taken, stood there already, or another stood there. */
-export type CorrectionOutcome = "applied" | "settled" | "stale";
-
 /** The corrections of a workspace, and the file that they stand in. */
 export type Corrections = { name: string; lines: Correction[] };

@@ -4,7 +4,7 @@ import type { NamedPipeline } from "../../workspace/workspace.ts";
 import type { Correction, Corrections } from "./correction.ts";
 
 /** A line of the corrections file, and what is to be said of it. */
-export type CorrectionNote = { line: number; text: string };
+type CorrectionNote = { line: number; text: string };
 
 /** What became of the corrections; of kinds of record of which not all pipelines were run, nothing is said. */
 export type CorrectionsReport = {

@@ -17,6 +17,7 @@ export type Reading = {
 
 const FORMATS: Record<string, Reading["format"]> = {
   csv: "csv",
+  txt: "csv",
   tsv: "tsv",
   tab: "tsv",
   xlsx: "xlsx",

@@ -5,10 +5,15 @@ import type { UnboundField } from "./check-pipeline.ts";
 import type { FieldPlan, Known } from "./field-plan.ts";
 import { nearest } from "./nearest.ts";
 import { pipelineFault } from "./pipeline-fault.ts";
-import type { Staging } from "./staging-sql.ts";
+import type { Staging } from "./staging.ts";
 
 /** A file's header, and what messages call the file. */
-export type Header = { names: string[]; shownPath: string };
+export type Header = {
+  names: string[];
+  shownPath: string;
+  /** Records leave out what they have nothing to say of, as JSON's do: a column that no record has is no fault. */
+  sparse?: boolean;
+};
 
 type ColumnKey = string | number;
 
@@ -32,7 +37,10 @@ export function bindColumns(named: NamedPipeline, fields: UnboundField[], header
     const { column, compose } = field.source;
     if (compose !== undefined) return { ...field, composedOf: compose.map((key) => idOf(fields, key)) };
     if (column === undefined) return field;
-    return { ...field, cell: cellOf(named, alternatives(column), header, [...place, "column"]) };
+    const cell = findCell(named, alternatives(column), header, [...place, "column"]);
+    if (cell !== undefined) return { ...field, cell };
+    if (header.sparse === true && !field.required) return { ...field, cell: "null::varchar", absent: true };
+    throw pipelineFault(named, [...place, "column"], notThere(alternatives(column), header));
   });
   const notData = not_data.map(({ column, matches }, index) => ({
     cell: cellOf(named, [column], header, ["not_data", String(index), "column"]),
@@ -53,6 +61,13 @@ function idOf(fields: UnboundField[], key: string): string {
 }
 
 function cellOf(named: NamedPipeline, wanted: ColumnKey[], header: Header, place: string[]): string {
+  const cell = findCell(named, wanted, header, place);
+  if (cell === undefined) throw pipelineFault(named, place, notThere(wanted, header));
+  return cell;
+}
+
+/** SQL of the first wanted column that is there. @throws UserError if it stands twice */
+function findCell(named: NamedPipeline, wanted: ColumnKey[], header: Header, place: string[]): string | undefined {
   const { names, shownPath } = header;
   const compared = names.map(comparable);
   for (const key of wanted) {
@@ -67,7 +82,7 @@ function cellOf(named: NamedPipeline, wanted: ColumnKey[], header: Header, place
     }
     return sourceColumn(index);
   }
-  throw pipelineFault(named, place, notThere(wanted, header));
+  return undefined;
 }
 
 function notThere(wanted: ColumnKey[], { names, shownPath }: Header): string {

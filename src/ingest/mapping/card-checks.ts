@@ -1,6 +1,6 @@
 import { quoteText } from "../../store/quote.ts";
 import { CARD_DATES, DATES_IN_ORDER, SLOT_FIELDS } from "./canonical-fields.ts";
-import type { Check, Mapped, Staging } from "./staging-sql.ts";
+import type { Check, Mapped, Staging } from "./staging.ts";
 
 /** Checks of a row of job cards over several of its fields: a day at all, days in order, a slot where it speaks of one. */
 export function cardChecks({ layout }: Pick<Staging, "layout">, mapped: Mapped[]): Check[] {

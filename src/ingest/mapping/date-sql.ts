@@ -12,8 +12,10 @@ export function isSerial(pattern: string): pattern is Serial {
   return Object.hasOwn(SERIAL, pattern);
 }
 
-/** A workbook's true dates, as they are written out. */
-const TRUE_DATES = ["%Y-%m-%d", "%Y-%m-%d %H:%M:%S"];
+/** A true date of a workbook or a typed table, as it is written out, with or without a time of day. */
+function trueDate(text: string): string {
+  return `case when ${text} like '____-__-__%' then try_strptime(left(${text}, 10), '%Y-%m-%d') end`;
+}
 
 /** SQL that reads a date; each is NULL where it does not apply. */
 export type DateSql = {
@@ -33,11 +35,10 @@ export type DateSql = {
 export function dateSql(text: string, patterns: string[], { trueDates, dateSystem }: Cells): DateSql {
   const declared = patterns.filter((pattern) => !isSerial(pattern));
   const system = patterns.find(isSerial) ?? (dateSystem === undefined ? undefined : (`serial-${dateSystem}` as Serial));
-  const written = trueDates ? TRUE_DATES.filter((pattern) => !declared.includes(pattern)) : [];
   const numeric = declared.find((pattern) => swapped(pattern) !== undefined);
-  const others = [...declared.filter((pattern) => pattern !== numeric), ...written];
+  const others = declared.filter((pattern) => pattern !== numeric).map((pattern) => dayByPattern(text, pattern));
   return {
-    other: `coalesce(${["null", ...others.map((pattern) => dayByPattern(text, pattern))].join(", ")})::date`,
+    other: `coalesce(${["null", ...others, ...(trueDates ? [trueDate(text)] : [])].join(", ")})::date`,
     ...(system === undefined ? {} : { serial: daySerial(text, system) }),
     ...(numeric === undefined
       ? {}

@@ -1,7 +1,7 @@
 import { quoteIdentifier, quoteText } from "../../store/quote.ts";
 import { DATE_EVIDENCE } from "./date-sql.ts";
 import { limitsOf, unitOf } from "./number-sql.ts";
-import type { Mapped, Staging } from "./staging-sql.ts";
+import type { Mapped, Staging } from "./staging.ts";
 import { stored, type Unit, unitsOf } from "./units.ts";
 
 /**
@@ -11,7 +11,7 @@ import { stored, type Unit, unitsOf } from "./units.ts";
  */
 export function evidenceSql({ known }: Pick<Staging, "known">, mapped: Mapped[]): string[] {
   const doubts = mapped.flatMap((field) => [...ambiguousDates(field), ...otherUnits(field, known.usualEndPlay)]);
-  const columns = mapped.flatMap(suspectDates);
+  const columns = mapped.flatMap((field) => [...absentField(field), ...suspectDates(field)]);
   const empty =
     "select null::bigint as nth, null::varchar as field, null::varchar as value, null::varchar as rule, null::varchar as message, null::varchar as fixed where false";
   const none =
@@ -35,6 +35,13 @@ function ambiguousDates({ plan, sql: { evidence } }: Mapped): string[] {
      from staged, (select count(*) as days from staged where ${code} = ${swapped} and not_data is null) turned
      where ${code} = ${ambiguous} and not_data is null and turned.days > 0 and ${column} is not null`,
   ];
+}
+
+function absentField({ plan }: Mapped): string[] {
+  if (plan.absent !== true) return [];
+  const wanted = [plan.source.column ?? []].flat().join(" or ");
+  const message = `no record of the file has ${wanted}, so that nothing is recorded; see whether its path is spelt so`;
+  return [`select ${quoteText(plan.name)}, null, 'absent_field', ${quoteText(message)}`];
 }
 
 /** So many different days of which not one lies past the 12th come by chance less than once in a thousand times: (12/31)^8 = 0.0005. */

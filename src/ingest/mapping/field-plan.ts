@@ -18,6 +18,8 @@ export type FieldPlan = {
   required: boolean;
   /** SQL of the source cell; none where the pipeline gives a value for all rows, or composes it. */
   cell?: string;
+  /** No record of the export has its column. */
+  absent?: true;
   /** Prefixes of the fields that this one is composed of. */
   composedOf?: string[];
   /** The owner's word for the measured value whose rows fill the field, in its compared form. */

@@ -2,7 +2,7 @@ import { quoteText } from "../../store/quote.ts";
 import { sourceColumn } from "../export/csv-source.ts";
 import type { OpenExport } from "../export/open-export.ts";
 import { trimmed } from "./field-sql.ts";
-import type { Mapped, Staging } from "./staging-sql.ts";
+import type { Mapped, Staging } from "./staging.ts";
 import { comparedWord, normalWord } from "./word-sql.ts";
 
 // How a row of sums begins, in English and German; common practice, no source.

@@ -1,6 +1,6 @@
 import { quoteIdentifier, quoteText } from "../../store/quote.ts";
 import type { OpenExport } from "../export/open-export.ts";
-import type { Mapped, Staging } from "./staging-sql.ts";
+import type { Mapped, Staging } from "./staging.ts";
 
 /**
  * The statements that make the view `source` from `staged` and `doubt`: the rows below the header, numbered as the export shows them,

@@ -1,55 +1,17 @@
 import { quoteText } from "../../store/quote.ts";
-import type { RuleName, Severity } from "../../workspace/rules.ts";
-import { aliased } from "../aliases/alias-sql.ts";
-import { corrected, type FieldCorrections, identified, outcomeList } from "../corrections/correction-sql.ts";
+import type { Severity } from "../../workspace/rules.ts";
+import { identified, outcomeList } from "../corrections/correction-sql.ts";
 import { csvSource, OVERFLOW, rawJson, sourceColumn } from "../export/csv-source.ts";
 import type { OpenExport } from "../export/open-export.ts";
 import { CANONICAL_FIELDS, type CanonicalField, type RecordKind, SLOT_FIELDS } from "./canonical-fields.ts";
 import { cardChecks } from "./card-checks.ts";
-import type { Cells, FieldPlan, Known, Marks } from "./field-plan.ts";
-import { type FieldSql, fieldSql, STAGES, trimmed } from "./field-sql.ts";
+import type { Known } from "./field-plan.ts";
+import { STAGES, trimmed } from "./field-sql.ts";
 import { notDataSql } from "./not-data-sql.ts";
+import type { Check, Mapped, Staging } from "./staging.ts";
 import { comparedWord, normalWord } from "./word-sql.ts";
 
-/** What is known of one export and its mapping when its rows are staged. */
-export type Staging = {
-  record: RecordKind;
-  layout: "wide" | "long" | "measured";
-  plans: FieldPlan[];
-  /** Rows that are no data: SQL of the cell, pattern, and the words that say why. */
-  notData: { cell: string; pattern: string; because: string }[];
-  /** Words that name a measured value, and whether it is of use. */
-  measures: { word: string; used: boolean }[];
-  marks: Marks;
-  known: Known;
-  /** What the mapping means, as a hash: the same text read otherwise is another content. */
-  meaning: string;
-};
-
-/** A field and its SQL. */
-export type Mapped = { plan: FieldPlan; sql: FieldSql; corrections?: FieldCorrections };
-
-/** A check of a row in the generated query, all in SQL but its rule. */
-export type Check = { when: string; field: string; value: string; rule: RuleName; message: string; required?: boolean };
-
 type Flagged = Check & { flag: string; severity: Severity };
-
-/** The fields of a pipeline as SQL on the columns of an export. */
-export function mappedFields(source: OpenExport, staging: Staging): Mapped[] {
-  const { plans, marks, known, layout } = staging;
-  const { format } = source.reading;
-  const measure = plans.find(({ key, cell }) => layout === "measured" && key === "measure" && cell !== undefined);
-  const cells: Cells = {
-    marks,
-    known,
-    lineEnds: source.quotedNewlines,
-    trueDates: format === "xlsx" || format === "parquet",
-    ...(source.dateSystem === undefined ? {} : { dateSystem: source.dateSystem }),
-    ...(measure?.cell === undefined ? {} : { measureCell: measure.cell }),
-  };
-  const mapped = plans.map((plan) => ({ plan, sql: fieldSql(plan, cells) }));
-  return aliased(corrected(mapped, staging, cells), known);
-}
 
 /**
  * The query that makes the table `staged` from an export, one row per record of its text table in the order of the file, whatever the
@@ -92,7 +54,7 @@ function outputColumns(source: OpenExport, staging: Staging, mapped: Mapped[], c
 }
 
 /** Measured values are a part of their card by themselves: they neither replace it nor are replaced by it. */
-export function partOf({ layout }: Pick<Staging, "layout">): "card" | "measured" {
+function partOf({ layout }: Pick<Staging, "layout">): "card" | "measured" {
   return layout === "measured" ? "measured" : "card";
 }
 
