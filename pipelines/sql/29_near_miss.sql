@@ -42,11 +42,13 @@ valued as (
          translate(plain, 'OILSBZG', '0115826') as likeness,
          count(*) over (partition by fleet, pattern) as usual
   from plain
+),
+as_fleet as (
+  select fleet, count(*) as numbers, max(usual) as most_usual, count(*) filter (listed) as on_list,
+         max({usual: usual, pattern: pattern, shape: shape}) as way, bool_or(padded) as pads
+  from valued group by fleet
 )
-select * exclude (dashed, capital),
-       count(*) over fleet as numbers, max(usual) over fleet as most_usual, count(*) filter (listed) over fleet as on_list,
-       max({usual: usual, pattern: pattern, shape: shape}) over fleet as way, bool_or(padded) over fleet as pads
-from valued window fleet as (partition by fleet);
+select v.* exclude (dashed, capital), f.* exclude (fleet) from valued v join as_fleet f using (fleet);
 
 -- pair: an odd number, and the one it may be meant for. Key: fleet, unit, meant, alike.
 create or replace temp table pair as
