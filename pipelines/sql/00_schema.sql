@@ -238,22 +238,25 @@ create table records.bearing_row (
   barred boolean not null
 );
 
+-- 128 bits that stand for a text within one run: hash() may give others in another version of the engine, and is never stored.
+create macro records.key_of(text) as hash(text)::uhugeint * 18446744073709551616 + hash(text || '.');
+
 -- What tells the versions of a record apart, for every row of every kind: its key, hashed, and the rows of one version together.
 create view records.version as
-select 'rebuild' as record, file_id, row, md5_number(concat_ws(chr(31), part, fleet, card)) as key, content, standing, revised_on
+select 'rebuild' as record, file_id, row, records.key_of(concat_ws(chr(31), part, fleet, card)) as key, content, standing, revised_on
 from records.rebuild_row
 union all
-select 'unit', file_id, row, md5_number(concat_ws(chr(31), fleet, unit)), content, standing, listed_on from records.unit_row
+select 'unit', file_id, row, records.key_of(concat_ws(chr(31), fleet, unit)), content, standing, listed_on from records.unit_row
 union all
-select 'reading', file_id, row, md5_number(concat_ws(chr(31), fleet, unit, read_on::varchar)), content, standing, null from records.reading_row
+select 'reading', file_id, row, records.key_of(concat_ws(chr(31), fleet, unit, read_on::varchar)), content, standing, null from records.reading_row
 union all
-select 'retirement', file_id, row, md5_number(concat_ws(chr(31), fleet, unit)), content, standing, null from records.retirement_row
+select 'retirement', file_id, row, records.key_of(concat_ws(chr(31), fleet, unit)), content, standing, null from records.retirement_row
 union all
-select 'stock', file_id, row, md5_number(concat_ws(chr(31), part, coalesce(place, ''), counted_on::varchar)), content, standing, null from records.stock_row
+select 'stock', file_id, row, records.key_of(concat_ws(chr(31), part, coalesce(place, ''), counted_on::varchar)), content, standing, null from records.stock_row
 union all
-select 'part', file_id, row, md5_number(part), content, standing, null from records.part_row
+select 'part', file_id, row, records.key_of(part), content, standing, null from records.part_row
 union all
-select 'bearing', file_id, row, md5_number(part), content, standing, null from records.bearing_row;
+select 'bearing', file_id, row, records.key_of(part), content, standing, null from records.bearing_row;
 
 -- What the questions read: the current version of every record. A card of several rows takes each field from its first row that has it:
 -- those of the card itself, then measured ones, whose last value counts.

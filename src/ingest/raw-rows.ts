@@ -15,7 +15,7 @@ export async function readRawBack(connection: DuckDBConnection, fileId: number, 
   await connection.run(
     `update landing.set_aside a set raw = read.raw
      from (
-       select row, ${rawJson(source.header)} as raw
+       select row, ${rawJson(source)} as raw
        from (
          select file_id, row, row - (select count(*) from (select unnest($blanks::integer[]) as blank_row) where blank_row < row) as nth
          from landing.set_aside where file_id = $file_id and raw = ''

@@ -40,6 +40,7 @@ describe("runStep()", () => {
     expect(name).toEqual([
       "records.bearing_row",
       "records.fitting_row",
+      "records.near_miss",
       "records.part_row",
       "records.reading_row",
       "records.rebuild_row",

@@ -8,15 +8,21 @@ import type { OpenExport } from "./open-table.ts";
  */
 export const OVERFLOW = 8;
 
+/** How many columns beyond the header the reader looks for. */
+export function columnsBeyond({ fits }: Pick<OpenExport, "fits">): number {
+  return fits === true ? 0 : OVERFLOW;
+}
+
 /** Name of the `index`-th source column, from 0; headers never become names, so that nothing in them matters. */
 export function sourceColumn(index: number): string {
   return `c${index}`;
 }
 
 /** The engine's reader on an export, every column as text; the header comes as its first row. */
-export function csvSource({ csvPath, delimiter, header, quotedNewlines }: OpenExport): string {
+export function csvSource(source: OpenExport): string {
+  const { csvPath, delimiter, header, quotedNewlines } = source;
   const columns = Array.from(
-    { length: header.length + OVERFLOW },
+    { length: header.length + columnsBeyond(source) },
     (_, index) => `${quoteText(sourceColumn(index))}: 'VARCHAR'`,
   );
   const options = [
@@ -38,15 +44,16 @@ export function csvSource({ csvPath, delimiter, header, quotedNewlines }: OpenEx
 }
 
 /** What the cells of a row are called, those beyond the header too; a header that stands twice, or is blank, gets its column's number. */
-export function cellNames(header: string[]): string[] {
+export function cellNames(source: Pick<OpenExport, "header" | "fits">): string[] {
+  const { header } = source;
   const first = new Map<string, number>();
   for (const [index, name] of header.entries()) if (!first.has(name)) first.set(name, index);
   const names = header.map((name, index) => (name === "" || first.get(name) !== index ? `column ${index + 1}` : name));
-  return [...names, ...Array.from({ length: OVERFLOW }, (_, index) => `beyond ${index + 1}`)];
+  return [...names, ...Array.from({ length: columnsBeyond(source) }, (_, index) => `beyond ${index + 1}`)];
 }
 
 /** The source row as JSON, name -> cell. */
-export function rawJson(header: string[]): string {
-  const pairs = cellNames(header).map((key, index) => `${quoteText(key)}, ${quoteIdentifier(sourceColumn(index))}`);
+export function rawJson(source: Pick<OpenExport, "header" | "fits">): string {
+  const pairs = cellNames(source).map((key, index) => `${quoteText(key)}, ${quoteIdentifier(sourceColumn(index))}`);
   return `json_merge_patch('{}', json_object(${pairs.join(", ")}))::varchar`; // the patch drops what is NULL
 }

@@ -1,4 +1,4 @@
-import { isUtf8 } from "node:buffer";
+import { isAscii, isUtf8 } from "node:buffer";
 import { createHash } from "node:crypto";
 import { fileFault } from "./file-fault.ts";
 import { pieces } from "./pieces.ts";
@@ -9,13 +9,18 @@ export type Fingerprint = {
   bytes: number;
   /** All of it is UTF-8. */
   utf8: boolean;
+  /** All of it is ASCII. */
+  ascii: boolean;
   /** A byte of it is zero, as in no text but UTF-16. */
   zeros: boolean;
+  /** A number sign stands in it, with which a spreadsheet's errors begin. */
+  numberSigns: boolean;
   /** No quotes, no carriage returns, no empty lines: each line is a record, and nothing need be scanned. */
   plain: boolean;
 };
 
 const QUOTE = 0x22;
+const NUMBER_SIGN = 0x23;
 const RETURN = 0x0d;
 const NEWLINE = 0x0a;
 const EMPTY_LINE = Buffer.from("\n\n");
@@ -41,8 +46,10 @@ export async function fingerprint(path: string, shownPath = path): Promise<Finge
 class Look {
   private bytes = 0;
   private utf8 = true;
+  private ascii = true;
   private zeros = false;
   private plain = true;
+  private numberSigns = false;
   private last = NEWLINE;
   /** First bytes of a character that the next piece ends. */
   private cut: Buffer = Buffer.alloc(0);
@@ -56,12 +63,14 @@ class Look {
       !chunk.includes(EMPTY_LINE);
     this.last = chunk.at(-1) ?? this.last;
     this.zeros ||= chunk.includes(0);
+    this.numberSigns ||= chunk.includes(NUMBER_SIGN);
+    this.ascii &&= isAscii(chunk);
     if (this.utf8) this.characters(this.cut.length === 0 ? chunk : Buffer.concat([this.cut, chunk]));
   }
 
   end(): Omit<Fingerprint, "sha256"> {
-    const { bytes, utf8, zeros, plain } = this;
-    return { bytes, utf8: utf8 && this.cut.length === 0, zeros, plain };
+    const { bytes, utf8, ascii, zeros, numberSigns, plain } = this;
+    return { bytes, utf8: utf8 && this.cut.length === 0, ascii, zeros, numberSigns, plain };
   }
 
   private characters(bytes: Buffer): void {

@@ -36,6 +36,9 @@ export async function openDelimited(wanted: ExportToOpen, scratch: string): Prom
     broken: scan.broken,
     records: scan.records,
     quotedNewlines: scan.quotedNewlines,
+    ...(scan.widest <= found.header.length ? { fits: true } : {}),
+    ...(text.mark.ascii ? { ascii: true } : {}),
+    ...(text.mark.numberSigns ? {} : { withoutErrors: true }),
     reading: { ...reading, header: found.rows },
   };
 }

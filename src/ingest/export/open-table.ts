@@ -24,6 +24,12 @@ export type OpenExport = {
   records?: number;
   /** A quoted cell holds a line end: the engine must then read on one thread. */
   quotedNewlines: boolean;
+  /** No record has more cells than the header: the reader need not look for any. */
+  fits?: true;
+  /** All of it is ASCII. */
+  ascii?: true;
+  /** No cell begins as a spreadsheet's errors do. */
+  withoutErrors?: true;
   /** As it was read: with the rows of the header. */
   reading: Reading;
   /** Of a workbook: the year from which its day numbers count. */

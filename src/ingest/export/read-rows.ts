@@ -44,7 +44,7 @@ async function cellsAt(
   source: OpenExport,
   places: number[],
 ): Promise<[number, RowCells][]> {
-  const names = cellNames(source.header);
+  const names = cellNames(source);
   const columns = names.map((_, index) => sourceColumn(index));
   const sql = `select nth::integer, ${columns.join(", ")} from (select row_number() over () as nth, * from ${csvSource(source)}) where nth in (${places.join(", ")})`;
   const read = await (await connection.run(sql)).getRows();

@@ -47,6 +47,10 @@ export type Cells = {
   known: Known;
   /** Cells may hold line ends. */
   lineEnds: boolean;
+  /** No cell holds anything but ASCII. */
+  ascii: boolean;
+  /** No cell is a spreadsheet's error. */
+  withoutErrors: boolean;
   /** True dates come as YYYY-MM-DD, whatever the patterns. */
   trueDates: boolean;
   /** Of a workbook, whose plain numbers in a date column count days. */

@@ -14,6 +14,8 @@ export function mappedFields(source: OpenExport, staging: Staging): Mapped[] {
     marks,
     known,
     lineEnds: source.quotedNewlines,
+    ascii: source.ascii === true,
+    withoutErrors: source.withoutErrors === true,
     trueDates: format === "xlsx" || format === "parquet",
     ...(source.dateSystem === undefined ? {} : { dateSystem: source.dateSystem }),
     ...(measure?.cell === undefined ? {} : { measureCell: measure.cell }),

@@ -1,7 +1,7 @@
 import { quoteText } from "../../store/quote.ts";
 import type { Severity } from "../../workspace/rules.ts";
 import { identified, outcomeList } from "../corrections/correction-sql.ts";
-import { csvSource, OVERFLOW, rawJson, sourceColumn } from "../export/csv-source.ts";
+import { columnsBeyond, csvSource, rawJson, sourceColumn } from "../export/csv-source.ts";
 import type { OpenExport } from "../export/open-export.ts";
 import { CANONICAL_FIELDS, type CanonicalField, type RecordKind, SLOT_FIELDS } from "./canonical-fields.ts";
 import { cardChecks } from "./card-checks.ts";
@@ -41,7 +41,7 @@ function outputColumns(source: OpenExport, staging: Staging, mapped: Mapped[], c
     `${findingList(checks)} as findings`,
     `${changeList(mapped)} as changes`,
     `${outcomeList(mapped)} as corrections`,
-    `case when not_data is not null or fatal then ${rawJson(source.header)} end as raw`,
+    `case when not_data is not null or fatal then ${rawJson(source)} end as raw`,
     `${contentSql(mapped, staging.meaning)} as content`,
     `${keySql(staging, mapped)} as record_key`,
     `${staging.record === "unit" ? valueSql(mapped, "listed_on", "date") : valueSql(mapped, "revised_on", "date")} as version_on`,
@@ -102,7 +102,7 @@ function keySql(staging: Staging, mapped: Mapped[]): string {
     return key === "place" ? `coalesce(${value}, '')` : `${value}::varchar`;
   });
   const part = staging.record === "rebuild" ? [quoteText(partOf(staging))] : [];
-  return `md5_number(concat_ws(chr(31), ${[...part, ...parts].join(", ")}))`;
+  return `records.key_of(concat_ws(chr(31), ${[...part, ...parts].join(", ")}))`;
 }
 
 function contentSql(mapped: Mapped[], meaning: string): string {
@@ -124,7 +124,7 @@ function allChecks(source: OpenExport, staging: Staging, mapped: Mapped[]): Flag
     })),
   );
   const checks: Check[] = [
-    tooManyCells(source),
+    ...tooManyCells(source),
     ...own,
     ...unknownMeasure(staging, mapped),
     ...(staging.record === "rebuild" ? cardChecks(staging, mapped) : []),
@@ -138,10 +138,12 @@ function severityOf({ rule, required }: Check, { severities }: Known): Severity 
   return required === true && severity === "refuse" ? "quarantine" : severity;
 }
 
-function tooManyCells({ header }: OpenExport): Check {
-  const beyond = Array.from({ length: OVERFLOW }, (_, index) => sourceColumn(header.length + index));
+function tooManyCells(source: OpenExport): Check[] {
+  const { header } = source;
+  const beyond = Array.from({ length: columnsBeyond(source) }, (_, index) => sourceColumn(header.length + index));
+  if (beyond.length === 0) return [];
   const cells = `concat_ws(' ', ${beyond.join(", ")})`;
-  return {
+  const check: Check = {
     when: `case when coalesce(${beyond.join(", ")}) is null then false else ${trimmed(cells)} is not null end`,
     field: "'row'",
     value: cells,
@@ -150,6 +152,7 @@ function tooManyCells({ header }: OpenExport): Check {
       `more cells than the header's ${header.length}; put quotes around a cell that holds the delimiter`,
     ),
   };
+  return [check];
 }
 
 function unknownMeasure({ layout, measures }: Staging, mapped: Mapped[]): Check[] {

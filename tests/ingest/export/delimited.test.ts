@@ -50,8 +50,8 @@ describe("readingOf()", () => {
 
   it.each([
     {
-      path: "cards.txt",
-      message: 'Cannot read cards.txt: its ending, "txt", is of no format known here; set "format" in its pipeline',
+      path: "cards.dat",
+      message: 'Cannot read cards.dat: its ending, "dat", is of no format known here; set "format" in its pipeline',
     },
     { path: "cards", message: 'its ending, "", is of no format' },
     { path: "cards.xls", message: "save it as .xlsx" },

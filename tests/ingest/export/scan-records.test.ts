@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import fc from "fast-check";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { csvSource, OVERFLOW } from "../../../src/ingest/export/csv-source.ts";
+import { columnsBeyond, csvSource, OVERFLOW } from "../../../src/ingest/export/csv-source.ts";
 import { fingerprint } from "../../../src/ingest/export/fingerprint.ts";
 import { openExport } from "../../../src/ingest/export/open-export.ts";
 import { parseRecords } from "../../../src/ingest/export/parse-records.ts";
@@ -122,9 +122,11 @@ describe("the scan, the parser and the engine's reader", () => {
         expect(read.length).toBe(scan.records);
         expect(source.records).toBe(scan.records);
         const cells = (found: (unknown | null)[]) => found.map((cell) => String(cell ?? "").trim());
-        const last = source.header.length + OVERFLOW - 1;
+        const width = source.header.length + columnsBeyond(source);
+        const rest = source.header.length + OVERFLOW - 1;
         const padded = (record: string[]) =>
-          cells(Array.from({ length: last + 1 }, (_, at) => (at === last ? record.slice(at).join(",") : record[at])));
+          cells(Array.from({ length: width }, (_, at) => (at === rest ? record.slice(at).join(",") : record[at])));
+        expect(source.fits === true).toBe(records.every((record) => record.length <= source.header.length));
         expect(read.map((row) => cells(row))).toEqual(records.map(padded));
       }),
       { seed: 11, numRuns: 400 },

@@ -100,7 +100,7 @@ describe("24_verdicts", () => {
 
   function insertVersion(layout: "wide" | "long", [file, row, card, content, revised]: VersionRow): string {
     const on = revised === undefined ? "null::date" : `date '${revised}'`;
-    const key = `md5_number(concat_ws(chr(31), 'card', 'saltmere', '${card}'))`;
+    const key = `records.key_of(concat_ws(chr(31), 'card', 'saltmere', '${card}'))`;
     if (file === 7)
       return `insert into incoming values (7, ${row}, ${key}, ${content}, ${on}, ${layout === "wide" ? row : 0})`;
     return `insert into records.rebuild_row by name
