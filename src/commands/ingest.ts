@@ -50,7 +50,8 @@ export async function ingestInto(
 }
 
 /** The account in words and as a table, a file a row. */
-export function ingestText({ files, gone, forgotten, overLimit }: IngestReport, workspace: Workspace): string {
+export function ingestText(report: IngestReport, workspace: Workspace): string {
+  const { files, gone, forgotten, overLimit } = report;
   const unchanged = files.filter((file) => file.unchanged).length;
   const sum = (key: keyof FileAccount) => files.reduce((total, file) => total + Number(file[key]), 0);
   const columns = [
@@ -94,8 +95,21 @@ export function ingestText({ files, gone, forgotten, overLimit }: IngestReport, 
       rows,
       headers.map((_, column) => column > 0),
     ),
-    ...[...limits, ...absent, ...forgot].map(printable),
+    ...[...limits, ...absent, ...forgot, ...saidByHand(report)].map(printable),
   ].join("\n\n");
+}
+
+/** What became of the aliases and corrections that people keep by hand, where they are to look at it. */
+function saidByHand({ aliases, corrections }: IngestReport): string[] {
+  const { proposed, waiting, notice } = aliases;
+  const added = proposed > 0 ? ` (${proposed} added now)` : "";
+  return [
+    ...(notice === undefined ? [] : [`Careful: ${notice}`]),
+    ...(waiting > 0 && notice === undefined
+      ? [`Numbers of units that are nearly another's: ${waiting} wait for a yes or no in aliases.csv${added}`]
+      : []),
+    ...[...corrections.stale, ...corrections.unmatched].map(({ text }) => `Careful: ${text}`),
+  ];
 }
 
 function nameOf({ path, sheet }: FileAccount): string {
