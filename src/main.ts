@@ -3,6 +3,16 @@ import { explainFailure } from "./commands/explain-failure.ts";
 import type { Surroundings } from "./commands/surroundings.ts";
 import { program } from "./program.ts";
 
+async function askOnTerminal(question: string): Promise<string> {
+  const { createInterface } = await import("node:readline/promises");
+  const terminal = createInterface({ input: process.stdin, output: process.stdout });
+  try {
+    return await terminal.question(question);
+  } finally {
+    terminal.close();
+  }
+}
+
 const quiet = process.argv.includes("--quiet");
 const around: Surroundings = {
   print: (text) => process.stdout.write(`${text}\n`),
@@ -11,6 +21,7 @@ const around: Surroundings = {
   today: () => new Date().toISOString().slice(0, 10),
   colour: process.stdout.isTTY === true && process.env["NO_COLOR"] === undefined,
   progress: process.stderr.isTTY === true && !quiet,
+  ...(process.stdin.isTTY === true && process.stdout.isTTY === true ? { ask: askOnTerminal } : {}),
   setStatus: (status) => {
     process.exitCode = status;
   },

@@ -5,6 +5,7 @@ import { ingestCommand } from "./commands/ingest.ts";
 import { initCommand } from "./commands/init.ts";
 import { intervalsCommand } from "./commands/intervals.ts";
 import { lifeCommand } from "./commands/life.ts";
+import { mapCommand } from "./commands/map.ts";
 import { queryCommand } from "./commands/query.ts";
 import { reportCommand } from "./commands/report.ts";
 import { runCommand } from "./commands/run.ts";
@@ -30,6 +31,7 @@ export function program(around: Surroundings): Command {
     runCommand,
     demoCommand,
     initCommand,
+    mapCommand,
     ingestCommand,
     auditCommand,
     traceCommand,

@@ -12,6 +12,8 @@ export type Surroundings = {
   colour: boolean;
   /** Standard error is a terminal: progress bars are allowed. */
   progress: boolean;
+  /** Asks a person and waits for the answer; only where standard input and output are a terminal. */
+  ask?: (question: string) => Promise<string>;
   /** The exit status, where it is not 0 although the command answered. */
   setStatus: (status: 1 | 3) => void;
 };

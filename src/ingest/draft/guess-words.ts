@@ -1,0 +1,121 @@
+import type { CanonicalField } from "../mapping/canonical-fields.ts";
+import { normalWord } from "../mapping/word-sql.ts";
+import type { ColumnProfile, Word } from "./column-profile.ts";
+import { type Answers, answerOf, type Question } from "./opinion.ts";
+import { columnName, shown } from "./shown.ts";
+import { isBlankMark, listOf, type Meaning, meaningOf, slotMeaning } from "./vocabulary.ts";
+
+/** An owner's word in a draft. `target` null: means nothing recorded; undefined: it could not be told. */
+export type DraftWord = { text: string; count: number; target: string | null | undefined; sure: boolean };
+
+export type WordContext = {
+  key: string;
+  /** As questions name it: "drive_end_bearings.condition". */
+  field: string;
+  slot?: string;
+  /** Slots that the draft may name. */
+  slots: string[];
+  answers: Answers;
+};
+
+export type GuessedWords = { words: DraftWord[]; questions: Question[] };
+
+const NOTHING = "nothing recorded";
+
+/** What each word of a column stands for, of those that are looked at; each that can't be told is a question. */
+export function guessWords(column: ColumnProfile, kind: CanonicalField, context: WordContext): GuessedWords {
+  const targets = targetsOf(kind, context);
+  const known = column.words.filter(({ text }) => !isBlankMark(text));
+  const words = column.words.map((word) => answered(guessed(word, known, context), targets, context));
+  const name = columnName(column.header, column.place);
+  const questions = words.flatMap((word): Question[] => (word.sure ? [] : [questionOf(word, name, targets, context)]));
+  return { words, questions: [...questions, ...notListed(column, name, context)] };
+}
+
+function targetsOf(kind: CanonicalField, { slots }: WordContext): string[] {
+  if (kind.kind === "words") return [...kind.words];
+  return kind.kind === "slot" ? slots : ["yes", "no"];
+}
+
+function guessed({ text, count }: Word, known: Word[], context: WordContext): DraftWord {
+  if (isBlankMark(text)) return blankWord(text, count, known, context);
+  const meaning = toldBy(text, context);
+  if (meaning === undefined) return { text, count, target: undefined, sure: false };
+  return { text, count, target: meaning.target, sure: meaning.sure };
+}
+
+function toldBy(text: string, { key, slot, slots }: WordContext): Meaning | undefined {
+  if (key !== "slot" && key !== "failed_slot") return meaningOf(listOf(key, slot), text);
+  const meaning = slotMeaning(text);
+  return meaning !== undefined && slots.includes(meaning.target) ? meaning : undefined;
+}
+
+/** A mark for nothing: an unknown reason; beside a word for yes alone, no; else nothing. */
+function blankWord(text: string, count: number, known: Word[], { key, slot }: WordContext): DraftWord {
+  if (key === "reason") return { text, count, target: "unknown", sure: true };
+  const isYesNo = key === "fitted" || key === "meter_changed";
+  const means = known.map((word) => meaningOf(listOf(key, slot), word.text)?.target);
+  if (isYesNo && means.includes("yes") && !means.includes("no")) return { text, count, target: "no", sure: false };
+  return { text, count, target: null, sure: true };
+}
+
+/** The id of the question of what a word of a field means; slots share their words, and so their answers. */
+export function wordQuestionId(field: string, text: string): string {
+  const [slot = "", attribute] = field.split(".");
+  const shared = attribute === undefined ? field : listOf(attribute, slot);
+  return `${shared}.words.${normalWord(text)}`;
+}
+
+function answered(word: DraftWord, targets: string[], context: WordContext): DraftWord {
+  const answer = answerOf(context.answers, wordQuestionId(context.field, word.text));
+  if (answer === undefined) return word;
+  if (answer === NOTHING) return { ...word, target: null, sure: true };
+  return targets.includes(answer) ? { ...word, target: answer, sure: true } : word;
+}
+
+function questionOf(
+  { text, count, target }: DraftWord,
+  name: string,
+  targets: string[],
+  context: WordContext,
+): Question {
+  const others = targets.filter((each) => each !== target);
+  const id = wordQuestionId(context.field, text);
+  if (target === undefined) {
+    const words = `${shown(text)} in ${name} (${count} ${count === 1 ? "cell" : "cells"}) could not be told; until it is listed, those cells are refused and counted`;
+    return { id, text: words, options: ["leave open", ...others, NOTHING], cells: count };
+  }
+  const says = `${shown(text)} in ${name} (${count} ${count === 1 ? "cell" : "cells"}) is taken to mean ${target ?? NOTHING}`;
+  return {
+    id,
+    text: says,
+    options: [target ?? NOTHING, ...others, ...(target === null ? [] : [NOTHING])],
+    cells: count,
+  };
+}
+
+/** Free text has more words than a draft can list. */
+function notListed(column: ColumnProfile, name: string, { field }: WordContext): Question[] {
+  const listed = column.words.reduce((sum, { count }) => sum + count, 0);
+  if (listed >= column.filled) return [];
+  const cells = column.filled - listed;
+  return [
+    {
+      id: `${field}.more`,
+      text: `${cells} more cells of ${name} hold texts not listed here; they are refused and counted`,
+      options: [],
+      cells,
+    },
+  ];
+}
+
+/** The slots that the words of a reason name, where they do: what failed. Words of other reasons name none. */
+export function slotsInReasons(reasons: DraftWord[], slots: string[]): DraftWord[] {
+  const words = reasons.flatMap(({ text, count, target }): DraftWord[] => {
+    if (target === undefined || target === null) return [];
+    const meaning = target === "failure" ? slotMeaning(text, true) : undefined;
+    const known = meaning !== undefined && slots.includes(meaning.target);
+    return [{ text, count, target: known ? meaning.target : null, sure: true }];
+  });
+  return words.some(({ target }) => target !== null) ? words : [];
+}

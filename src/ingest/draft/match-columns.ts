@@ -1,0 +1,206 @@
+import { CANONICAL_FIELDS, type CanonicalField, type RecordKind, SLOT_FIELDS } from "../mapping/canonical-fields.ts";
+import { bestAssignment } from "./best-assignment.ts";
+import type { ColumnProfile, TableProfile } from "./column-profile.ts";
+import { contentScore, dateShare, NEVER, type Rows } from "./content-score.ts";
+import { type HeaderTokens, headerScore, headerTokens, type Words } from "./header-words.ts";
+import { slotHeader, slotOf } from "./slot-header.ts";
+import { unitInHeader } from "./unit-in-header.ts";
+import { listOf, listShare } from "./vocabulary.ts";
+import { SLOT_TITLES } from "./words/slot-words.ts";
+
+export type Layout = "wide" | "long" | "measured";
+
+/** A column taken for a field, by how much its header and its cells speak for it. */
+export type Match = {
+  column: ColumnProfile;
+  header: number;
+  content: number /** How near another pair was. */;
+  margin: number;
+};
+
+export type SlotMatch = Match & { slot: string; attribute: string; bySide: boolean };
+
+/** What a file is taken for, and which columns are which fields. */
+export type Matched = {
+  record: RecordKind;
+  layout: Layout;
+  fields: Map<string, Match>;
+  slots: SlotMatch[];
+  score: number;
+};
+
+/** Fields that come from a column by its words: the value of a measured row and its unit. */
+export const MEASURED_COLUMNS = ["value", "value_unit"] as const;
+
+const MEASURED_CARD = ["card", "fleet", "unit", "removed_on", "received_on", "built_on", "fitter", "remarks"];
+
+type Wanted = { key: string; field: CanonicalField; words: Words };
+
+function wantedFields(record: RecordKind, layout: Layout): Wanted[] {
+  const own = Object.entries(CANONICAL_FIELDS[record]).map(([key, field]): Wanted => ({ key, field, words: record }));
+  if (record !== "rebuild" || layout === "wide") return own;
+  if (layout === "measured") {
+    const measure: Wanted = { key: "measure", field: { kind: "text", column: "measure" }, words: "measured" };
+    return [...own.filter(({ key }) => MEASURED_CARD.includes(key)), measure];
+  }
+  const slot: Wanted = { key: "slot", field: { kind: "slot", column: "slot" }, words: "long" };
+  const attributes = Object.entries(SLOT_FIELDS).map(([key, field]): Wanted => ({ key, field, words: "slot" }));
+  return [...own, slot, ...attributes];
+}
+
+/** Date columns by their places in the file, and which of them comes first in time. */
+export type DateRanks = ReadonlyMap<number, number>;
+
+/** The best assignment of the columns of a table to the fields of a record kind; without a header, by cells and order alone. */
+export function matchColumns(table: TableProfile, record: RecordKind, layout: Layout, ranks: DateRanks): Matched {
+  const slots = record === "rebuild" && layout === "wide" ? slotColumns(table.columns) : [];
+  const free = table.columns.filter((column) => !slots.some((slot) => slot.column === column));
+  const wanted = wantedFields(record, layout);
+  const rows: Rows = {
+    count: table.rows,
+    perUnit: record === "unit" || record === "retirement" || record === "part" || record === "bearing" ? "one" : "many",
+    perCard: layout === "wide" ? "one" : "many",
+  };
+  const headerless = table.columns.every(({ header }) => header === "");
+  const pairs = free.map((column) => pairsOf(column, wanted, rows));
+  const scores = pairs.map((row) => row.map((pair) => worth(pair, headerless)));
+  if (headerless) addPlaces(wanted, scores);
+  if (record === "rebuild") addOrder(free, wanted, scores, headerless ? headerlessOrder(ranks.size) : undefined, ranks);
+  const chosen = bestAssignment(scores);
+  const fields = new Map<string, Match>();
+  for (const [index, at] of chosen.entries()) {
+    if (at < 0) continue;
+    const { header, content } = pairs[index]![at]!;
+    fields.set(wanted[at]!.key, { column: free[index]!, header, content, margin: marginOf(scores, index, at) });
+  }
+  return { record, layout, fields, slots, score: total(scores, chosen, slots) };
+}
+
+type Pair = { header: number; content: number };
+
+function pairsOf(column: ColumnProfile, wanted: Wanted[], rows: Rows): Pair[] {
+  const tokens = headerTokens(column.header);
+  const bare = withoutUnit(column, tokens);
+  return wanted.map(({ key, field, words }) => ({
+    header: headerScore(words, key, field.kind === "number" ? bare : tokens),
+    content: contentScore(key, field, column, rows),
+  }));
+}
+
+/** The unit of a number says nothing of which number it is, unless nothing else stands there ("rpm"). */
+function withoutUnit({ header }: ColumnProfile, whole: HeaderTokens): HeaderTokens {
+  const rest = unitInHeader(header)?.rest;
+  const bare = rest === undefined ? whole : headerTokens(rest);
+  return bare.whole.length === 0 ? whole : bare;
+}
+
+const BY_CONTENT_ALONE = 2.4;
+const LEAST_HEADER = 1.8;
+
+function worth({ header, content }: Pair, headerless: boolean): number {
+  if (content === NEVER) return 0;
+  if (headerless) return Math.max(0, content + 0.1);
+  if (header < LEAST_HEADER && content < BY_CONTENT_ALONE) return 0;
+  const sum = header + content;
+  return sum < 1.8 ? 0 : sum;
+}
+
+function marginOf(scores: number[][], row: number, column: number): number {
+  const own = scores[row]![column]!;
+  const others = [
+    ...scores[row]!.filter((_, index) => index !== column),
+    ...scores.filter((_, index) => index !== row).map((each) => each[column]!),
+  ];
+  return own - Math.max(0, ...others);
+}
+
+/** Kinds differ in how many fields they have: what is explained counts for, columns left over count against. */
+function total(scores: number[][], chosen: number[], slots: SlotMatch[]): number {
+  const explained = chosen.reduce((sum, at, row) => sum + (at < 0 ? -0.7 : Math.min(6, scores[row]![at]!)), 0);
+  return explained + slots.reduce((sum, { header, content }) => sum + Math.min(6, header + content), 0);
+}
+
+/** Columns whose header names a slot, and what of it; where it names the slot alone, the cells tell what. */
+function slotColumns(columns: ColumnProfile[]): SlotMatch[] {
+  const found = columns.flatMap((column): SlotMatch[] => slotColumn(column) ?? []);
+  const best = new Map<string, SlotMatch>();
+  for (const match of found) {
+    const name = `${match.slot}.${match.attribute}`;
+    const other = best.get(name);
+    if (other === undefined || other.header + other.content < match.header + match.content) best.set(name, match);
+  }
+  const order = Object.keys(SLOT_TITLES);
+  return [...best.values()].sort((a, b) => order.indexOf(a.slot) - order.indexOf(b.slot));
+}
+
+function slotColumn(column: ColumnProfile): SlotMatch[] | undefined {
+  const tokens = headerTokens(column.header).whole;
+  const named = slotHeader(tokens);
+  if (named !== undefined) {
+    const content = slotContent(column, named.attribute, named.slot);
+    if (content > NEVER) return [{ ...named, column, header: named.score, content, margin: 2 }];
+  }
+  const bare = slotOf(tokens);
+  if (bare === undefined || column.filled === 0) return undefined;
+  const told = ["condition", "damage_mode", "fitted"]
+    .map((attribute) => ({ attribute, content: slotContent(column, attribute, bare.slot) }))
+    .sort((a, b) => b.content - a.content)[0]!;
+  return told.content < 1.5 ? undefined : [{ ...bare, ...told, column, header: 1, margin: 0 }];
+}
+
+function slotContent(column: ColumnProfile, attribute: string, slot: string): number {
+  if (column.filled === 0) return 0;
+  if (dateShare(column) > 0.5) return NEVER;
+  if (attribute === "part" || attribute === "batch") return 0.5;
+  const share = listShare(column.words, listOf(attribute, slot));
+  const numeric = column.numbers.count > 0.8 * column.filled && attribute !== "fitted";
+  return numeric || (attribute === "fitted" && share < 0.5) ? NEVER : 3 * share - 0.5;
+}
+
+const CARD_ORDER = ["removed_on", "received_on", "built_on", "installed_on"];
+const BY_COUNT: Record<number, string[]> = {
+  1: ["removed_on"],
+  2: ["removed_on", "installed_on"],
+  3: ["removed_on", "built_on", "installed_on"],
+};
+
+function headerlessOrder(dates: number): string[] {
+  return BY_COUNT[dates] ?? CARD_ORDER;
+}
+
+function adding(wanted: Wanted[], scores: number[][]) {
+  return (row: number, key: string, more: number) => {
+    const column = wanted.findIndex((field) => field.key === key);
+    if (column >= 0 && scores[row]![column]! > 0) scores[row]![column]! += more;
+  };
+}
+
+/** Without a header the columns' places speak: numbers of cards and units stand first. */
+function addPlaces(wanted: Wanted[], scores: number[][]): void {
+  const add = adding(wanted, scores);
+  for (const row of scores.keys()) {
+    add(row, "card", 1.2 / (row + 1));
+    add(row, "unit", 1 / (row + 1));
+  }
+}
+
+/** The dates of a card come in the order of the work: a little for a column that comes when its field should, all without a header. */
+function addOrder(
+  columns: ColumnProfile[],
+  wanted: Wanted[],
+  scores: number[][],
+  alone: string[] | undefined,
+  ranks: DateRanks,
+): void {
+  const add = adding(wanted, scores);
+  const dates = [...columns.keys()]
+    .filter((row) => ranks.has(columns[row]!.place))
+    .sort((a, b) => ranks.get(columns[a]!.place)! - ranks.get(columns[b]!.place)!);
+  for (const [place, row] of dates.entries()) {
+    const share = dates.length === 1 ? 0 : place / (dates.length - 1);
+    for (const [index, key] of CARD_ORDER.entries())
+      add(row, key, 0.6 * (1 - Math.abs(share - index / (CARD_ORDER.length - 1))));
+    const own = alone?.[place];
+    if (own !== undefined) add(row, own, 1.5);
+  }
+}

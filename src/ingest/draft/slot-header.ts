@@ -1,0 +1,75 @@
+import { bestScore, type Phrase, parsePhrase, phraseScore } from "./tokens.ts";
+import { FIELD_WORDS } from "./words/field-words.ts";
+import { ENDS, ENDS_BY_SIDE, IMPLIED, KINDS } from "./words/slot-words.ts";
+
+type End = keyof typeof ENDS;
+type Kind = keyof typeof KINDS;
+
+const ends = phrasesOf(ENDS);
+const kinds = phrasesOf(KINDS);
+const implied = phrasesOf(IMPLIED);
+const bySide = parsePhrase(ENDS_BY_SIDE.replaceAll(" ", "|"));
+const attributes = new Map(
+  Object.entries(FIELD_WORDS.slot).map(([key, { words, never }]) => [
+    key,
+    {
+      phrases: words.map(parsePhrase),
+      never: (never ?? "")
+        .split(" ")
+        .filter((word) => word !== "")
+        .map(parsePhrase),
+    },
+  ]),
+);
+
+function phrasesOf<Key extends string>(words: Record<Key, string>): [Key, Phrase][] {
+  return (Object.entries(words) as [Key, string][]).map(([key, text]) => [key, parsePhrase(text)]);
+}
+
+/** A slot that a text names, and whether its end is told by side or function alone. */
+export type NamedSlot = { slot: string; bySide: boolean };
+
+/** The slot that a text names, if it names one. */
+export function slotOf(tokens: string[], mayImply = false): NamedSlot | undefined {
+  const kind = named(kinds, tokens) ?? (mayImply ? named(implied, tokens) : undefined);
+  if (kind === undefined) return undefined;
+  const end = endOf(tokens);
+  return { slot: slotName(kind, end), bySide: end !== undefined && phraseScore(bySide, tokens) > 0 };
+}
+
+function named<Key>(phrases: [Key, Phrase][], tokens: string[]): Key | undefined {
+  // The last match: a sleeve of a seal is a sleeve, a "shaft seal" a seal.
+  return phrases.findLast(([, phrase]) => phraseScore(phrase, tokens) > 0)?.[0];
+}
+
+/** "Pump" in "pump drive end" says which machine: the drive's word goes before. */
+function endOf(tokens: string[]): End | undefined {
+  return ends.find(([, phrase]) => phraseScore(phrase, tokens) > 0 && !isNonDrive(phrase, tokens))?.[0];
+}
+
+const nonDrive = parsePhrase("non+drive|nde");
+
+function isNonDrive(phrase: Phrase, tokens: string[]): boolean {
+  return phrase === ends[0]?.[1] && phraseScore(nonDrive, tokens) > 0;
+}
+
+function slotName(kind: Kind, end: End | undefined): string {
+  if (kind === "sleeve") return "shaft_sleeve";
+  if (end === undefined) return `${kind}s`;
+  if (kind === "seal") return `${end}_end_seals`;
+  return end === "drive" ? "drive_end_bearings" : "pump_end_bearing";
+}
+
+export type SlotHeader = NamedSlot & { attribute: string; score: number };
+
+/** A header of a slot's own column: it names the slot and what of it. */
+export function slotHeader(tokens: string[]): SlotHeader | undefined {
+  const found = slotOf(tokens);
+  if (found === undefined) return undefined;
+  const scored = [...attributes].map(([attribute, { phrases, never }]) => ({
+    attribute,
+    score: never.some((phrase) => phraseScore(phrase, tokens) > 0) ? 0 : bestScore(phrases, tokens),
+  }));
+  const best = scored.reduce((most, each) => (each.score > most.score ? each : most), { attribute: "", score: 0 });
+  return best.score === 0 ? undefined : { ...found, ...best };
+}

@@ -1,0 +1,85 @@
+import type { NumberedRecord } from "../export/parse-records.ts";
+import { isHeaderWord } from "./header-words.ts";
+import { shown } from "./shown.ts";
+import type { Sniffed } from "./sniff-text.ts";
+
+const WITHIN = 40;
+
+type Look = { record: NumberedRecord; filled: string[]; texts: number; words: number; repeated: boolean };
+
+/** The rows of column titles: one, two where a title spans others, or none. Records are the first of the file, empty rows left out. */
+export function sniffHeader(first: NumberedRecord[]): Sniffed<"none" | number[]> {
+  const looks = first.slice(0, WITHIN).map(lookAt);
+  const width = Math.max(1, ...looks.map(({ filled }) => filled.length));
+  const best = looks.reduce<Look | undefined>(
+    (chosen, look) => (score(look, width) > score(chosen, width) ? look : chosen),
+    undefined,
+  );
+  if (best === undefined || isData(best))
+    return { value: "none", evidence: "no row of titles: the first row holds values as those below do" };
+  const at = looks.indexOf(best);
+  const rows = pair(looks, at).map(({ record }) => record.number);
+  const words = `${best.words} of its ${best.filled.length} titles hold words that titles have${best.filled[0] === undefined ? "" : `, the first is ${shown(best.filled[0])}`}`;
+  if (rows.length === 1) return { value: rows, evidence: `row ${rows[0]}: ${words}` };
+  return { value: rows, evidence: `rows ${rows.join(" and ")}: titles of the upper span those of the lower` };
+}
+
+function lookAt(record: NumberedRecord): Look {
+  const filled = record.cells.map((cell) => cell.trim()).filter((cell) => cell !== "");
+  const texts = filled.filter(isText).length;
+  const words = filled.filter((cell) => isText(cell) && isHeaderWord(cell)).length;
+  return { record, filled, texts, words, repeated: new Set(filled).size < filled.length };
+}
+
+/** Neither a number nor a date, nor a name with a number in it. */
+function isText(cell: string): boolean {
+  return /\p{L}/u.test(cell) && !/^\p{L}{0,4}[-/ ]?\d+([.,/-]\d+)*$/u.test(cell) && cell.length <= 80;
+}
+
+function score(look: Look | undefined, width: number): number {
+  if (look === undefined) return 0;
+  const { filled, texts, words } = look;
+  if (filled.length < Math.min(2, width) || filled.length * 3 < width) return 0;
+  return 2 * words + texts - 3 * (filled.length - texts);
+}
+
+function isData({ filled, texts, words }: Look): boolean {
+  return words * 3 < filled.length && texts < filled.length;
+}
+
+/** Titles in two rows: one of them has blanks over or under which the other goes on, and the lower repeats itself. */
+function pair(looks: Look[], at: number): Look[] {
+  const best = looks[at]!;
+  const above = looks[at - 1];
+  if (above !== undefined && isUpper(above, best)) return [above, best];
+  const below = looks[at + 1];
+  if (below !== undefined && isUpper(best, below)) return [best, below];
+  return [best];
+}
+
+function isUpper(upper: Look, lower: Look): boolean {
+  const follows = upper.record.number + 1 === lower.record.number;
+  const allText = upper.texts === upper.filled.length && lower.texts === lower.filled.length;
+  const spans =
+    upper.filled.length >= 2 &&
+    upper.filled.length < upper.record.cells.length &&
+    upper.filled.length <= lower.filled.length * 1.5;
+  return (
+    follows &&
+    allText &&
+    spans &&
+    lower.filled.length >= 2 &&
+    (lower.repeated || fillsBlanks(upper, lower)) &&
+    lower.words > 0
+  );
+}
+
+/** A title of the upper row has a blank under it, and the lower row titles what the upper leaves blank. */
+function fillsBlanks({ record: upper }: Look, { record: lower }: Look): boolean {
+  const isFilled = (cells: string[], column: number) => (cells[column] ?? "").trim() !== "";
+  const columns = Array.from({ length: Math.max(upper.cells.length, lower.cells.length) }, (_, column) => column);
+  return (
+    columns.some((column) => isFilled(upper.cells, column) && !isFilled(lower.cells, column)) &&
+    columns.some((column) => !isFilled(upper.cells, column) && isFilled(lower.cells, column))
+  );
+}

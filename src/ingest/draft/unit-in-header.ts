@@ -1,0 +1,51 @@
+import { spellingsOf, type Unit } from "../mapping/units.ts";
+
+const UNITS: Unit[] = ["mm", "in", "thou", "um", "C", "F", "h", "rpm", "kN", "N", "lbf", "deg", "day", "wk"];
+
+/** More ways in which headers write a unit than cells do. */
+const IN_HEADERS: [string, Unit][] = [
+  ["0.001 in", "thou"],
+  ["0.001in", "thou"],
+  [".001 in", "thou"],
+  ["1/1000 in", "thou"],
+  ["inches", "in"],
+  ["grad c", "C"],
+  ["celsius", "C"],
+  ["fahrenheit", "F"],
+  ["1/min", "rpm"],
+  ["u/min", "rpm"],
+  ["tage", "day"],
+  ["wochen", "wk"],
+  ["std", "h"],
+];
+
+const BY_SPELLING = new Map<string, Unit>([
+  ...UNITS.flatMap((unit) => spellingsOf(unit).map((spelling): [string, Unit] => [spelling, unit])).reverse(),
+  ...IN_HEADERS,
+]);
+
+/** A unit that a header names, and the header without it. */
+export type HeaderUnit = { unit: Unit; written: string; rest: string };
+
+/** The unit in a header: in brackets, behind a comma, or as its last word ("End play (thou)", "Shaft float, in", "ep_mm"). */
+export function unitInHeader(header: string): HeaderUnit | undefined {
+  const places = [
+    /[([{]\s*([^()[\]{}]+?)\s*[)\]}]/u,
+    /[,;:]\s*([^,;:]+?)\s*$/u,
+    /[\s_/.-]((?:0?\.001|1\/1000)\s*in)\s*$/iu,
+    /[\s_/.-]([^\s_/.-]+)\s*$/u,
+  ];
+  for (const place of places) {
+    const found = place.exec(header);
+    const written = found?.[1] ?? "";
+    const unit = BY_SPELLING.get(
+      written
+        .toLowerCase()
+        .replace(/^in\s+(?=\S)/, "")
+        .trim(),
+    );
+    if (found !== null && unit !== undefined)
+      return { unit, written, rest: header.slice(0, found.index) + header.slice(found.index + found[0].length) };
+  }
+  return undefined;
+}

@@ -1,0 +1,394 @@
+import type { RecordKind } from "../../mapping/canonical-fields.ts";
+
+/** Words by which headers name a field, as phrases of `tokens.ts`; `never` are words that stand in headers of something else. */
+export type FieldWords = { words: string[]; never?: string };
+
+// Parts of phrases: the meter, and the two times at which it is read.
+const METER =
+  "meter|hours|hrs|hour|hourmeter|smu|zaehler*|betriebsstunden|betriebsstd|std|stunden|stundenzaehler|laufzeit|bh";
+const OUT =
+  "pulled|removed|removal|return*|ausbau*|ausgebaut|out|off|came|when+in|abbau*|rem|failure|demont*|in|eingang*|arrival";
+const IN =
+  "put+back|install*|inst|refit*|service|hand+out|handed|einbau*|eingebaut|went|fitted|back|restart|neustart|out+of+shop";
+const LENGTH_OF_DAY = "labour labor booked man worked arbeits* lohn* spent price cost";
+
+/**
+ * The trade's own header words by record kind and field, English and German; words of another language are one more entry each.
+ * Common practice, no source.
+ */
+export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Record<string, FieldWords>> = {
+  rebuild: {
+    card: {
+      words: [
+        "card|jobcard|job|ticket|docket|karte|jobno|arbeitskarte|auftrag*|arbeitsauftrag*|werkstattauftrag*|workorder|wo|ro",
+        "job|shop|work|repair|service card|order|ticket|no",
+        "order|beleg*|vorgang*|report|bericht*^2",
+      ],
+      never: "total cards type date status part",
+    },
+    fleet: {
+      words: [
+        "fleet|owner|customer|client|cust|kunde|kundenname|flotte|eigentuemer|betreiber|company|firma|auftraggeber",
+      ],
+    },
+    unit: {
+      words: [
+        "frame|serial|sn|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|fabriknummer|equi",
+        "frame|unit|bearing+frame|rahmen|geraet serial|sn|no|nr|id",
+        "pump|machine|maschine serial|sn|seriennummer^3",
+      ],
+      never: "type model size typ bauart status cost count",
+    },
+    position: {
+      words: [
+        "position|pos|tag|location|loc|platz|einbauort|einsatzort|pump|pumpe|pumpennummer|pumpennr|einbauplatz|standplatz",
+        "pump|pumpen tag|no|position|location|platz|loc",
+        "went|installed|now|new|goes|neuer|neu pump|position|platz|location|tag",
+        "out+to^4",
+        "station|standort|unit+location^2",
+      ],
+      never: "from came previous prior old vorher vorheriger bisher alter find part slot model type serial",
+    },
+    site: {
+      words: [
+        "site|depot|area|plant|bereich|werk|standort|abteilung|yard|region|department|betrieb|anlage|mine|station",
+        "went|installed|goes|neuer|to station|site|area|plant|bereich|depot",
+        "location^1.5",
+      ],
+      never: "from came previous prior old vorher bisher power in",
+    },
+    model: {
+      words: [
+        "model|type|typ|bauart|baureihe|modell|frame+size|baugroesse|groesse",
+        "frame|unit|rahmen|pump type|model|size|typ",
+        "size^2",
+      ],
+      never: "seal lube failure part bearing job order maintenance reason",
+    },
+    removed_on: {
+      words: [
+        "pulled|removed|removal|returned|ausgebaut|ausbau|ausbaudatum|demontiert|rem|dismantled|taken+out",
+        "date|datum|day removed|removal|pulled|returned|ausbau|ausgebaut|rem|failed|failure|ausfall|taken+out",
+        "out|off|failed^2",
+      ],
+      never: `${"hours hrs meter zaehler* zaehlerstand stunden std"} from by reason why because end hand handed float`,
+    },
+    received_on: {
+      words: [
+        "received|receipt|arrived|arrival|eingang|eingangsdatum|angeliefert|anlieferung|rcvd|recd|wareneingang",
+        "into|in shop|workshop|werkstatt",
+        "work|job|repair started|start|opened",
+        "date in^3",
+        "in|started|opened^2",
+      ],
+      never: "hours hrs meter zaehler* service betrieb built back condition",
+    },
+    built_on: {
+      words: [
+        "built|build|rebuilt|finished|completed|completion|fertig|fertiggestellt|montiert|assembled|instandgesetzt|ueberholt|fertigstellung",
+        "work|job|repair|rebuild|date finished|completed|complete|done|built|closed",
+        "date out^3",
+        "closed|ready|tested|complete|done|abgeschlossen^2.5",
+        "out^2",
+      ],
+      never: "hours hrs meter zaehler* by from hand handed last float end",
+    },
+    installed_on: {
+      words: [
+        "installed|installation|install|inst|eingebaut|einbau|einbaudatum|refitted|reinstalled|recommissioned|inbetriebnahme",
+        "back|put|in|into service|operation|betrieb|use|run",
+        "date|datum installed|einbau|eingebaut|fitted|install|inst",
+        "handed|hand|given|sent out",
+        "put|went|sent back",
+        "fitted|shipped|delivered|ausgeliefert|started+up^2.5",
+      ],
+      never: "hours hrs meter zaehler* first last seen by pump tag station site",
+    },
+    revised_on: {
+      words: ["revised|amended|geaendert|berichtigt|aenderungsdatum|updated|modified", "last changed|change|edit*"],
+      never: "by reason",
+    },
+    hours_removed: {
+      words: [`${METER} ${OUT}`, "hours|hrs|meter|betriebsstunden|zaehlerstand|hourmeter|smu^2.6"],
+      never: `${LENGTH_OF_DAY} new change* wechsel`,
+    },
+    hours_installed: { words: [`${METER} ${IN}`], never: LENGTH_OF_DAY },
+    reason: {
+      words: [
+        "reason|why|grund|because|anlass|ausbaugrund|rueckgabegrund|removal+reason|symptom|complaint|beanstandung",
+        "reason|cause|grund removal|pulled|ausbau|visit|return|failure",
+        "cause|ursache|fault|fehler|problem^2.5",
+      ],
+      never: "damage date by",
+    },
+    failed_slot: {
+      words: [
+        "ausgefallen|ausgefallenes|schuldig|culprit",
+        "failed|failure|defektes|ausgefallenes component|part|item|slot|place|bauteil|stelle|comp",
+        "failed^2.5",
+      ],
+      never: "date",
+    },
+    lube: {
+      words: ["lube|lubrication|lubricant|schmier*|lub|schmierart", "oil|grease|oel|fett^2"],
+      never: "found change",
+    },
+    seal_arrangement: {
+      words: [
+        "seal|seals|sealing fit|arrangement|type|kind|config*|setup|design",
+        "dichtungsart|dichtungsanordnung|dichtungsausfuehrung|abdichtung",
+      ],
+    },
+    end_play: {
+      words: [
+        "endplay|axialspiel|endfloat|ep|endspiel|lagerspiel|axialluft|float",
+        "end|axial|shaft play|float|clearance",
+        "end+play|endplay|axialspiel|float|ep|axial+play set|built|final|left|eingestellt|after|neu|soll|assembled",
+      ],
+      never: "found before vorgefunden arrival date",
+    },
+    end_play_found: {
+      words: [
+        "end+play|endplay|axialspiel|float|ep|end+float|axial+play found|before|vorgefunden|arrival|eingang|fnd|alt|teardown",
+      ],
+    },
+    shims: {
+      words: [
+        "shim|shims|shimming|beilage*|passscheibe*|ausgleichsscheibe*|unterlegung",
+        "shim pack|total|thickness|dicke",
+      ],
+    },
+    ring_temperature: {
+      words: [
+        "ring|heat*|bearing|brg|fit|fitting|lager|anwaerm* temp|temperature|temperatur",
+        "ringtemperatur|anwaermtemperatur|lagertemperatur|erwaermt|heated",
+        "temp|temperature|temperatur^2.6",
+      ],
+      never: "ambient oil room running",
+    },
+    speed: { words: ["speed|rpm|drehzahl|revs|n", "shaft|pump speed|rpm"], never: "hours" },
+    fitter: {
+      words: [
+        "fitter|tech|technician|mechanic|monteur|schlosser|assembler|mechaniker|bearbeiter|fitted+by|built+by|rebuilt+by",
+        "by|initials|sign|kuerzel^2",
+      ],
+      never: "date hours",
+    },
+    remarks: {
+      words: ["remark*|comment*|notes|note|bemerkung*|anmerkung*|hinweis*|text|description|beschreibung|kommentar*"],
+    },
+  },
+  long: {
+    slot: {
+      words: ["slot|component|comp|place|stelle|bauteil|komponente|einbaustelle|element", "where|item|ort|what^2"],
+      never: "failed ausgefallen number no",
+    },
+  },
+  measured: {
+    measure: {
+      words: [
+        "characteristic|measure|measurement|merkmal|messgroesse|parameter|kennwert|pruefmerkmal|dimension|feature",
+        "check|test|item|name^2",
+      ],
+      never: "value wert unit",
+    },
+  },
+  slot: {
+    condition: {
+      words: ["found|condition|cond|state|befund|zustand|cnd|as+found|status|fnd"],
+      never: "end play by",
+    },
+    damage_mode: {
+      words: ["damage|mode|schaden|schadensbild|schadensart|defect|dmg|failure+mode|schad"],
+    },
+    fitted: {
+      words: [
+        "new|replaced|renewed|fitted|changed|erneuert|neu|getauscht|ersetzt|gewechselt|repl|rpl|exchanged|tausch|austausch|chg",
+      ],
+      never: "on date by",
+    },
+    part: { words: ["part|pn|teil|teilenummer|teilenr|artikel|partno|bezeichnung|p+n|designation|material"] },
+    batch: { words: ["batch|lot|charge|los|chargennummer|chg+nr|heat+no"] },
+  },
+  unit: {
+    fleet: {
+      words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber|company|firma"],
+    },
+    unit: {
+      words: [
+        "frame|serial|sn|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
+        "frame|unit|rahmen|geraet serial|sn|no|nr|id",
+        "pump|machine|maschine serial|sn|seriennummer^3",
+      ],
+      never: "type model size typ bauart status",
+    },
+    model: {
+      words: [
+        "model|type|typ|bauart|baureihe|modell|baugroesse|groesse",
+        "frame|unit|rahmen|pump type|model|size|typ",
+        "size^2",
+      ],
+      never: "seal lube",
+    },
+    site: {
+      words: [
+        "site|station|depot|area|plant|bereich|werk|standort|abteilung|yard|region|department|anlage|mine",
+        "location^1.5",
+      ],
+    },
+    position: {
+      words: [
+        "position|pos|tag|location|loc|platz|einbauort|einsatzort|pump|pumpe|einbauplatz",
+        "pump|pumpen tag|no|position|location|platz|loc",
+      ],
+      never: "serial type model",
+    },
+    speed: { words: ["speed|rpm|drehzahl|revs", "shaft|pump speed|rpm"] },
+    commissioned_on: {
+      words: [
+        "commissioned|commissioning|inbetriebnahme|inbetriebnahmedatum|startup",
+        "first|since|seit|erst*|placed|put service|betrieb|use|run|operation",
+        "start|started up",
+        "installed|bought|purchased|delivered|new|acquired|baujahr^2",
+      ],
+      never: "last seen gesehen rebuil*",
+    },
+    last_rebuilt_on: {
+      words: [
+        "last|latest|previous|letzte|letzter rebuil*|overhaul*|ueberhol*|repair*|revision|service",
+        "rebuilt|ueberholt^2.5",
+      ],
+    },
+    listed_on: {
+      words: [
+        "seen|gesehen|listed|stand|gelistet|verified|inventur|bestaetigt",
+        "as+of|last+seen|status+date|list+date|printed|zuletzt+gesehen|date+of+list",
+        "checked|inspected|running+on^2.5",
+      ],
+    },
+  },
+  reading: {
+    fleet: { words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber"] },
+    unit: {
+      words: [
+        "frame|serial|sn|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
+        "frame|unit|rahmen|geraet serial|sn|no|nr|id",
+        "pump|machine|maschine serial|sn|seriennummer^3",
+      ],
+    },
+    read_on: {
+      words: [
+        "read|reading|abgelesen|ablesung|ablesedatum|round|taken|datum|date",
+        "date|datum|day reading|read|round|ablesung|taken",
+      ],
+      never: "hours old change",
+    },
+    hours: {
+      words: [
+        "hours|hrs|meter|stunden|zaehlerstand|betriebsstunden|std|hourmeter|smu|bh|laufzeit",
+        "meter|hour|zaehler reading|stand|hours|wert",
+        "reading|value^2",
+      ],
+      never: "old new change* alter alt neuer wechsel previous",
+    },
+    meter_changed: {
+      words: [
+        "new|changed|change|replaced|neuer|wechsel|swap* meter|counter|zaehler|hourmeter",
+        "zaehlerwechsel|zaehlertausch",
+      ],
+      never: "old alter",
+    },
+    old_meter_hours: {
+      words: ["old|previous|alter|alt|former meter|counter|zaehler|hours|hourmeter|reading", "altzaehler"],
+    },
+  },
+  retirement: {
+    fleet: { words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber"] },
+    unit: {
+      words: [
+        "frame|serial|sn|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
+        "frame|unit|rahmen|geraet serial|sn|no|nr|id",
+        "pump|machine|maschine serial|sn|seriennummer^3",
+      ],
+    },
+    retired_on: {
+      words: [
+        "retired|scrapped|decommissioned|ausgemustert|stillgelegt|disposed|withdrawn|verschrottet|abgang|abgangsdatum|disposal",
+        "out|taken|ausser use|betrieb|service|fleet",
+        "date|datum retired|scrapped|disposal|abgang|sold",
+        "sold|date|datum^2",
+      ],
+    },
+    cause: {
+      words: ["cause|reason|verbleib|grund|fate|why|disposal|how|what", "became|become it|of|what"],
+    },
+  },
+  stock: {
+    part: {
+      words: [
+        "part|item|material|artikel|teil|pn|partno|teilenummer|artikelnummer|artikelnr|materialnummer|sku|designation",
+      ],
+    },
+    place: { words: ["place|store|bin|shelf|warehouse|lagerort|lagerplatz|fach|location|regal|lager|storage"] },
+    counted_on: {
+      words: [
+        "counted|count|inventur|gezaehlt|stichtag|inventurdatum|stocktake",
+        "count|stock|as date|datum|of",
+        "date|datum^2.5",
+      ],
+    },
+    on_hand: {
+      words: [
+        "hand|stock|qty|quantity|bestand|lagerbestand|menge|available|anzahl|onhand|stueck|soh",
+        "on|in|auf hand|stock|shelf|lager",
+      ],
+      never: "order ordered bestellt min minimum date",
+    },
+    on_order: {
+      words: ["ordered|bestellt|incoming|inbound|bestellmenge|onorder", "on|in|offen order|bestellung|transit"],
+    },
+    due_on: { words: ["due|eta|expected|delivery|lieferung|liefertermin|lieferdatum|termin|arrives"], never: "time" },
+  },
+  part: {
+    part: {
+      words: [
+        "part|item|material|artikel|teil|pn|partno|teilenummer|artikelnummer|artikelnr|materialnummer|sku|designation",
+      ],
+      never: "replaced superseded ersetzt",
+    },
+    title: { words: ["title|description|name|bezeichnung|benennung|text|beschreibung|desc"] },
+    slot: { words: ["slot|component|place|stelle|bauteil|komponente|used|einbaustelle|position|where"] },
+    price: { words: ["price|cost|preis|stueckpreis|einzelpreis|kosten|each", "unit price|cost"] },
+    currency: { words: ["currency|waehrung|cur|curr"] },
+    lead_time: {
+      words: ["lead|leadtime|lieferzeit|wiederbeschaffungszeit|wbz|beschaffungszeit", "delivery|lead time|days|weeks"],
+      never: "min max low high shortest longest",
+    },
+    lead_time_low: { words: ["lead|delivery|lieferzeit|leadtime min|minimum|low|shortest|best|kurz*"] },
+    lead_time_high: { words: ["lead|delivery|lieferzeit|leadtime max|maximum|high|longest|worst|laengst*"] },
+    pack_size: { words: ["pack*|ve|verpackung*|gebinde|verpackungseinheit"], never: "price" },
+    minimum_order: {
+      words: ["minimum|min|moq|mindest* order|qty|quantity|menge|bestellung", "moq|mindestmenge|mindestbestellmenge"],
+    },
+    replaced_by: {
+      words: [
+        "replaced|superseded|successor|nachfolger|ersetzt|ersatz by|durch|part",
+        "successor|nachfolger|superseded",
+      ],
+    },
+  },
+  bearing: {
+    part: {
+      words: ["part|item|bearing|lager|pn|designation|bezeichnung|teilenummer|artikel|teil"],
+      never: "kind type art",
+    },
+    kind: { words: ["kind|type|art|bauform|rolling+element|waelzkoerper"] },
+    bore: { words: ["bore|bohrung|innendurchmesser|bohrungsdurchmesser", "inner|inside|shaft diameter|dia", "d^2"] },
+    outside_diameter: { words: ["od|aussendurchmesser", "outer|outside|housing diameter|dia"] },
+    width: { words: ["width|breite", "b^2"] },
+    dynamic_rating: { words: ["dynamic|dyn|dynamische rating|load|tragzahl|capacity|c", "dynamic|cdyn", "c^3"] },
+    static_rating: { words: ["static|stat|statische rating|load|tragzahl|capacity|c0", "static|c0|cstat", "co^2.5"] },
+    fatigue_limit: { words: ["fatigue|ermuedung* limit|load|grenz*", "cu|pu^3", "ermuedungsgrenzbelastung"] },
+    contact_angle: { words: ["contact|druck* angle|winkel", "angle|druckwinkel|winkel"] },
+  },
+};

@@ -1,0 +1,101 @@
+import { inUnit, LENGTH_UNITS, type LengthUnit } from "../../workspace/lengths.ts";
+import type { Draft, DraftFleet } from "./draft.ts";
+import type { Question } from "./opinion.ts";
+import { SLOT_TITLES } from "./words/slot-words.ts";
+
+/** What the exports say of the workspace as a whole. */
+export type Settings = {
+  title: string;
+  fleets: (DraftFleet & { recordsBegin?: string })[];
+  slots: string[];
+  clock: "hours" | "days";
+  clockEvidence: string;
+  length: LengthUnit;
+  temperature: "C" | "F";
+  displayEvidence: string;
+  questions: Question[];
+};
+
+/** Slots of a workspace without any card. */
+const USUAL = ["drive_end_bearings", "pump_end_bearing", "drive_end_seals", "pump_end_seals"];
+
+/** The slots that the drafts name, in the order of a frame. */
+export function slotsOf(drafts: Draft[]): string[] {
+  const named = new Set(
+    drafts.flatMap(({ fields }) =>
+      fields.flatMap(({ key, slot, words }) => [
+        slot,
+        ...(["slot", "failed_slot"].includes(key) ? (words ?? []).map(({ target }) => target) : []),
+      ]),
+    ),
+  );
+  const slots = Object.keys(SLOT_TITLES).filter((slot) => named.has(slot));
+  return slots.length === 0 ? USUAL : slots;
+}
+
+/** Fleets, slots, clock and units that the drafts speak for. */
+export function settingsOf(drafts: Draft[], shop: string): Settings {
+  const fleets = fleetsOf(drafts);
+  const length = unitOf(drafts, "end_play");
+  const temperature = unitOf(drafts, "ring_temperature");
+  const lengthUnit = LENGTH_UNITS.find((unit) => unit === length) ?? "thou";
+  const metric = lengthUnit === "mm" || lengthUnit === "um";
+  const meters = drafts.filter(({ fields }) => fields.some(({ key }) => key === "hours_removed" || key === "hours"));
+  return {
+    title: shop,
+    fleets,
+    slots: slotsOf(drafts),
+    clock: meters.length > 0 ? "hours" : "days",
+    clockEvidence:
+      meters.length > 0
+        ? `meter hours stand in ${meters.map(({ name }) => name).join(", ")}`
+        : "no export has meter hours",
+    length: lengthUnit,
+    temperature: temperature === "C" || temperature === "F" ? temperature : metric ? "C" : "F",
+    displayEvidence:
+      length === undefined ? "no export has end play; change it as you like" : `end play is written in ${length}`,
+    questions: fleets.flatMap(({ name, recordsBegin }): Question[] =>
+      recordsBegin === undefined
+        ? []
+        : [
+            {
+              id: `${name}.records_begin`,
+              text: `every rebuild of ${name} since ${recordsBegin} is taken to be on record, for that is its first card; lives that began before come under observation late`,
+              options: [],
+              cells: 0,
+            },
+          ],
+    ),
+  };
+}
+
+function unitOf(drafts: Draft[], key: string): string | undefined {
+  const entries = drafts.flatMap(({ fields, measures }) => [
+    ...fields.filter((field) => field.key === key).map((field) => field.entries),
+    ...measures.filter((measure) => measure.field === key).map((measure) => measure.entries),
+  ]);
+  const unit = entries.flatMap((list) => list.filter(([name]) => name === "unit").map(([, value]) => String(value)));
+  return unit[0];
+}
+
+function fleetsOf(drafts: Draft[]): Settings["fleets"] {
+  const fleets = new Map<string, Settings["fleets"][number]>();
+  const cards = drafts.filter(({ record }) => record === "rebuild");
+  const others = drafts.filter(
+    ({ record }) => record !== "rebuild" && record !== "stock" && record !== "part" && record !== "bearing",
+  );
+  for (const { fleets: own, firstDay } of [...cards, ...others]) {
+    for (const fleet of own) {
+      const known: Settings["fleets"][number] = fleets.get(fleet.name) ?? fleet;
+      const days = [known.recordsBegin, firstDay].filter((day) => day !== undefined).sort();
+      fleets.set(fleet.name, days[0] === undefined ? known : { ...known, recordsBegin: days[0] });
+    }
+  }
+  return fleets.size > 0 ? [...fleets.values()] : drafts.flatMap(({ fleets: own }) => own).slice(0, 1);
+}
+
+/** Edges between bands of end play and its window, as common practice has them, in a unit. */
+export function commonEndPlay(unit: LengthUnit): { bands: number[]; low: number; high: number } {
+  const round = (thou: number) => Number(inUnit(thou, "thou", unit).toPrecision(2));
+  return { bands: [2, 3.5, 5.5, 7].map(round), low: 2, high: 7 };
+}
