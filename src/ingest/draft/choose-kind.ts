@@ -97,12 +97,3 @@ export function valueColumn(table: TableProfile, fields: Matched["fields"]) {
     (numeric.length === 1 ? numeric[0] : undefined)
   );
 }
-
-/** The column that says the unit of each value. */
-export function unitColumn(table: TableProfile) {
-  return table.columns.find(
-    ({ header, distinct }) =>
-      distinct <= 12 &&
-      headerTokens(header).whole.some((token) => ["unit", "units", "uom", "einheit", "dim", "me"].includes(token)),
-  );
-}

@@ -129,7 +129,8 @@ function isRequired(
   { required, rows }: FieldContext,
 ): boolean {
   if (slot !== undefined) return false;
-  return required.includes(key) || key === "slot" || (key === "removed_on" && filled >= 0.9 * rows);
+  const isCard = required.includes("unit");
+  return required.includes(key) || (isCard && (key === "slot" || (key === "removed_on" && filled >= 0.9 * rows)));
 }
 
 const NAMES = new Set(["card", "unit", "position", "fitter"]);

@@ -5,12 +5,12 @@ import { sourceColumn } from "../export/csv-source.ts";
 import { CANONICAL_FIELDS } from "../mapping/canonical-fields.ts";
 import { plainNumber } from "../mapping/number-sql.ts";
 import { normalWord } from "../mapping/word-sql.ts";
-import { measuredField, unitColumn, valueColumn } from "./choose-kind.ts";
+import { measuredField, valueColumn } from "./choose-kind.ts";
 import type { ColumnProfile, Numbers, TableProfile, Word } from "./column-profile.ts";
 import type { DraftMeasure, SourceEntry } from "./draft.ts";
 import { guessMarks, type Marks } from "./guess-marks.ts";
 import { guessUnit } from "./guess-unit.ts";
-import type { Matched } from "./match-columns.ts";
+import { type Matched, unitColumn } from "./match-columns.ts";
 import type { Answers } from "./opinion.ts";
 import { shown } from "./shown.ts";
 

@@ -65,12 +65,14 @@ export async function draftPipeline(
   const slotted = [...slotFields(matched.slots, context), ...wholeFrame(matched, own, request.slots)];
   const measures = await draftMeasures(connection, table, matched, { answers: request.answers });
   const composed = composedCard(matched);
-  const fields = inOrder([...own, fleet.field, ...composed, ...failedByReason(own, context)], matched);
+  const fleetField = "fleet" in CANONICAL_FIELDS[matched.record] ? [fleet.field] : [];
+  const byReason = matched.slots.length > 0 || matched.layout === "long" ? failedByReason(own, context) : [];
+  const fields = inOrder([...own, ...fleetField, ...composed, ...byReason], matched);
   const used = new Set([...fields, ...slotted].map(({ column }) => column));
   const firstColumn = table.columns[0]?.key ?? 1;
   return {
     name: request.name,
-    title: TITLES[matched.record],
+    title: matched.layout === "measured" ? "Measured values" : TITLES[matched.record],
     record: matched.record,
     layout: matched.layout,
     files: request.files,

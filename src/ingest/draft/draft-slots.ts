@@ -1,9 +1,9 @@
 import { SLOT_FIELDS } from "../mapping/canonical-fields.ts";
 import { normalWord } from "../mapping/word-sql.ts";
 import type { Word } from "./column-profile.ts";
-import type { DraftField } from "./draft.ts";
+import { type DraftField, fieldName } from "./draft.ts";
 import { draftField, type FieldContext } from "./draft-field.ts";
-import type { DraftWord } from "./guess-words.ts";
+import { type DraftWord, wordQuestionId } from "./guess-words.ts";
 import type { Matched, SlotMatch } from "./match-columns.ts";
 import { answerOf, type Question } from "./opinion.ts";
 import { columnName } from "./shown.ts";
@@ -27,7 +27,8 @@ export function slotFields(slots: SlotMatch[], context: FieldContext): DraftFiel
       context,
       slot,
     );
-    const field = { ...drafted, column: match.column, questions: drafted.questions.filter(({ id }) => !asked.has(id)) };
+    const field = { ...withOwnWords(drafted, match.column.words), column: match.column };
+    field.questions = field.questions.filter(({ id }) => !asked.has(id));
     for (const { id } of field.questions) asked.add(id);
     if (!bySide || asked.has(slot)) return field;
     asked.add(slot);
@@ -39,6 +40,17 @@ export function slotFields(slots: SlotMatch[], context: FieldContext): DraftFiel
 function sideQuestion({ slot, column }: SlotMatch, { rows }: FieldContext): Question {
   const text = `${columnName(column.header, column.place)} and its like are taken for ${slot}: the header names a side or function, not drive or pump end`;
   return { id: `${slot}.slot`, text, options: ["yes", "no"], cells: rows };
+}
+
+/** Of other slots' words, those that are told: what can't be told is asked where it stands. */
+function withOwnWords(field: DraftField, own: Word[]): DraftField {
+  const isOwn = (text: string) => own.some((word) => normalWord(word.text) === normalWord(text));
+  const words = (field.words ?? []).filter(({ text, target }) => target !== undefined || isOwn(text));
+  const others = (field.words ?? [])
+    .filter(({ text }) => !isOwn(text))
+    .map(({ text }) => wordQuestionId(fieldName(field), text));
+  const questions = field.questions.filter(({ id }) => !others.includes(id));
+  return { ...field, ...(field.words === undefined ? {} : { words }), questions };
 }
 
 /** A word that stands in the column of one slot may stand in another's tomorrow. */
@@ -73,7 +85,7 @@ export function alwaysFitted(slot: string | undefined): DraftField {
   return slot === undefined ? field : { ...field, slot };
 }
 
-/** Cards that say nothing of slots: the frame as a whole is what was renewed, failed where the reason says failure. */
+/** Cards without columns of slots: those that a column names as failed are renewed each time; else the frame as a whole, failed where the reason says so. */
 export function wholeFrame(matched: Matched, own: DraftField[], slots: string[] | undefined): DraftField[] {
   const mayName = slots === undefined || slots.includes(WHOLE_FRAME);
   if (matched.record !== "rebuild" || matched.layout !== "wide" || matched.slots.length > 0 || !mayName) return [];

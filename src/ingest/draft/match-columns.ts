@@ -4,8 +4,8 @@ import type { ColumnProfile, TableProfile } from "./column-profile.ts";
 import { contentScore, dateShare, NEVER, type Rows } from "./content-score.ts";
 import { type HeaderTokens, headerScore, headerTokens, type Words } from "./header-words.ts";
 import { slotHeader, slotOf } from "./slot-header.ts";
-import { unitInHeader } from "./unit-in-header.ts";
-import { listOf, listShare } from "./vocabulary.ts";
+import { isUnit, unitInHeader } from "./unit-in-header.ts";
+import { knownShare, listOf, listShare } from "./vocabulary.ts";
 import { SLOT_TITLES } from "./words/slot-words.ts";
 
 export type Layout = "wide" | "long" | "measured";
@@ -29,9 +29,6 @@ export type Matched = {
   score: number;
 };
 
-/** Fields that come from a column by its words: the value of a measured row and its unit. */
-export const MEASURED_COLUMNS = ["value", "value_unit"] as const;
-
 const MEASURED_CARD = ["card", "fleet", "unit", "removed_on", "received_on", "built_on", "fitter", "remarks"];
 
 type Wanted = { key: string; field: CanonicalField; words: Words };
@@ -54,18 +51,16 @@ export type DateRanks = ReadonlyMap<number, number>;
 /** The best assignment of the columns of a table to the fields of a record kind; without a header, by cells and order alone. */
 export function matchColumns(table: TableProfile, record: RecordKind, layout: Layout, ranks: DateRanks): Matched {
   const slots = record === "rebuild" && layout === "wide" ? slotColumns(table.columns) : [];
-  const free = table.columns.filter((column) => !slots.some((slot) => slot.column === column));
+  const unit = layout === "measured" ? unitColumn(table) : undefined;
+  const free = table.columns.filter((column) => column !== unit && !slots.some((slot) => slot.column === column));
   const wanted = wantedFields(record, layout);
-  const rows: Rows = {
-    count: table.rows,
-    perUnit: record === "unit" || record === "retirement" || record === "part" || record === "bearing" ? "one" : "many",
-    perCard: layout === "wide" ? "one" : "many",
-  };
+  const pairs = free.map((column) => pairsOf(column, wanted, rowsOf(table, record, layout)));
   const headerless = table.columns.every(({ header }) => header === "");
-  const pairs = free.map((column) => pairsOf(column, wanted, rows));
   const scores = pairs.map((row) => row.map((pair) => worth(pair, headerless)));
   if (headerless) addPlaces(wanted, scores);
-  if (record === "rebuild") addOrder(free, wanted, scores, headerless ? headerlessOrder(ranks.size) : undefined, ranks);
+  if (record === "rebuild") {
+    addOrder(free, wanted, scores, headerless ? headerlessOrder(ranks.size) : undefined, ranks);
+  }
   const chosen = bestAssignment(scores);
   const fields = new Map<string, Match>();
   for (const [index, at] of chosen.entries()) {
@@ -73,7 +68,20 @@ export function matchColumns(table: TableProfile, record: RecordKind, layout: La
     const { header, content } = pairs[index]![at]!;
     fields.set(wanted[at]!.key, { column: free[index]!, header, content, margin: marginOf(scores, index, at) });
   }
-  return { record, layout, fields, slots, score: total(scores, chosen, slots) };
+  return { record, layout, fields: bySize(fields), slots, score: total(scores, chosen, slots) };
+}
+
+function rowsOf({ rows }: TableProfile, record: RecordKind, layout: Layout): Rows {
+  const isList = record === "unit" || record === "retirement" || record === "part" || record === "bearing";
+  return { count: rows, perUnit: isList ? "one" : "many", perCard: layout === "wide" ? "one" : "many" };
+}
+
+/** A bearing is larger outside than inside, and headers tell the two by a capital letter at best. */
+function bySize(fields: Map<string, Match>): Map<string, Match> {
+  const [bore, outside] = [fields.get("bore"), fields.get("outside_diameter")];
+  if (bore === undefined || outside === undefined || bore.column.numbers.median <= outside.column.numbers.median)
+    return fields;
+  return new Map(fields).set("bore", outside).set("outside_diameter", bore);
 }
 
 type Pair = { header: number; content: number };
@@ -175,12 +183,16 @@ function adding(wanted: Wanted[], scores: number[][]) {
   };
 }
 
+/** Of fields whose cells look alike, those that cards have first. */
+const COMMONEST = ["hours_removed", "end_play"];
+
 /** Without a header the columns' places speak: numbers of cards and units stand first. */
 function addPlaces(wanted: Wanted[], scores: number[][]): void {
   const add = adding(wanted, scores);
   for (const row of scores.keys()) {
     add(row, "card", 1.2 / (row + 1));
     add(row, "unit", 1 / (row + 1));
+    for (const key of COMMONEST) add(row, key, 0.2);
   }
 }
 
@@ -203,4 +215,11 @@ function addOrder(
     const own = alone?.[place];
     if (own !== undefined) add(row, own, 1.5);
   }
+}
+
+/** The column that says the unit of each measured value. */
+export function unitColumn(table: TableProfile): ColumnProfile | undefined {
+  return table.columns.find(
+    ({ words, filled, distinct }) => filled > 0 && distinct <= 12 && knownShare(words, isUnit) > 0.6,
+  );
 }

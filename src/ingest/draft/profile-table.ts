@@ -207,10 +207,14 @@ async function addShapes(connection: DuckDBConnection, contents: Contents[]): Pr
   }
 }
 
+// The engine takes two figures for a year of the first century.
+const FULL_YEAR = "'[^0-9][0-9]{4}$'";
+const SHORT_YEAR = "'[^0-9][0-9]{2}$'";
+
 async function addMonthNames(connection: DuckDBConnection, contents: Contents[]): Promise<void> {
   const counts = MONTH_NAME_PATTERNS.map(
     (pattern, index) =>
-      `coalesce(sum(n) filter (try_strptime(text, ${quoteText(pattern)}) is not null), 0)::integer as p${index}`,
+      `coalesce(sum(n) filter (try_strptime(text, ${quoteText(pattern)}) is not null and regexp_matches(text, ${pattern.endsWith("%Y") ? FULL_YEAR : SHORT_YEAR})), 0)::integer as p${index}`,
   );
   const shape = Object.fromEntries(MONTH_NAME_PATTERNS.map((_, index) => [`p${index}`, "integer" as const]));
   const found = await columns(

@@ -49,3 +49,8 @@ export function unitInHeader(header: string): HeaderUnit | undefined {
   }
   return undefined;
 }
+
+/** Whether a cell is the name of a unit. */
+export function isUnit(text: string): boolean {
+  return BY_SPELLING.has(text.trim().toLowerCase());
+}

@@ -36,8 +36,8 @@ export function slotsOf(drafts: Draft[]): string[] {
 /** Fleets, slots, clock and units that the drafts speak for. */
 export function settingsOf(drafts: Draft[], shop: string): Settings {
   const fleets = fleetsOf(drafts);
-  const length = unitOf(drafts, "end_play");
-  const temperature = unitOf(drafts, "ring_temperature");
+  const [length, ...others] = unitsOf(drafts, "end_play");
+  const [temperature] = unitsOf(drafts, "ring_temperature");
   const lengthUnit = LENGTH_UNITS.find((unit) => unit === length) ?? "thou";
   const metric = lengthUnit === "mm" || lengthUnit === "um";
   const meters = drafts.filter(({ fields }) => fields.some(({ key }) => key === "hours_removed" || key === "hours"));
@@ -52,8 +52,7 @@ export function settingsOf(drafts: Draft[], shop: string): Settings {
         : "no export has meter hours",
     length: lengthUnit,
     temperature: temperature === "C" || temperature === "F" ? temperature : metric ? "C" : "F",
-    displayEvidence:
-      length === undefined ? "no export has end play; change it as you like" : `end play is written in ${length}`,
+    displayEvidence: displayEvidenceOf(length, others),
     questions: fleets.flatMap(({ name, recordsBegin }): Question[] =>
       recordsBegin === undefined
         ? []
@@ -69,13 +68,32 @@ export function settingsOf(drafts: Draft[], shop: string): Settings {
   };
 }
 
-function unitOf(drafts: Draft[], key: string): string | undefined {
-  const entries = drafts.flatMap(({ fields, measures }) => [
-    ...fields.filter((field) => field.key === key).map((field) => field.entries),
-    ...measures.filter((measure) => measure.field === key).map((measure) => measure.entries),
-  ]);
-  const unit = entries.flatMap((list) => list.filter(([name]) => name === "unit").map(([, value]) => String(value)));
-  return unit[0];
+function displayEvidenceOf(length: string | undefined, others: string[]): string {
+  if (length === undefined) return "no export has end play; change it as you like";
+  return others.length === 0
+    ? `end play is written in ${length}`
+    : `end play is written in ${length} on most cards, in ${others.join(" and ")} on others`;
+}
+
+/** The units that the drafts write a value in, those of most rows first. */
+function unitsOf(drafts: Draft[], key: string): string[] {
+  const rows = new Map<string, number>();
+  for (const draft of drafts) {
+    const named = [
+      ...draft.fields.filter((field) => field.key === key),
+      ...draft.measures.filter(({ field }) => field === key),
+    ];
+    for (const { entries } of named) {
+      const unit = entries.find(([name]) => name === "unit")?.[1];
+      if (unit !== undefined) rows.set(String(unit), (rows.get(String(unit)) ?? 0) + cardsOf(draft));
+    }
+  }
+  return [...rows].sort((a, b) => b[1] - a[1]).map(([unit]) => unit);
+}
+
+/** Cards of a draft: long ones have a row for each slot. */
+function cardsOf({ fields, rows }: Draft): number {
+  return fields.find(({ key }) => key === "card")?.column?.distinct ?? rows;
 }
 
 function fleetsOf(drafts: Draft[]): Settings["fleets"] {

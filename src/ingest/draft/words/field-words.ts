@@ -33,8 +33,8 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     unit: {
       words: [
-        "frame|serial|sn|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|fabriknummer|equi",
-        "frame|unit|bearing+frame|rahmen|geraet serial|sn|no|nr|id",
+        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|fabriknummer|equi",
+        "frame|unit|bearing+frame|rahmen|geraet serial|sn|s+n|no|nr|id",
         "pump|machine|maschine serial|sn|seriennummer^3",
       ],
       never: "type model size typ bauart status cost count",
@@ -67,15 +67,15 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     removed_on: {
       words: [
-        "pulled|removed|removal|returned|ausgebaut|ausbau|ausbaudatum|demontiert|rem|dismantled|taken+out",
-        "date|datum|day removed|removal|pulled|returned|ausbau|ausgebaut|rem|failed|failure|ausfall|taken+out",
+        "pulled|removed|rmvd|removal|returned|ausgebaut|ausbau|ausbaudatum|demontiert|rem|dismantled|taken+out",
+        "date|dt|datum|day|on removed|rmvd|removal|pulled|returned|ausbau|ausgebaut|rem|failed|failure|ausfall|taken+out",
         "out|off|failed^2",
       ],
       never: `${"hours hrs meter zaehler* zaehlerstand stunden std"} from by reason why because end hand handed float`,
     },
     received_on: {
       words: [
-        "received|receipt|arrived|arrival|eingang|eingangsdatum|angeliefert|anlieferung|rcvd|recd|wareneingang",
+        "received|receipt|rcd|arrived|arrival|eingang|eingangsdatum|angeliefert|anlieferung|rcvd|recd|wareneingang",
         "into|in shop|workshop|werkstatt",
         "work|job|repair started|start|opened",
         "date in^3",
@@ -85,7 +85,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     built_on: {
       words: [
-        "built|build|rebuilt|finished|completed|completion|fertig|fertiggestellt|montiert|assembled|instandgesetzt|ueberholt|fertigstellung",
+        "built|build|rebuilt|finished|completed|compl|cmpl|completion|fertig|fertiggestellt|montiert|assembled|instandgesetzt|ueberholt|fertigstellung",
         "work|job|repair|rebuild|date finished|completed|complete|done|built|closed",
         "date out^3",
         "closed|ready|tested|complete|done|abgeschlossen^2.5",
@@ -97,9 +97,10 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
       words: [
         "installed|installation|install|inst|eingebaut|einbau|einbaudatum|refitted|reinstalled|recommissioned|inbetriebnahme",
         "back|put|in|into service|operation|betrieb|use|run",
-        "date|datum installed|einbau|eingebaut|fitted|install|inst",
+        "date|dt|datum installed|einbau|eingebaut|fitted|install|inst",
         "handed|hand|given|sent out",
         "put|went|sent back",
+        "back on|date|dt",
         "fitted|shipped|delivered|ausgeliefert|started+up^2.5",
       ],
       never: "hours hrs meter zaehler* first last seen by pump tag station site",
@@ -115,8 +116,8 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     hours_installed: { words: [`${METER} ${IN}`], never: LENGTH_OF_DAY },
     reason: {
       words: [
-        "reason|why|grund|because|anlass|ausbaugrund|rueckgabegrund|removal+reason|symptom|complaint|beanstandung",
-        "reason|cause|grund removal|pulled|ausbau|visit|return|failure",
+        "reason|rsn|why|grund|because|anlass|ausbaugrund|rueckgabegrund|removal+reason|symptom|complaint|beanstandung",
+        "reason|rsn|cause|grund removal|pulled|ausbau|visit|return|failure",
         "cause|ursache|fault|fehler|problem^2.5",
       ],
       never: "damage date by",
@@ -216,8 +217,8 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     unit: {
       words: [
-        "frame|serial|sn|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
-        "frame|unit|rahmen|geraet serial|sn|no|nr|id",
+        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
+        "frame|unit|rahmen|geraet serial|sn|s+n|no|nr|id",
         "pump|machine|maschine serial|sn|seriennummer^3",
       ],
       never: "type model size typ bauart status",
@@ -271,8 +272,8 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     fleet: { words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber"] },
     unit: {
       words: [
-        "frame|serial|sn|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
-        "frame|unit|rahmen|geraet serial|sn|no|nr|id",
+        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
+        "frame|unit|rahmen|geraet serial|sn|s+n|no|nr|id",
         "pump|machine|maschine serial|sn|seriennummer^3",
       ],
     },
@@ -306,8 +307,8 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     fleet: { words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber"] },
     unit: {
       words: [
-        "frame|serial|sn|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
-        "frame|unit|rahmen|geraet serial|sn|no|nr|id",
+        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
+        "frame|unit|rahmen|geraet serial|sn|s+n|no|nr|id",
         "pump|machine|maschine serial|sn|seriennummer^3",
       ],
     },
@@ -384,7 +385,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     kind: { words: ["kind|type|art|bauform|rolling+element|waelzkoerper"] },
     bore: { words: ["bore|bohrung|innendurchmesser|bohrungsdurchmesser", "inner|inside|shaft diameter|dia", "d^2"] },
-    outside_diameter: { words: ["od|aussendurchmesser", "outer|outside|housing diameter|dia"] },
+    outside_diameter: { words: ["od|aussendurchmesser", "outer|outside|housing diameter|dia", "d^2"] },
     width: { words: ["width|breite", "b^2"] },
     dynamic_rating: { words: ["dynamic|dyn|dynamische rating|load|tragzahl|capacity|c", "dynamic|cdyn", "c^3"] },
     static_rating: { words: ["static|stat|statische rating|load|tragzahl|capacity|c0", "static|c0|cstat", "co^2.5"] },

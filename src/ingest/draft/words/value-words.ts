@@ -140,7 +140,7 @@ export const VALUE_WORDS: Record<string, ValueWords> = {
   },
   lube: {
     oil_bath: ["oil|oiled|oel|oelbad|oilbath|oelsumpf|sump|splash|oelschmierung|oils"],
-    grease: ["greas*|fett|fettschmierung|gefettet"],
+    grease: ["greas*|grs|fett|fettschmierung|gefettet"],
   },
   cause: {
     scrapped: ["scrap*|verschrottet|schrott|destroyed|dismantled|written+off|entsorgt|disposed"],
