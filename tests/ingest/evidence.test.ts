@@ -70,6 +70,19 @@ describe("day and month", () => {
     expect(await few.lines("select rule from quarantine.finding where rule = 'suspect_day_month'")).toEqual([]);
   });
 
+  it("are taken as declared where one day in fifty or fewer is the other way round: a slip of the pen", async () => {
+    const sure = Array.from({ length: 49 }, (_, index) => `${13 + (index % 16)}/0${1 + (index % 9)}/2023`);
+    const slip = await cards(dates, [...sure, "02/25/2023", "03/04/2023"]);
+    expect(await slip.lines("select rule, severity from quarantine.finding where row is null or row = 52")).toEqual([
+      "suspect_day_month|warn",
+    ]);
+    expect(await slip.lines("select removed_on from records.rebuild where card = '51'")).toEqual(["2023-04-03"]);
+    const more = await cards(dates, [...sure.slice(1), "02/25/2023", "03/04/2023"]); // 1 of 49
+    expect(await more.lines("select rule, severity from quarantine.finding where row = 51")).toEqual([
+      "ambiguous_date|quarantine",
+    ]);
+  });
+
   it("follow the workspace where it chooses another severity", async () => {
     const workspace = await cards(dates, ["13/02/2023", "03/04/2023", "02/25/2023"], "rules: { ambiguous_date: warn }");
     expect(await workspace.lines("select card, removed_on from records.rebuild order by card")).toEqual([

@@ -22,18 +22,23 @@ export function evidenceSql({ known }: Pick<Staging, "known">, mapped: Mapped[])
   ];
 }
 
+/** A share of days the other way round that slips of the pen explain: of the days that read either way no more than that are wrong. */
+const SLIPS = 0.02;
+
 /** Dates that read well either way, in a column that holds days of both orders: no order can be trusted. */
 function ambiguousDates({ plan, sql: { evidence } }: Mapped): string[] {
   if (evidence === undefined || !("dates" in evidence)) return [];
   const code = `e_${plan.id}`;
   const column = quoteIdentifier(plan.field.column);
-  const { ambiguous, swapped } = DATE_EVIDENCE;
+  const { ambiguous, asDeclared, swapped } = DATE_EVIDENCE;
   return [
     `select staged.rowid, ${quoteText(plan.name)}, ${column}::varchar, 'ambiguous_date',
        'read as ' || ${column}::varchar || ', but the column also holds ' || turned.days || ' days that can only be read the other way round; correct the cells, or export the dates as YYYY-MM-DD',
        null
-     from staged, (select count(*) as days from staged where ${code} = ${swapped} and not_data is null) turned
-     where ${code} = ${ambiguous} and not_data is null and turned.days > 0 and ${column} is not null`,
+     from staged, (
+       select count(*) filter (${code} = ${swapped}) as days, count(*) filter (${code} = ${asDeclared}) as plain from staged where not_data is null
+     ) turned
+     where ${code} = ${ambiguous} and not_data is null and turned.days > ${SLIPS} * (turned.days + turned.plain) and ${column} is not null`,
   ];
 }
 
@@ -57,6 +62,10 @@ function suspectDates({ plan, sql: { evidence } }: Mapped): string[] {
        'of ' || count(distinct ${column}) filter (${code} = ${ambiguous}) || ' days not one lies past the 12th of its month: day and month may be swapped; look whether the pattern under "dates" has them in the right order'
      from staged where not_data is null
      having count(distinct ${column}) filter (${code} = ${ambiguous}) >= ${TELLING_DAYS} and count(*) filter (${code} in (${asDeclared}, ${swapped})) = 0`,
+    `select ${quoteText(plan.name)}, null, 'suspect_day_month',
+       count(*) filter (${code} = ${swapped}) || ' of ' || count(*) filter (${code} in (${asDeclared}, ${swapped})) || ' telling days can only be read the other way round: taken for slips, and the ' || count(*) filter (${code} = ${ambiguous}) || ' days that read either way are taken as declared; look whether they are'
+     from staged where not_data is null
+     having count(*) filter (${code} = ${swapped}) between 1 and ${SLIPS} * count(*) filter (${code} in (${asDeclared}, ${swapped}))`,
   ];
 }
 
