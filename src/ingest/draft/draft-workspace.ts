@@ -12,7 +12,7 @@ import { writeConfiguration } from "./write-configuration.ts";
 import { writeDraft } from "./write-draft.ts";
 
 /** A pipeline of a drafted workspace. */
-export type DraftedPipeline = { draft: Draft; text: string };
+type DraftedPipeline = { draft: Draft; text: string };
 
 /** A question of one pipeline, or of the configuration. */
 export type PlacedQuestion = Question & {

@@ -3,7 +3,7 @@ import type { Question } from "./opinion.ts";
 import { columnName } from "./shown.ts";
 
 /** A guess as the answer lists it. */
-export type MapGuess = { field: string; column: string; evidence: string; sure: boolean };
+type MapGuess = { field: string; column: string; evidence: string; sure: boolean };
 
 /** What `map` found; text and JSON are made from it. */
 export type MapAnswer = {
