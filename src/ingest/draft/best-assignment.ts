@@ -7,6 +7,7 @@ export function bestAssignment(scores: number[][]): number[] {
   const rows = scores.length;
   const width = scores[0]?.length ?? 0;
   if (rows === 0 || width === 0) return scores.map(() => -1);
+  if (rows > width) return turned(scores, width);
   // Columns of no value, one a row, so that a row may stay alone.
   const cost = scores.map((row) => [...row.map((score) => -Math.max(0, score)), ...scores.map(() => 0)]);
   const columns = width + rows;
@@ -19,6 +20,14 @@ export function bestAssignment(scores: number[][]): number[] {
     const row = rowOf[column]! - 1;
     if (row >= 0 && scores[row]![column - 1]! > 0) chosen[row] = column - 1;
   }
+  return chosen;
+}
+
+/** The shorter side goes first: the work grows with its square. */
+function turned(scores: number[][], width: number): number[] {
+  const rowOfColumn = bestAssignment(Array.from({ length: width }, (_, column) => scores.map((row) => row[column]!)));
+  const chosen = scores.map(() => -1);
+  for (const [column, row] of rowOfColumn.entries()) if (row >= 0) chosen[row] = column;
   return chosen;
 }
 

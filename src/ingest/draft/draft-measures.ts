@@ -12,7 +12,7 @@ import { guessMarks, type Marks } from "./guess-marks.ts";
 import { guessUnit } from "./guess-unit.ts";
 import { type Matched, unitColumn } from "./match-columns.ts";
 import type { Answers } from "./opinion.ts";
-import { shown } from "./shown.ts";
+import { counted, shown } from "./shown.ts";
 
 type Measured = { measures: DraftMeasure[]; columns: ColumnProfile[] };
 
@@ -48,7 +48,7 @@ async function draftMeasure(
   if (field === undefined || kind?.kind !== "number") {
     const question = {
       id,
-      text: `${shown(text)} (${count} rows) is taken to be of no use here`,
+      text: `${shown(text)} (${counted(count, "row")}) is taken to be of no use here`,
       options: [],
       cells: count,
     };
@@ -58,7 +58,7 @@ async function draftMeasure(
   const header = unitText === "" ? text : `${text} (${unitText})`;
   const guess = guessUnit(kind, numbers, { key: field, field: id, header, name: shown(text), answers });
   const read = Object.entries(guess.value).map(([key, entry]): SourceEntry => [key, entry]);
-  const evidence = `${count} rows; ${guess.evidence}`;
+  const evidence = `${counted(count, "row")}; ${guess.evidence}`;
   return {
     text,
     count,

@@ -26,7 +26,7 @@ import { guessMarks } from "./guess-marks.ts";
 import { slotsInReasons } from "./guess-words.ts";
 import type { DateRanks, Matched } from "./match-columns.ts";
 import { type Answers, answerOf, type Question } from "./opinion.ts";
-import { columnName, shown } from "./shown.ts";
+import { columnName, counted, shown } from "./shown.ts";
 import { slotMeaning } from "./vocabulary.ts";
 import { SLOT_TITLES, WHOLE_FRAME } from "./words/slot-words.ts";
 
@@ -320,6 +320,6 @@ async function overlapQuestion(
     { twice: "integer" },
   );
   if (twice[0] === 0) return [];
-  const text = `${twice[0]} numbers in ${columnName(column.header, column.place)} stand in more than one file; the last file in the list counts: put the newest last`;
+  const text = `${counted(twice[0]!, "record")} by ${columnName(column.header, column.place)} in more than one file; the last file in the list counts: put the newest last`;
   return [{ id: "files.order", text, options: [], cells: twice[0]! }];
 }

@@ -3,7 +3,7 @@ import { nameOf } from "./fleet-name.ts";
 import { type DraftWord, wordQuestionId } from "./guess-words.ts";
 import type { Match } from "./match-columns.ts";
 import type { Question } from "./opinion.ts";
-import { percent, shown } from "./shown.ts";
+import { counted, percent, shown } from "./shown.ts";
 import { isBlankMark } from "./vocabulary.ts";
 
 export type FleetContext = {
@@ -54,7 +54,7 @@ function byColumn(
       const listed = known.map(({ name }) => name);
       questions.push({
         id: wordQuestionId("fleet", text),
-        text: `${shown(text)} (${count} rows) is no fleet of the workspace; add it there and here, or its rows are set aside`,
+        text: `${shown(text)} (${counted(count, "row")}) is no fleet of the workspace; add it there and here, or its rows are set aside`,
         options: ["leave open", ...listed],
         cells: count,
       });

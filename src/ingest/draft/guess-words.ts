@@ -2,7 +2,7 @@ import type { CanonicalField } from "../mapping/canonical-fields.ts";
 import { normalWord } from "../mapping/word-sql.ts";
 import type { ColumnProfile, Word } from "./column-profile.ts";
 import { type Answers, answerOf, type Question } from "./opinion.ts";
-import { columnName, shown } from "./shown.ts";
+import { columnName, counted, shown } from "./shown.ts";
 import { isBlankMark, listOf, type Meaning, meaningOf, slotMeaning } from "./vocabulary.ts";
 
 /** An owner's word in a draft. `target` null: means nothing recorded; undefined: it could not be told. */
@@ -82,10 +82,10 @@ function questionOf(
   const others = targets.filter((each) => each !== target);
   const id = wordQuestionId(context.field, text);
   if (target === undefined) {
-    const words = `${shown(text)} in ${name} (${count} ${count === 1 ? "cell" : "cells"}) could not be told; until it is listed, those cells are refused and counted`;
+    const words = `${shown(text)} in ${name} (${counted(count, "cell")}) could not be told; until it is listed, those cells are refused and counted`;
     return { id, text: words, options: ["leave open", ...others, NOTHING], cells: count };
   }
-  const says = `${shown(text)} in ${name} (${count} ${count === 1 ? "cell" : "cells"}) is taken to mean ${target ?? NOTHING}`;
+  const says = `${shown(text)} in ${name} (${counted(count, "cell")}) is taken to mean ${target ?? NOTHING}`;
   return {
     id,
     text: says,

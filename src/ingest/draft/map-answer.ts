@@ -1,6 +1,6 @@
 import { type Draft, fieldName, questionsOf } from "./draft.ts";
 import type { Question } from "./opinion.ts";
-import { columnName } from "./shown.ts";
+import { columnName, counted } from "./shown.ts";
 
 /** A guess as the answer lists it. */
 type MapGuess = { field: string; column: string; evidence: string; sure: boolean };
@@ -62,5 +62,5 @@ function sentence({ record, layout, fields, unmatched, rows }: Draft, shownPath:
       : open === 1
         ? "1 thing is left to confirm"
         : `${open} things are left to confirm`;
-  return `${shownPath} holds ${kind}: ${columns} of its ${columns + unmatched.length} columns are understood${left}, ${rows.toLocaleString("en-US")} rows, and ${confirm}.`;
+  return `${shownPath} holds ${kind}: ${columns} of its ${columns + unmatched.length} columns are understood${left}, ${counted(rows, "row")}, and ${confirm}.`;
 }

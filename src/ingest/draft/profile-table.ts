@@ -12,7 +12,7 @@ import type { Marks } from "./guess-marks.ts";
 /** Rows beyond which a sample is looked at. */
 export const MOST_ROWS = 200_000;
 /** Columns beyond these are listed, not looked at. */
-const MOST_PROFILED = 400;
+const MOST_PROFILED = 2000;
 const MOST_WORDS = 300;
 /** Longer texts are no words. */
 const LONGEST_WORD = 200;

@@ -24,3 +24,8 @@ export function percent(part: number, whole: number): string {
   const share = (100 * part) / whole;
   return `${part === whole ? 100 : Math.min(99, Math.round(share))} %`;
 }
+
+/** A number of things: "1 cell", "2 cells". */
+export function counted(count: number, word: string): string {
+  return `${count.toLocaleString("en-US")} ${count === 1 ? word : `${word}s`}`;
+}

@@ -15,7 +15,7 @@ export function sniffHeader(first: NumberedRecord[]): Sniffed<"none" | number[]>
     (chosen, look) => (score(look, width) > score(chosen, width) ? look : chosen),
     undefined,
   );
-  if (best === undefined || isData(best))
+  if (best === undefined || isData(best, looks))
     return { value: "none", evidence: "no row of titles: the first row holds values as those below do" };
   const at = looks.indexOf(best);
   const rows = pair(looks, at).map(({ record }) => record.number);
@@ -43,7 +43,12 @@ function score(look: Look | undefined, width: number): number {
   return 2 * words + texts - 3 * (filled.length - texts);
 }
 
-function isData({ filled, texts, words }: Look): boolean {
+/** Neither its own words nor those of the rows below make it a row of titles. */
+function isData(best: Look, looks: Look[]): boolean {
+  const { filled, texts, words } = best;
+  const others = looks.filter((look) => look !== best).map((look) => look.words);
+  const usual = others.toSorted((a, b) => a - b)[Math.floor(others.length / 2)] ?? 0;
+  if (words > 1 && words > 2 * usual) return false;
   return words * 3 < filled.length && texts < filled.length;
 }
 

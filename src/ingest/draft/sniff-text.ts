@@ -24,7 +24,7 @@ export function sniffEncoding(head: Buffer, { utf8, zeros }: Pick<Fingerprint, "
   const looks = looksOf(head);
   if (looks === "utf-16 marked") return { value: "utf-16", evidence: "byte order mark of UTF-16" };
   if (looks === "utf-8 marked") return { value: "utf-8", evidence: "byte order mark of UTF-8" };
-  if (zeros) return { value: "utf-16", evidence: "zero bytes, as letters have in UTF-16" };
+  if (zeros && isWide(head)) return { value: "utf-16", evidence: "zero bytes, as letters have in UTF-16" };
   if (utf8) return { value: "utf-8", evidence: "all bytes are UTF-8" };
   const at = head.findIndex((byte) => byte >= 0x80);
   const from = Math.max(0, at - 12);
@@ -37,6 +37,11 @@ export function sniffEncoding(head: Buffer, { utf8, zeros }: Pick<Fingerprint, "
             .at(-1) ?? "",
         )}`;
   return { value: "windows-1252", evidence: `not UTF-8; its letters beyond ASCII read as Windows-1252${example}` };
+}
+
+/** A letter of UTF-16 has a zero byte; a stray one in another text is a fault that reading it will name. */
+function isWide(head: Buffer): boolean {
+  return head.reduce((zeros, byte) => zeros + Number(byte === 0), 0) * 4 > head.length;
 }
 
 /** Bytes as text. */

@@ -213,7 +213,7 @@ describe("fleets", () => {
       fleet: { known, otherwise: known[0]!, isPlain: true },
     });
     expect(wordsOf(draft, "fleet")).toEqual({ "Fen Drainage": "fen", "Ostrel Quarry": undefined });
-    expect(questionTexts(draft).join()).toContain('"Ostrel Quarry" (1 rows) is no fleet of the workspace');
+    expect(questionTexts(draft).join()).toContain('"Ostrel Quarry" (1 row) is no fleet of the workspace');
   });
 });
 
@@ -230,7 +230,7 @@ describe("files of one kind", () => {
       ["windows-1252", ["exports/a.csv", "exports/b.csv", "exports/d.csv"]],
       ["utf-8", ["exports/c.csv"]],
     ]);
-    expect(questionTexts(drafts[0]!).join()).toContain('1 numbers in column "Card" stand in more than one file');
+    expect(questionTexts(drafts[0]!).join()).toContain('1 record by column "Card" in more than one file');
   });
 
   it("are read whatever their encoding or delimiter", async () => {

@@ -33,7 +33,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     unit: {
       words: [
-        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|fabriknummer|equi",
+        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equip*|asset|fabriknummer|equi",
         "frame|unit|bearing+frame|rahmen|geraet serial|sn|s+n|no|nr|id",
         "pump|machine|maschine serial|sn|seriennummer^3",
       ],
@@ -217,7 +217,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     unit: {
       words: [
-        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
+        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equip*|asset|equi",
         "frame|unit|rahmen|geraet serial|sn|s+n|no|nr|id",
         "pump|machine|maschine serial|sn|seriennummer^3",
       ],
@@ -272,7 +272,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     fleet: { words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber"] },
     unit: {
       words: [
-        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
+        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equip*|asset|equi",
         "frame|unit|rahmen|geraet serial|sn|s+n|no|nr|id",
         "pump|machine|maschine serial|sn|seriennummer^3",
       ],
@@ -307,7 +307,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     fleet: { words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber"] },
     unit: {
       words: [
-        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equipment|asset|equi",
+        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equip*|asset|equi",
         "frame|unit|rahmen|geraet serial|sn|s+n|no|nr|id",
         "pump|machine|maschine serial|sn|seriennummer^3",
       ],
