@@ -84,7 +84,9 @@ const rowOf = ({ number, unit, out, stay, hours, endPlay, fitted, found }: Mess[
 
 /** The exports of a mess by path, cell by cell. */
 function exportsOf({ files, rounds, commissioned }: Mess): Record<string, string[][]> {
-  const cards = files.map((rows, index) => [`exports/cards${index}.csv`, [HEADER, ...rows.map(rowOf)]] as [string, string[][]]);
+  const cards = files.map(
+    (rows, index) => [`exports/cards${index}.csv`, [HEADER, ...rows.map(rowOf)]] as [string, string[][]],
+  );
   return Object.fromEntries([
     ...cards,
     [
