@@ -44,6 +44,34 @@ select 'rebuild', n.file_id, n.row, 'unit', n.unit, 'card_of_two_units',
        'card ' || n.card || ' is of unit ' || p.unit || ' in row ' || p.row || ' of ' || p.file || ', and only its later version counts; if they are two jobs, give them card numbers of their own, else correct the unit there'
 from now n join past p using (fleet, card) where n.nth = 1 and p.nth = 1;
 
+-- A card number that stood for another visit of the same unit in a version before, over 60 days apart: used again, or a day corrected.
+insert into found
+with stayed as (
+  select fleet, card, part, unit, file_id, row, standing, barred, coalesce(removed_on, received_on, built_on, installed_on) as out_on
+  from records.rebuild_row
+  semi join (select fleet, card from records.rebuild_row where standing = 'superseded' and part = 'card') using (fleet, card)
+  where part = 'card' and unit is not null
+),
+apart as (
+  select fleet, card, unit from stayed group by fleet, card, unit having max(out_on) - min(out_on) > 60
+),
+version as (
+  from stayed semi join apart using (fleet, card, unit) join seen_file using (file_id)
+),
+now as (
+  select fleet, card, unit, file_id, row, out_on, row_number() over (partition by fleet, card order by rank, row) as nth
+  from version where standing = 'current' and not barred
+),
+past as (
+  select v.*, row_number() over (partition by v.fleet, v.card order by v.rank desc, v.row) as nth
+  from version v join now n on n.fleet = v.fleet and n.card = v.card and n.unit = v.unit and n.nth = 1
+  where v.standing = 'superseded' and abs(v.out_on - n.out_on) > 60
+)
+select 'rebuild', n.file_id, n.row, 'card', n.card, 'card_used_again',
+       'card ' || n.card || ' took ' || n.unit || ' out on ' || p.out_on || ' in row ' || p.row || ' of ' || p.file || ', and on ' || n.out_on
+       || ' here; only the later version counts: if they are two visits, give them card numbers of their own, or compose the card of unit and removed_on in the pipeline; else correct the day'
+from now n join past p using (fleet, card) where n.nth = 1 and p.nth = 1;
+
 -- Rows of one card that say different things of the card as a whole. Values told in other units differ by the rounding of what was written;
 -- what is of one component, fitter and ring temperature, and remarks may differ from row to row. A measured value that is measured again
 -- takes the place of the one before.

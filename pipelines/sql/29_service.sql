@@ -29,6 +29,6 @@ select record, file_id, row, field, on_day::varchar, case when is_before then 'b
                              when 'unit' then 'that rebuild is not counted'
                              else 'no life is counted between them' end
          else field || ' ' || on_day || ' lies after ' || unit || ' was taken out of use on ' || retired_on || ' (row ' || retired_row || ' of ' || retired_file || '); '
-              || case record when 'rebuild' then 'the retirement is not counted' else 'its lives end on that day' end
+              || case record when 'rebuild' then 'the retirement is not counted' else 'where no card follows it, its lives end on that day' end
        end || '; correct the day that is wrong, or the unit'
 from outside;

@@ -79,6 +79,7 @@ export const RULES = {
   stale_correction: cell("a correction whose old value does not stand there any more", "warn"),
   same_day_card: records("two cards of one unit for the same day", "quarantine", "warn"),
   card_of_two_units: records("one card number on two units", "warn", "quarantine"),
+  card_used_again: records("one card number for visits of a unit at different times", "warn", "quarantine"),
   contradicting_rows: records("rows of one card that contradict each other", "warn", "quarantine"),
   overlap: records("a unit taken out again before it went back", "warn", "quarantine"),
   before_commissioning: records("a record dated before the unit was first in service", "warn", "quarantine"),

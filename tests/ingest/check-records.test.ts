@@ -155,6 +155,18 @@ describe("cards that can't both be", () => {
     expect((await messages(workspace, "card_of_two_units"))[0]).toContain("unit F1 in row 2 of exports/cards1.csv");
   });
 
+  it("finds a card number used again for a later visit of the unit, which would lose the first", async () => {
+    const workspace = workspaceOf({
+      cards1: ["1,F1,05/01/2020,,,failed,,,", "2,F1,05/06/2020,,,failed,,,"],
+      cards2: ["1,F1,05/01/2021,,,failed,,,", "2,F1,06/06/2020,,,failed,,,"], // the second: a day corrected
+    });
+    await workspace.ingest();
+    expect(await workspace.lines(FOUND)).toEqual(["cards2|2|card|1|card_used_again|warn"]);
+    expect((await messages(workspace, "card_used_again"))[0]).toContain(
+      "out on 2020-01-05 in row 2 of exports/cards1.csv",
+    );
+  });
+
   it("finds rows of one card that contradict each other, in what is the card's, and says which counts", async () => {
     const workspace = workspaceOf({
       long: [

@@ -23,7 +23,8 @@ function fleetOf({ plan }: Mapped, known: Known): string {
   return missing === undefined ? word : `coalesce(${word}, ${fixedValue(plan, missing, known)})`;
 }
 
-function replaced({ plan, sql }: Mapped, fleet: string, accepted: [string, Aliases][]): Mapped {
+function replaced(field: Mapped, fleet: string, accepted: [string, Aliases][]): Mapped {
+  const { sql } = field;
   const { text, value } = sql;
   const instead = (what: (alias: { is: string; line: number }) => string, of: string, otherwise: string) => {
     const fleets = accepted.map(([name, own]) => {
@@ -39,8 +40,8 @@ function replaced({ plan, sql }: Mapped, fleet: string, accepted: [string, Alias
         : [name, expression],
     ),
   );
-  if (text === undefined) return { plan, sql: { ...sql, stages } };
+  if (text === undefined) return { ...field, sql: { ...sql, stages } };
   const because = instead(({ line }) => quoteText(`line ${line} of ${ALIASES_FILE}`), text, "null");
   const change = { when: `${value} <> ${text}`, before: text, after: value, rule: "alias", because } as const;
-  return { plan, sql: { ...sql, stages, changes: [...sql.changes, change] } };
+  return { ...field, sql: { ...sql, stages, changes: [...sql.changes, change] } };
 }
