@@ -37,6 +37,12 @@ export function slotOf(tokens: string[], mayImply = false): NamedSlot | undefine
   return { slot: slotName(kind, end), bySide: end !== undefined && phraseScore(bySide, tokens) > 0 };
 }
 
+/** The slot that an end alone ("DE", "non drive end") stands for in a column that names slots: its bearing, which is to be confirmed. */
+export function bearingAt(tokens: string[]): string | undefined {
+  const end = endOf(tokens);
+  return end === undefined ? undefined : slotName("bearing", end);
+}
+
 function named<Key>(phrases: [Key, Phrase][], tokens: string[]): Key | undefined {
   // The last match: a sleeve of a seal is a sleeve, a "shaft seal" a seal.
   return phrases.findLast(([, phrase]) => phraseScore(phrase, tokens) > 0)?.[0];

@@ -1,5 +1,5 @@
 import type { Word } from "./column-profile.ts";
-import { slotOf } from "./slot-header.ts";
+import { bearingAt, slotOf } from "./slot-header.ts";
 import { bestScore, CELL_FILLERS, type Phrase, parsePhrase, tokensOf } from "./tokens.ts";
 import { SLOT_TITLES } from "./words/slot-words.ts";
 import { BLANK_MARKS, VALUE_WORDS } from "./words/value-words.ts";
@@ -62,8 +62,11 @@ function knowsNegation({ groups }: Phrase): boolean {
 
 /** The slot that a cell names, in a column where cells do. */
 export function slotMeaning(text: string, mayImply = false): Meaning | undefined {
-  const found = slotOf(tokensOf(text), mayImply);
-  return found === undefined ? undefined : { target: found.slot, sure: !found.bySide };
+  const tokens = tokensOf(text);
+  const found = slotOf(tokens, mayImply);
+  if (found !== undefined) return { target: found.slot, sure: !found.bySide };
+  const bearing = mayImply ? undefined : bearingAt(tokens);
+  return bearing === undefined ? undefined : { target: bearing, sure: false };
 }
 
 const shares = new WeakMap<Word[], Map<string, number>>();

@@ -338,6 +338,17 @@ describe("a draft of an export never seen before", () => {
     expect(columnsOf(draft)).toEqual(columns);
   });
 
+  it("takes the ends of a frame in a column of components for its bearings, and asks", async () => {
+    const row = (job: number, component: string) => `${job},F-${job},2020-0${job}-05,${component},failed,Y`;
+    const text = ["Job no,Frame,Removed,Component,Condition,Replaced", row(1, "DE"), row(1, "NDE"), row(2, "DE"), ""];
+    const draft = await draftOf("components.csv", text.join("\n"));
+    expect(draft.layout).toBe("long");
+    expect(wordsOf(draft, "slot")).toEqual({ DE: "drive_end_bearings", NDE: "pump_end_bearing" });
+    expect(questionTexts(draft).join()).toContain(
+      '"NDE" in column "Component" (1 cell) is taken to mean pump_end_bearing',
+    );
+  });
+
   it("refuses what is of no kind that it knows, naming the columns", async () => {
     await expect(draftOf("menu.csv", "Dish,Cook\nSoup,Ann\nStew,Bob\n")).rejects.toThrow(
       /Cannot draft a pipeline for exports\/menu\.csv.*"Dish", "Cook"/,
