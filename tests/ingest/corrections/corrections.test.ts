@@ -34,6 +34,13 @@ describe("corrections", () => {
     expect(files[0]?.rules["out_of_range"]).toBeUndefined();
   });
 
+  it("of a unit's number are told as applied beside an accepted alias of another", async () => {
+    const workspace = workspaceOf("rebuild,,1,unit,F1,F7,seen on the frame,fitter 7");
+    workspace.write("aliases.csv", "fleet,unit,is,accept,because\nsaltmere,F3O,F30,yes,\n");
+    expect((await workspace.ingest()).corrections).toEqual({ applied: 1, stale: [], unmatched: [] });
+    expect(await workspace.lines("select unit from records.rebuild where card = '1'")).toEqual(["F7"]);
+  });
+
   it("rescue a row from quarantine", async () => {
     const workspace = workspaceOf("rebuild,,3,unit,,F3,seen on the frame,fitter 7");
     const { files } = await workspace.ingest();
