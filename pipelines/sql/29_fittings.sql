@@ -58,3 +58,25 @@ alone as (
 select 'rebuild', place.file_id, place.row, 'card', card, 'measure_without_card',
        'no card ' || card || ' among the records of ' || fleet || ' (it may be in quarantine); its ' || case values when 1 then 'measured value is' else values || ' measured values are' end || ' not counted; add the card to the exports, or correct its number here'
 from alone;
+
+-- Rows of one card that say different things of one slot: the lives take the worse condition, and a component as fitted where one row says so.
+insert into found
+with disputed as (
+  select fleet, card, slot from records.fitting group by fleet, card, slot
+  having min(condition) <> max(condition) or min(fitted::tinyint) <> max(fitted::tinyint)
+),
+told as (
+  select f.fleet, f.card, f.slot, f.file_id, f.row, rank, file,
+         unnest([{field: 'condition', text: condition}, {field: 'fitted', text: case when fitted then 'yes' when not fitted then 'no' end}], recursive := true)
+  from records.fitting f semi join disputed using (fleet, card, slot) join seen_file using (file_id)
+),
+compared as (
+  select *, first_value(text) over here as first_text, first_value(row) over here as first_row, first_value(file) over here as first_file
+  from told where text is not null
+  window here as (partition by fleet, card, slot, field order by rank, row rows between unbounded preceding and unbounded following)
+)
+select 'rebuild', file_id, row, slot || '.' || field, text, 'contradicting_rows',
+       'card ' || card || ' says ' || slot || '.' || field || ' "' || first_text || '" in row ' || first_row || ' of ' || first_file || ', and "' || text
+       || '" here; ' || case field when 'condition' then 'the worse one counts' else 'it counts as fitted' end || '; correct the one that is wrong'
+from compared where text <> first_text
+qualify row_number() over (partition by fleet, card, slot, field order by rank, row) = 1;

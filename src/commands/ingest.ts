@@ -1,6 +1,7 @@
 import { Command } from "commander";
 import type { FileAccount } from "../ingest/accounts.ts";
 import type { IngestReport } from "../ingest/ingest.ts";
+import { count } from "../questions/wording.ts";
 import type { Workspace } from "../workspace/workspace.ts";
 import { workspaceOf } from "./open-records.ts";
 import { printable, printableJson } from "./printable.ts";
@@ -51,7 +52,7 @@ export async function ingestInto(
 
 /** The account in words and as a table, a file a row. */
 export function ingestText(report: IngestReport, workspace: Workspace): string {
-  const { files, gone, forgotten, overLimit } = report;
+  const { files, gone, vanished, forgotten, overLimit } = report;
   const unchanged = files.filter((file) => file.unchanged).length;
   const sum = (key: keyof FileAccount) => files.reduce((total, file) => total + Number(file[key]), 0);
   const columns = [
@@ -77,7 +78,9 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
     "values refused",
     "warnings",
   ];
-  const sentence = `${sum("read").toLocaleString("en-US")} rows in ${files.length} files: ${(sum("accepted") + sum("corrected")).toLocaleString("en-US")} became records, ${sum("quarantined")} are in quarantine${unchanged > 0 ? `; ${unchanged} files were as before` : ""}.`;
+  const again = sum("duplicate") > 0 ? `, ${sum("duplicate").toLocaleString("en-US")} say again what is on record` : "";
+  const before = unchanged > 0 ? `; ${filesOf(unchanged)} ${unchanged === 1 ? "was" : "were"} as before` : "";
+  const sentence = `${sum("read").toLocaleString("en-US")} rows in ${filesOf(files.length)}: ${(sum("accepted") + sum("corrected")).toLocaleString("en-US")} became records${again}, ${sum("quarantined")} are in quarantine${before}.`;
   const rows = files.map((file) => [nameOf(file), ...columns.map((column) => String(file[column]))]);
   const limits = overLimit.map(
     (file) =>
@@ -87,7 +90,15 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
     (file) =>
       `Careful: no pipeline finds ${nameOf(file)} any more; its ${file.accepted + file.corrected} records are kept until "framelife ingest --forget"`,
   );
-  const forgot = forgotten.map((path) => `Forgotten: ${path} and its rows`);
+  const lacking = vanished.map(
+    ({ path, records }) =>
+      `Careful: ${path} was exported again without ${count(records, "record")} of its older state; kept until "framelife ingest --forget"`,
+  );
+  const forgot = forgotten.map(({ path, olderState }) =>
+    olderState
+      ? `Forgotten: an older state of ${path}, with what the newer one lacks`
+      : `Forgotten: ${path} and its rows`,
+  );
   return [
     sentence,
     textTable(
@@ -95,7 +106,7 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
       rows,
       headers.map((_, column) => column > 0),
     ),
-    ...[...limits, ...absent, ...forgot, ...saidByHand(report)].map(printable),
+    ...[...limits, ...absent, ...lacking, ...forgot, ...saidByHand(report)].map(printable),
   ].join("\n\n");
 }
 
@@ -110,6 +121,10 @@ function saidByHand({ aliases, corrections }: IngestReport): string[] {
       : []),
     ...[...corrections.stale, ...corrections.unmatched].map(({ text }) => `Careful: ${text}`),
   ];
+}
+
+function filesOf(number: number): string {
+  return count(number, "file");
 }
 
 function nameOf({ path, sheet }: FileAccount): string {

@@ -3,16 +3,23 @@ import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import { CANONICAL_FIELDS } from "./mapping/canonical-fields.ts";
 
+/** A file of which nothing is left in the store; `olderState`: another state of it is, which lies in its place. */
+export type ForgottenFile = { path: string; olderState: boolean };
+
 /**
  * Forgets, in one transaction, the files that are gone, and older states of files that hold records their newer state lacks. Other
  * versions of their records take their place. The exports kept beside the store stay.
- * @returns the files forgotten, by path
+ * @returns what was forgotten
  */
-export async function forgetFiles(connection: DuckDBConnection): Promise<string[]> {
+export async function forgetFiles(connection: DuckDBConnection): Promise<ForgottenFile[]> {
   await connection.run("begin");
   try {
     await runStep(connection, "16_forgettable");
-    const found = await columns(connection, "from forgettable order by file_id", { file_id: "integer", path: "text" });
+    const found = await columns(connection, "from forgettable order by file_id", {
+      file_id: "integer",
+      path: "text",
+      older: "boolean",
+    });
     for (const fileId of found.file_id) {
       await runStep(connection, "10_forget_file", { file_id: fileId });
       await runStep(connection, "11_file_gone", { file_id: fileId });
@@ -20,7 +27,7 @@ export async function forgetFiles(connection: DuckDBConnection): Promise<string[
       await runStep(connection, "19_clear");
     }
     await connection.run("commit");
-    return found.path;
+    return found.path.map((path, index) => ({ path, olderState: found.older[index] === 1 }));
   } catch (error) {
     await connection.run("rollback");
     throw error;

@@ -13,7 +13,7 @@ import { type CorrectionsReport, correctionsReport } from "./corrections/correct
 import { exportsFolder } from "./export/kept-export.ts";
 import { readingOf } from "./export/reading.ts";
 import { chosenSheets } from "./export/sheets.ts";
-import { forgetFiles, settle } from "./forget-files.ts";
+import { type ForgottenFile, forgetFiles, settle } from "./forget-files.ts";
 import { ingestFile, shownPath } from "./ingest-file.ts";
 import type { Job } from "./job.ts";
 import { type KnownFile, knownFiles } from "./known-file.ts";
@@ -28,8 +28,10 @@ export type IngestReport = {
   files: FileAccount[];
   /** Files that were read once and are there no more; their rows are kept. */
   gone: FileAccount[];
+  /** Older states of files, by the records that the newer state lacks; they are kept. */
+  vanished: { path: string; records: number }[];
   /** Files forgotten with their rows. */
-  forgotten: string[];
+  forgotten: ForgottenFile[];
   /** Files of which a larger share of the rows is quarantined than the workspace allows. */
   overLimit: FileAccount[];
   aliases: AliasReport;
@@ -204,7 +206,7 @@ function chosen(workspace: Workspace, names: string[] | undefined): NamedPipelin
 function reportOf(
   accounts: Map<number, FileAccount>,
   done: Map<number, boolean>,
-  forgotten: string[],
+  forgotten: ForgottenFile[],
   limit: number,
 ): Omit<IngestReport, "aliases" | "corrections"> {
   const files = [...done].flatMap(([fileId, unchanged]) => {
@@ -214,6 +216,10 @@ function reportOf(
   return {
     files,
     gone: [...accounts.values()].filter(({ state }) => state === "gone"),
+    vanished: [...accounts.values()].flatMap(({ path, rules }) => {
+      const records = rules["vanished_row"] ?? 0;
+      return records === 0 ? [] : [{ path, records }];
+    }),
     forgotten,
     overLimit: files.filter((file) => isOverLimit(file, limit)),
   };

@@ -106,7 +106,7 @@ describe("framelife init --from", () => {
     expect(readWorkspace(join(folder, "shop")).configuration.clock).toBe("days");
     const ran = await runProgram(folder, "run", "--workspace", "shop");
     expect(ran).toMatchObject({ status: 0, err: "" });
-    expect(ran.out).toContain("20 rows in 1 files: 20 became records");
+    expect(ran.out).toContain("20 rows in 1 file: 20 became records");
   });
 
   it("makes a fleet of each folder that exports come from, though their headers are the same", async () => {

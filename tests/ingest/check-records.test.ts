@@ -74,7 +74,22 @@ fields:
   on_hand: { column: Have }
 `;
 
+const CONDITIONS = `
+title: Conditions found
+record: rebuild
+layout: long
+files: exports/found*.csv
+fields:
+  card: { column: Card }
+  fleet: { value: saltmere }
+  unit: { column: Frame }
+  removed_on: { column: Out, dates: ["%d/%m/%Y"] }
+  slot: { column: Slot, words: { DE: drive_end_bearings, PE: pump_end_bearing } }
+  condition: { column: Found, words: { bad: failed, good: serviceable } }
+`;
+
 const PIPELINES = {
+  found: CONDITIONS,
   cards: CARDS,
   long: LONG,
   bench: MEASURED,
@@ -85,6 +100,7 @@ const PIPELINES = {
 };
 
 const HEADERS: Record<string, string> = {
+  found: "Card,Frame,Out,Slot,Found",
   cards: CARD_HEADER,
   long: "Card,Frame,Out,EP,Fitter,Slot,New",
   bench: "Card,What,Value",
@@ -181,6 +197,24 @@ describe("cards that can't both be", () => {
     expect(await workspace.lines(FOUND)).toEqual(["long|3|unit|F2|contradicting_rows|warn"]);
     expect(await messages(workspace, "contradicting_rows")).toEqual([
       'card 1 says unit "F1" in row 2 of exports/long.csv, which counts, and "F2" here; correct the one that is wrong',
+    ]);
+  });
+
+  it("finds rows of one card that contradict each other on a slot, and says which counts", async () => {
+    const workspace = workspaceOf({
+      found: [
+        "1,F1,05/01/2020,DE,bad",
+        "1,F1,05/01/2020,DE,good",
+        "1,F1,05/01/2020,PE,good",
+        "1,F1,05/01/2020,PE,good",
+      ],
+    });
+    await workspace.ingest();
+    expect((await workspace.lines(FOUND)).filter((line) => line.includes("contradicting_rows"))).toEqual([
+      "found|3|drive_end_bearings.condition|serviceable|contradicting_rows|warn",
+    ]);
+    expect(await messages(workspace, "contradicting_rows")).toEqual([
+      'card 1 says drive_end_bearings.condition "failed" in row 2 of exports/found.csv, and "serviceable" here; the worse one counts; correct the one that is wrong',
     ]);
   });
 

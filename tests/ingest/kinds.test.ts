@@ -206,7 +206,9 @@ describe("an export that is gone", () => {
     expect(forgotten).toEqual([]);
     const held = "select card, round(end_play_mm / 0.0254, 6) from records.rebuild order by card";
     expect(await workspace.lines(held)).toEqual(["1|4.0", "2|5.0"]);
-    expect((await workspace.ingest(undefined, { forget: true })).forgotten).toEqual(["exports/cards-2.csv"]);
+    expect((await workspace.ingest(undefined, { forget: true })).forgotten).toEqual([
+      { path: "exports/cards-2.csv", olderState: false },
+    ]);
     expect(await workspace.lines(held)).toEqual(["1|3.0"]);
     expect(await workspace.lines("select path, accepted, superseded from landing.account")).toEqual([
       "exports/cards-1.csv|1|0",
@@ -253,7 +255,10 @@ describe("an export that is gone", () => {
     expect(
       await workspace.lines("select row, rule from quarantine.finding where across and rule = 'vanished_row'"),
     ).toEqual(["3|vanished_row"]);
-    await workspace.ingest(undefined, { forget: true });
+    const { vanished } = await workspace.ingest();
+    expect(vanished).toEqual([{ path: "exports/cards.csv", records: 1 }]);
+    const { forgotten } = await workspace.ingest(undefined, { forget: true });
+    expect(forgotten).toEqual([{ path: "exports/cards.csv", olderState: true }]);
     expect(await workspace.lines("select card from records.rebuild order by card")).toEqual(["1"]);
   });
 });
