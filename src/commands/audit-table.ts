@@ -1,5 +1,6 @@
-import type { AuditAnswer, AuditedFile, FieldCompleteness, Finding } from "../questions/audit-types.ts";
+import type { AuditAnswer, FieldCompleteness, Finding } from "../questions/audit-types.ts";
 import { count, wholePercent } from "../questions/wording.ts";
+import { accountTable } from "./account-table.ts";
 import type { Cell } from "./csv-file.ts";
 import { printable } from "./printable.ts";
 import { textTable } from "./text-table.ts";
@@ -49,39 +50,6 @@ export function auditText(answer: AuditAnswer, colours: Colours): string {
       ? []
       : [`Events up to ${answer.asOf}. How a row, card, unit or life came about: framelife trace ID`]),
   ].join("\n\n");
-}
-
-const COLUMNS = [
-  "read",
-  "notData",
-  "quarantined",
-  "duplicate",
-  "superseded",
-  "corrected",
-  "accepted",
-  "refusedValues",
-  "warnings",
-] as const;
-const TITLES = [
-  "read",
-  "not data",
-  "quarantined",
-  "duplicate",
-  "superseded",
-  "corrected",
-  "accepted",
-  "values refused",
-  "warnings",
-];
-
-type Accounted = Pick<AuditedFile, (typeof COLUMNS)[number]>;
-
-function accountTable<Row extends Accounted>(rows: Row[], nameOf: (row: Row) => string, title: string): string {
-  return textTable(
-    [title, ...TITLES],
-    rows.map((row) => [nameOf(row), ...COLUMNS.map((column) => row[column].toLocaleString("en-US"))]),
-    [false, ...COLUMNS.map(() => true)],
-  );
 }
 
 const DONE = { quarantine: "row set aside", refuse: "value left out", warn: "kept, doubtful", fix: "changed" } as const;

@@ -3,11 +3,11 @@ import type { FileAccount } from "../ingest/accounts.ts";
 import type { IngestReport } from "../ingest/ingest.ts";
 import { count } from "../questions/wording.ts";
 import type { Workspace } from "../workspace/workspace.ts";
+import { accountTable } from "./account-table.ts";
 import { workspaceOf } from "./open-records.ts";
 import { printable, printableJson } from "./printable.ts";
 import { showProgress } from "./progress.ts";
 import type { Surroundings } from "./surroundings.ts";
-import { textTable } from "./text-table.ts";
 
 /** `framelife ingest`: the exports into the store, every row accounted for. */
 export function ingestCommand(around: Surroundings): Command {
@@ -55,33 +55,9 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
   const { files, gone, vanished, forgotten, overLimit } = report;
   const unchanged = files.filter((file) => file.unchanged).length;
   const sum = (key: keyof FileAccount) => files.reduce((total, file) => total + Number(file[key]), 0);
-  const columns = [
-    "read",
-    "notData",
-    "quarantined",
-    "duplicate",
-    "superseded",
-    "corrected",
-    "accepted",
-    "refusedValues",
-    "warnings",
-  ] as const;
-  const headers = [
-    "file",
-    "read",
-    "not data",
-    "quarantined",
-    "duplicate",
-    "superseded",
-    "corrected",
-    "accepted",
-    "values refused",
-    "warnings",
-  ];
   const again = sum("duplicate") > 0 ? `, ${sum("duplicate").toLocaleString("en-US")} say again what is on record` : "";
   const before = unchanged > 0 ? `; ${filesOf(unchanged)} ${unchanged === 1 ? "was" : "were"} as before` : "";
   const sentence = `${sum("read").toLocaleString("en-US")} rows in ${filesOf(files.length)}: ${(sum("accepted") + sum("corrected")).toLocaleString("en-US")} became records${again}, ${sum("quarantined")} are in quarantine${before}.`;
-  const rows = files.map((file) => [nameOf(file), ...columns.map((column) => String(file[column]))]);
   const limits = overLimit.map(
     (file) =>
       `Careful: ${nameOf(file)} has ${file.quarantined} of ${file.read - file.notData} rows in quarantine, over the limit of ${100 * workspace.configuration.quarantine_limit} %; look with framelife audit`,
@@ -101,11 +77,7 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
   );
   return [
     sentence,
-    textTable(
-      headers,
-      rows,
-      headers.map((_, column) => column > 0),
-    ),
+    accountTable(files, nameOf, "file"),
     ...[...limits, ...absent, ...lacking, ...forgot, ...saidByHand(report)].map(printable),
   ].join("\n\n");
 }

@@ -6,7 +6,7 @@ import { csvSource, sourceColumn } from "../export/csv-source.ts";
 import { type Fingerprint, fingerprint } from "../export/fingerprint.ts";
 import { type OpenExport, openExport } from "../export/open-export.ts";
 import type { NumberedRecord } from "../export/parse-records.ts";
-import { type Reading, readingOf } from "../export/reading.ts";
+import { FORMATS, type Reading, readingOf } from "../export/reading.ts";
 import { looksOf } from "../export/sniff.ts";
 import { unpackGzip } from "../export/unpack-gzip.ts";
 import { sniffHeader } from "./sniff-header.ts";
@@ -25,24 +25,11 @@ export type FileToSniff = { path: string; shownPath: string; sheet?: string };
 
 type Format = Reading["format"];
 
-const ENDINGS: Record<string, Format> = {
-  csv: "csv",
-  txt: "csv",
-  tsv: "tsv",
-  tab: "tsv",
-  xlsx: "xlsx",
-  xlsm: "xlsx",
-  json: "json",
-  ndjson: "ndjson",
-  jsonl: "ndjson",
-  parquet: "parquet",
-};
-
 /** Format of a file by its first bytes, or by its ending where they are those of any text. */
 export async function formatOf(path: string, shownPath: string): Promise<{ format: Format; evidence: string }> {
   const looks = looksOf(await firstBytes(path));
   const ending = /\.([^./\\]+)$/.exec(shownPath.replace(/\.gz$/i, ""))?.[1]?.toLowerCase() ?? "";
-  const byEnding = ENDINGS[ending];
+  const byEnding = FORMATS[ending];
   if (looks === "zip") return { format: "xlsx", evidence: "a zip file, as workbooks are" };
   if (looks === "parquet") return { format: "parquet", evidence: "begins as Parquet files do" };
   if (looks === "json") return { format: byEnding === "ndjson" ? "ndjson" : "json", evidence: "begins as JSON does" };

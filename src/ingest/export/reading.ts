@@ -15,7 +15,8 @@ export type Reading = {
   records?: string;
 };
 
-const FORMATS: Record<string, Reading["format"]> = {
+/** Formats by the endings of files, in lower case and without the dot. */
+export const FORMATS: Record<string, Reading["format"]> = {
   csv: "csv",
   txt: "csv",
   tsv: "tsv",
