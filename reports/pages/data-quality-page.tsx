@@ -38,6 +38,7 @@ export function DataQualityPage({ input }: { input: ReportInput }) {
       <Section {...state}>
         <ul class="findings">
           <li>{unbroken(audit.answer)}</li>
+          {audit.noLives !== null && <li>{unbroken(audit.noLives)}</li>}
         </ul>
         <Careful warnings={audit.warnings} />
         <p class="note">

@@ -26,16 +26,17 @@ const SECTIONS = [
 /** The way in: every fleet with its answers, and all of them side by side. */
 export function IndexPage({ input }: { input: ReportInput }) {
   const [fleets, compare, accounting, cautions] = SECTIONS;
+  const { asOf } = input;
   return (
     <PageFrame
       input={input}
       title={input.title}
       over="Report on rebuilds"
       cells={[["Fleets", String(input.fleets.length)]]}
-      sections={[...SECTIONS]}
+      sections={SECTIONS.filter((section) => section !== compare || asOf !== null)}
     >
       <Section {...fleets}>
-        {input.fleets.length === 0 && <p>No fleet is on record.</p>}
+        {input.fleets.length === 0 && <p>{input.audit.noLives ?? "No fleet is on record."}</p>}
         {input.fleets.map((fleet) => (
           <article key={fleet.name} class="fleet">
             <h3>
@@ -50,9 +51,11 @@ export function IndexPage({ input }: { input: ReportInput }) {
           </article>
         ))}
       </Section>
-      <Section {...compare}>
-        <SideBySide input={input} />
-      </Section>
+      {asOf !== null && (
+        <Section {...compare}>
+          <SideBySide input={input} asOf={asOf} />
+        </Section>
+      )}
       <Section {...accounting}>
         <AccountingSummary audit={input.audit} />
       </Section>
@@ -63,7 +66,7 @@ export function IndexPage({ input }: { input: ReportInput }) {
   );
 }
 
-function SideBySide({ input: { fleets, level, asOf } }: { input: ReportInput }) {
+function SideBySide({ input: { fleets, level }, asOf }: { input: ReportInput; asOf: string }) {
   const clock = fleets[0]?.life.clock ?? null;
   const unit = unitOf(clock).trim();
   const inUnit = unit === "" ? "" : ` (${unit})`;

@@ -1,4 +1,5 @@
 import type { ComponentChildren } from "preact";
+import { count } from "../../src/questions/wording.ts";
 import { CONTENT_SECURITY_POLICY } from "../../src/report/content-security.ts";
 import { CHART_SCRIPT, INDEX_PAGE, STYLE_SHEET } from "../../src/report/page-names.ts";
 import type { ReportInput } from "../report-input.ts";
@@ -20,7 +21,7 @@ type FrameProps = {
 export function PageFrame({ input, title, over, cells, sections, children }: FrameProps) {
   const block: [string, string][] = [
     ...cells,
-    ["Events up to", input.asOf],
+    ...(input.asOf === null ? [] : [["Events up to", input.asOf] as [string, string]]),
     ["Limits", percentOf(input.level)],
     ["Written on", input.generatedOn],
   ];
@@ -65,9 +66,10 @@ export function PageFrame({ input, title, over, cells, sections, children }: Fra
         </main>
         <footer>
           <p>
-            <a href={INDEX_PAGE}>{input.title}</a>, events up to {input.asOf}, written on {input.generatedOn} by
-            Framelife {input.version} from {input.audit.rows.files.toLocaleString("en-US")} files. Commands on these
-            pages are meant for a shell in the folder of the workspace; elsewhere add <code>--workspace FOLDER</code>.
+            <a href={INDEX_PAGE}>{input.title}</a>
+            {input.asOf !== null && `, events up to ${input.asOf}`}, written on {input.generatedOn} by Framelife{" "}
+            {input.version} from {count(input.audit.rows.files, "file")}. Commands on these pages are meant for a shell
+            in the folder of the workspace; elsewhere add <code>--workspace FOLDER</code>.
           </p>
         </footer>
       </body>

@@ -33,6 +33,7 @@ export function auditText(answer: AuditAnswer, colours: Colours): string {
   const titled = (title: string, text: string) => (text === "" ? [] : [`${colours.bold(title)}\n${text}`]);
   return [
     colours.bold(printable(answer.answer)),
+    ...(answer.noLives === null ? [] : [printable(answer.noLives)]),
     ...titled("What is missing, and what it costs", gaps.map(({ sentence }) => `- ${printable(sentence)}`).join("\n")),
     ...titled("Rows by file", files.length === 0 ? "" : accountTable(files, ({ name }) => name, "file")),
     ...titled(

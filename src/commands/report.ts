@@ -1,5 +1,6 @@
 import { Command } from "commander";
 import { namedFolder, settingsOf } from "./open-records.ts";
+import { printable } from "./printable.ts";
 import { showProgress } from "./progress.ts";
 import { day } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
@@ -34,7 +35,9 @@ export function reportCommand(around: Surroundings): Command {
         examples: PAGE_EXAMPLES,
       });
       progress.stop();
+      if (audit.noLives !== null) around.print(`${printable(audit.noLives)}\n`);
       around.print(await writePages(around, workspace, overview, audit, options.out));
+      if (audit.noLives !== null) around.setStatus(audit.overLimit.length > 0 ? 3 : 1);
     } finally {
       progress.stop();
       store.close();

@@ -1,10 +1,10 @@
 import { Command } from "commander";
-import type { IngestReport } from "../ingest/ingest.ts";
 import type { AuditAnswer } from "../questions/audit-types.ts";
 import type { Overview } from "../questions/overview-types.ts";
 import type { Workspace } from "../workspace/workspace.ts";
 import { ingestInto, ingestText } from "./ingest.ts";
 import { namedFolder, workspaceOf } from "./open-records.ts";
+import { printable } from "./printable.ts";
 import { showProgress } from "./progress.ts";
 import type { Surroundings } from "./surroundings.ts";
 import { PAGE_EXAMPLES } from "./write-pages.ts";
@@ -30,7 +30,9 @@ export async function runWorkspace(
   const { overview, audit } = await answerAndKeep(around, workspace, named);
   const { writePages } = await import("./write-pages.ts");
   const pages = await writePages(around, workspace, overview, audit, folder);
-  around.print(found(workspace, ingested, overview, pages));
+  const answers = audit.noLives === null ? answersOf(overview) : [printable(audit.noLives)];
+  around.print([...answers, "", ingestText(ingested, workspace), "", pages].join("\n"));
+  if (audit.noLives !== null) around.setStatus(1);
   if (ingested.overLimit.length > 0) around.setStatus(3);
 }
 
@@ -66,8 +68,7 @@ async function answerAndKeep(
   }
 }
 
-/** What a run found, in a few sentences: per fleet its shortest-lived slot and its rebuilds; the rows; where the pages are. */
-function found(workspace: Workspace, ingested: IngestReport, overview: Overview, pages: string): string {
-  const fleets = overview.fleets.flatMap(({ life, intervals }) => [life.answer, intervals.answer]);
-  return [...fleets, "", ingestText(ingested, workspace), "", pages].join("\n");
+/** What a run found, in a few sentences: per fleet its shortest-lived slot and its rebuilds. */
+function answersOf({ fleets }: Overview): string[] {
+  return fleets.flatMap(({ life, intervals }) => [life.answer, intervals.answer]);
 }

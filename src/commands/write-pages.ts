@@ -26,7 +26,8 @@ export async function writePages(
     { ...overview, generatedOn: around.today(), version: packageVersion(), audit, cautions: [] },
     target,
   );
-  return `${pages.length} pages as of ${overview.asOf}: open ${pathToFileURL(join(target, "index.html")).href}`;
+  const day = overview.asOf === null ? "" : ` as of ${overview.asOf}`;
+  return `${pages.length} pages${day}: open ${pathToFileURL(join(target, "index.html")).href}`;
 }
 
 /** Pages go into a folder of their own, or over earlier pages: never among exports or other files. */

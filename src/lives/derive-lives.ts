@@ -73,6 +73,6 @@ async function latestDay(connection: DuckDBConnection): Promise<Derived> {
   const latestOn = row?.["latest_on"];
   if (typeof asOf === "string" && typeof latestOn === "string") return { asOf, latestOn };
   throw new UserError(
-    "Cannot derive lives: the store holds no records; ingest exports first, or see in their accounts why no row was accepted",
+    'Cannot derive lives: no record in the store has a date; "framelife audit" says what became of each row, and what to mend',
   );
 }

@@ -25,7 +25,8 @@ export async function ruleCounts(connection: DuckDBConnection): Promise<RuleCoun
   }));
 }
 
-function titleOf(name: string): string {
+/** What a rule finds, in words. */
+export function titleOf(name: string): string {
   const known: Partial<Record<string, Rule>> = RULES;
   return known[name]?.title ?? name.replaceAll("_", " ");
 }

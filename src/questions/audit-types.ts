@@ -105,6 +105,8 @@ export type AuditAnswer = {
   schema: 1;
   command: "audit";
   answer: string;
+  /** Why there are no lives, and what to mend, as a sentence; null where there are. */
+  noLives: string | null;
   /** Day up to which events were looked at; null where no record has a date. */
   asOf: string | null;
   clock: Clock;

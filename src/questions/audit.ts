@@ -1,6 +1,5 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import { UserError } from "../errors.ts";
-import { type Derived, deriveLives } from "../lives/derive-lives.ts";
+import type { Derived } from "../lives/derive-lives.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
@@ -10,7 +9,9 @@ import { auditedCorrections } from "./audit-corrections.ts";
 import { auditedFiles, auditedPipelines, balances, countsOf } from "./audit-files.ts";
 import { findingExamples, ruleCounts } from "./audit-findings.ts";
 import { gapsOf, lostFailures } from "./audit-gaps.ts";
+import { noLivesWords } from "./audit-no-lives.ts";
 import type { AuditAnswer, AuditedFile, Part } from "./audit-types.ts";
+import { derivedOrNone } from "./derived-or-none.ts";
 import { type Source, sourceWarnings } from "./scope.ts";
 import { count, wholePercent } from "./wording.ts";
 
@@ -48,6 +49,7 @@ export async function askAudit(
     schema: 1,
     command: "audit",
     answer: sentence(files, lost, configuration),
+    noLives: source === null ? await noLivesWords(connection, files.length) : null,
     asOf: source?.asOf ?? null,
     clock: configuration.clock,
     fleet,
@@ -78,31 +80,23 @@ async function livesOf(
   configuration: Configuration,
   { asOf, folder, isDerived = false }: AuditQuestion,
 ): Promise<Lives> {
-  let derived: Derived;
-  try {
-    derived = isDerived
-      ? await derivedBefore(connection)
-      : await deriveLives(connection, { configuration, ...(asOf !== undefined && { asOf }) });
-  } catch (error) {
-    if (!(error instanceof UserError) || error.status !== 1) throw error;
-    return {
-      source: null,
-      warnings: ["no record has a date, so that there are no lives to say what is missing for them"],
-    };
-  }
+  const derived = isDerived
+    ? await derivedBefore(connection)
+    : await derivedOrNone(connection, { configuration, ...(asOf !== undefined && { asOf }) });
+  if (derived === null) return { source: null, warnings: [] };
   await runStep(connection, `40_studied_${configuration.clock}`);
   const source = { kind: "workspace", configuration, ...derived, ...(folder !== undefined && { folder }) } as const;
   return { source, warnings: sourceWarnings(source) };
 }
 
 /** The days of the lives that have been derived on this connection. */
-async function derivedBefore(connection: DuckDBConnection): Promise<Derived> {
+async function derivedBefore(connection: DuckDBConnection): Promise<Derived | null> {
   const { day, latest } = await columns(
     connection,
-    "select as_of::varchar as day, latest_on::varchar as latest from as_of",
+    "select as_of::varchar as day, latest_on::varchar as latest from as_of where latest_on is not null",
     { day: "text", latest: "text" },
   );
-  return { asOf: day[0] ?? "", latestOn: latest[0] ?? "" };
+  return day[0] === undefined || latest[0] === undefined ? null : { asOf: day[0], latestOn: latest[0] };
 }
 
 function sentence(files: AuditedFile[], lost: Part | null, { clock }: Configuration): string {

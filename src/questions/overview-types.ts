@@ -46,5 +46,5 @@ export type FleetOverview = {
   warnings: string[];
 };
 
-/** What the questions give to a report. */
-export type Overview = { title: string; asOf: string; level: number; fleets: FleetOverview[] };
+/** What the questions give to a report; without a day and without fleets where no record has a date. */
+export type Overview = { title: string; asOf: string | null; level: number; fleets: FleetOverview[] };

@@ -1,9 +1,9 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import { deriveLives } from "../lives/derive-lives.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 import { inUnit, MM_PER } from "../workspace/lengths.ts";
+import { derivedOrNone } from "./derived-or-none.ts";
 import { askIntervals } from "./intervals.ts";
 import { askLife } from "./life.ts";
 import type { Ended, EndPlay, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
@@ -24,10 +24,12 @@ export async function askOverview(
   configuration: Configuration,
   options: OverviewOptions,
 ): Promise<Overview> {
-  const { asOf, latestOn } = await deriveLives(connection, {
+  const derived = await derivedOrNone(connection, {
     configuration,
     ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
   });
+  if (derived === null) return { title: configuration.title, asOf: null, level: options.level, fleets: [] };
+  const { asOf, latestOn } = derived;
   const { clock } = configuration;
   await runStep(connection, `40_studied_${clock}`);
   await runStep(connection, `41_observed_${clock}`);

@@ -1,9 +1,9 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
-import { deriveLives } from "../lives/derive-lives.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
+import { derivedOrNone } from "./derived-or-none.ts";
 import { cardPlaces, cardVersions } from "./trace-card.ts";
 import { findTarget, type Target } from "./trace-id.ts";
 import { sourceRows } from "./trace-rows.ts";
@@ -52,12 +52,8 @@ async function derived(
   configuration: Configuration,
   asOf: string | undefined,
 ): Promise<string | null> {
-  try {
-    return (await deriveLives(connection, { configuration, ...(asOf !== undefined && { asOf }) })).asOf;
-  } catch (error) {
-    if (!(error instanceof UserError) || error.status !== 1) throw error;
-    return null;
-  }
+  const found = await derivedOrNone(connection, { configuration, ...(asOf !== undefined && { asOf }) });
+  return found?.asOf ?? null;
 }
 
 function tracedTarget(target: Target, asked: Asked): Promise<Found> {

@@ -283,7 +283,7 @@ describe("as-of date", () => {
 
   it("needs records", async () => {
     await expect(livesOf({}, { asOf: "2020-01-01" })).rejects.toThrow(
-      "Cannot derive lives: the store holds no records",
+      "Cannot derive lives: no record in the store has a date",
     );
   });
 });

@@ -129,6 +129,7 @@ export const AuditAnswerSchema = z.strictObject({
   schema: z.literal(1),
   command: z.literal("audit"),
   answer: z.string().min(1),
+  noLives: z.string().endsWith(".").nullable(),
   asOf: z.iso.date().nullable(),
   clock: z.enum(["hours", "days"]),
   fleet: z.string().nullable(),
