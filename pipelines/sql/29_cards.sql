@@ -9,7 +9,7 @@ with busy as (
   from dated_card
 ),
 overlapped as (
-  from busy semi join (select distinct fleet, unit from busy where out_on < busy_until) using (fleet, unit)
+  from busy semi join (select distinct fleet, unit from busy where out_on < busy_until) using (fleet, unit) join seen_file using (file_id)
 ),
 told as (
   select *, max({back_on: back_on, rank: rank, row: row, card: card, file: file}) filter (back_on is not null)

@@ -2,7 +2,7 @@
 -- records.*, landing.file -> what the checks over all records look at.
 -- seen_file: what messages call each file, and its place in their order. Key: file_id. Rows: those of landing.file.
 -- dated_card: the current cards with the day on which the unit left service, as 30_card takes it. Key: fleet, card; file_id, row.
---   back_on is the day it went back, null where the card says none that is possible; place counts the cards of a unit as they came.
+--   back_on is the day it went back, null where the card says none that is possible.
 -- Rows: the current cards with any date; those that a check sets aside are taken out as it does.
 create or replace temp table seen_file as
 select file_id, rank, path || coalesce(', sheet "' || sheet || '"', '') as file from landing.file join landing.file_order using (file_id);
@@ -15,7 +15,7 @@ with dated as (
               when built_on is not null then 'built_on' else 'installed_on' end as out_field
   from records.rebuild
 )
-select * exclude (installed_on, built_on, rank), rank,
+select * exclude (installed_on, built_on),
        case when installed_on >= out_on then installed_on when built_on >= out_on then built_on end as back_on
-from dated join seen_file using (file_id)
+from dated
 where out_on is not null;

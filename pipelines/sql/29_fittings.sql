@@ -47,7 +47,9 @@ where d.failed_slot is distinct from s.slot;
 
 insert into found
 with card as (
-  select distinct fleet, card from records.rebuild_row where part = 'card' and standing = 'current' and not barred
+  select distinct fleet, card from records.rebuild_row
+  semi join (select fleet, card from records.rebuild_row where part = 'measured') using (fleet, card)
+  where part = 'card' and standing = 'current' and not barred
 ),
 alone as (
   select fleet, card, min({rank: rank, row: m.row, file_id: file_id}) as place, count(*) as values
@@ -61,8 +63,11 @@ from alone;
 
 -- Rows of one card that say different things of one slot: the lives take the worse condition, and a component as fitted where one row says so.
 insert into found
-with disputed as (
-  select fleet, card, slot from records.fitting group by fleet, card, slot
+with repeated as (
+  select fleet, card, slot from records.fitting group by fleet, card, slot having count(*) > 1
+),
+disputed as (
+  select fleet, card, slot from records.fitting semi join repeated using (fleet, card, slot) group by fleet, card, slot
   having min(condition) <> max(condition) or min(fitted::tinyint) <> max(fitted::tinyint)
 ),
 told as (

@@ -1,5 +1,6 @@
 -- pipelines/sql/29_found.sql
--- found -> quarantine.finding, and the records that a rule sets aside by its severity ($severities) barred; all rows of their card.
+-- found -> quarantine.finding, each with the severity of its rule ($severities).
+-- barring: the records that a rule sets aside by it. Key: record, file_id, row. Rows: one a record.
 create or replace temp table severity as
 select unnest(json_keys($severities::json)) as rule, json_extract_string($severities::json, '$.' || rule) as severity;
 
@@ -7,18 +8,4 @@ insert into quarantine.finding
 select file_id, row, field, value, rule, severity, message, true from found join severity using (rule);
 
 create or replace temp table barring as
-select record, file_id, row from found join severity using (rule) where severity = 'quarantine';
-
-create or replace temp table barred_card as
-select distinct r.fleet, r.card from records.rebuild_row r join barring b using (file_id, row) where b.record = 'rebuild';
-
-update records.rebuild_row r set barred = true from barred_card b where b.fleet = r.fleet and b.card = r.card and r.standing = 'current';
-update records.fitting_row r set barred = true from barred_card b where b.fleet = r.fleet and b.card = r.card and r.standing = 'current';
-update records.unit_row r set barred = true from barring b where b.record = 'unit' and b.file_id = r.file_id and b.row = r.row;
-update records.reading_row r set barred = true from barring b where b.record = 'reading' and b.file_id = r.file_id and b.row = r.row;
-update records.retirement_row r set barred = true from barring b where b.record = 'retirement' and b.file_id = r.file_id and b.row = r.row;
-update records.stock_row r set barred = true from barring b where b.record = 'stock' and b.file_id = r.file_id and b.row = r.row;
-update records.part_row r set barred = true from barring b where b.record = 'part' and b.file_id = r.file_id and b.row = r.row;
-update records.bearing_row r set barred = true from barring b where b.record = 'bearing' and b.file_id = r.file_id and b.row = r.row;
-
-delete from dated_card d using barred_card b where b.fleet = d.fleet and b.card = d.card;
+select distinct record, file_id, row from found join severity using (rule) where severity = 'quarantine';

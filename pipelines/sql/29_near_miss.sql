@@ -10,19 +10,16 @@
 --   likeness  the same with letters as the figures that they look like
 create or replace temp table number as
 with named as (
-  select fleet, unit, 0 as kind, rank, row, file_id, model, position from dated_card
+  select fleet, unit, 0 as kind from dated_card
   union all
-  select fleet, unit, 1, rank, row, file_id, null, null from records.reading join seen_file using (file_id)
+  select fleet, unit, 1 from records.reading
   union all
-  select fleet, unit, 2, rank, row, file_id, model, position from records.unit join seen_file using (file_id)
+  select fleet, unit, 2 from records.unit
   union all
-  select fleet, unit, 3, rank, row, file_id, null, null from records.retirement join seen_file using (file_id)
+  select fleet, unit, 3 from records.retirement
 ),
 counted as (
-  select fleet, unit, upper(unit) as capital, count(*) as records, count(*) filter (kind = 0) as cards, bool_or(kind = 2) as listed, bool_or(kind = 3) as retired,
-         min({kind: kind, rank: rank, row: row, file_id: file_id}) as place,
-         coalesce(list_sort(list(distinct model) filter (model is not null)), []) as models,
-         coalesce(list_sort(list(distinct position) filter (position is not null)), []) as positions
+  select fleet, unit, upper(unit) as capital, count(*) as records, count(*) filter (kind = 0) as cards, bool_or(kind = 2) as listed, bool_or(kind = 3) as retired
   from named group by fleet, unit
 ),
 dashed as (
@@ -106,6 +103,25 @@ insert into records.near_miss
 with refused as (
   select unnest(from_json($refused, '[{"fleet": "VARCHAR", "unit": "VARCHAR", "meant": "VARCHAR"}]'), recursive := true)
 ),
+named as (
+  select fleet, unit, 0 as kind, row, file_id, model, position from dated_card
+  union all
+  select fleet, unit, 1, row, file_id, null, null from records.reading
+  union all
+  select fleet, unit, 2, row, file_id, model, position from records.unit
+  union all
+  select fleet, unit, 3, row, file_id, null, null from records.retirement
+),
+told as (
+  select fleet, unit, min({kind: kind, rank: rank, row: row, file_id: file_id}) as place,
+         coalesce(list_sort(list(distinct model) filter (model is not null)), []) as models,
+         coalesce(list_sort(list(distinct position) filter (position is not null)), []) as positions
+  from named semi join (select fleet, unit from pair union select fleet, meant from pair) using (fleet, unit) join seen_file using (file_id)
+  group by fleet, unit
+),
+doubted as (
+  select n.*, t.* exclude (fleet, unit) from number n join told t using (fleet, unit)
+),
 compared as (
   select p.fleet, p.unit, p.meant, alike, o.listed < m.listed as only_other_listed, o.records, m.records as records_meant,
          list_intersect(o.models, m.models) as models, list_intersect(o.positions, m.positions) as positions,
@@ -119,7 +135,7 @@ compared as (
               when length(o.plain) < length(m.plain) then 'one letter or figure less'
               when levenshtein(o.plain, m.plain) = 2 then 'two neighbours swapped'
               else 'one letter or figure other' end as difference
-  from pair p join number o using (fleet, unit) join number m on m.fleet = p.fleet and m.unit = p.meant
+  from pair p join doubted o using (fleet, unit) join doubted m on m.fleet = p.fleet and m.unit = p.meant
 )
 select c.fleet, c.unit, c.meant,
        difference || '; ' || case c.records when 1 then '1 record' else c.records || ' records' end || ' of it, ' || records_meant || ' of ' || c.meant

@@ -4,7 +4,7 @@
 --   step        tenths of an hour run since the evidence before, a rollover or a change of meter allowed for
 --   breaks      why the hours since the evidence before are not known: meter_changed_unread, meter_went_back, meter_stuck, impossible_rate,
 --               no_meter_at_start; null where they are. fault: the same without meter_stuck, which is of several evidences together
---   rise        counts the evidences before that moved the meter: those of one rise show the same
+--   rise        counts the evidences before that moved the meter: those of one rise show the same; null for meters that never stood still long
 create or replace temp table meter_step as
 with followed as (
   select *, lag(tenths) over unit as before, lag(place) over unit as place_before, lag(visit_id) over unit as visit_before,
@@ -44,13 +44,21 @@ judged as (
               when step > most then 'impossible_rate' end as fault
   from stepped
 ),
+told as (
+  select *, fault is null and step = 0 and before is not null and not in_shop as still from judged
+),
+-- Few meters ever stand still in service: only theirs are counted through.
+may_stick as (
+  select unit_id from told where still group by unit_id having sum(days) > 60
+),
 level as (
-  select *, fault is null and step = 0 and before is not null as still,
-         count(*) filter (fault is not null or step <> 0) over (partition by unit_id order by moment, visit_id, tenths, changed) as rise
-  from judged
+  select *, count(*) filter (fault is not null or step <> 0) over (partition by unit_id order by moment, visit_id, tenths, changed) as rise
+  from told semi join may_stick using (unit_id)
 ),
 stuck as (
-  select unit_id, rise from level where still and not in_shop group by unit_id, rise having sum(days) > 60
+  select unit_id, rise from level where still group by unit_id, rise having sum(days) > 60
 )
-select l.*, case when fault is not null then fault when still and not in_shop and s.rise is not null then 'meter_stuck' end as breaks
+select *, null::bigint as rise, fault as breaks from told anti join may_stick using (unit_id)
+union all
+select l.*, case when fault is not null then fault when still and s.rise is not null then 'meter_stuck' end as breaks
 from level l left join stuck s on s.unit_id = l.unit_id and s.rise = l.rise;

@@ -60,5 +60,12 @@ async function findAndBar(
     "create or replace temp table found (record varchar, file_id integer, row integer, field varchar, value varchar, rule varchar, message varchar)",
   );
   for (const step of steps) await runStep(connection, step, values);
+  if ((await count(connection, "found")) === 0) return;
   await runStep(connection, "29_found", values);
+  if ((await count(connection, "barring")) > 0) await runStep(connection, "29_barred");
+}
+
+async function count(connection: DuckDBConnection, table: "found" | "barring"): Promise<number> {
+  const { rows } = await columns(connection, `select count(*)::integer as rows from ${table}`, { rows: "integer" });
+  return rows[0] ?? 0;
 }

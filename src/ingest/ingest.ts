@@ -82,8 +82,8 @@ export async function ingest(
   }
 }
 
-// Rows of a large export wait on disk beyond this, beside the store: 5,000,000 cards of 22 columns then peak at 1.3 to 1.6 GB in all.
-const MEMORY = "1GB";
+// Rows of a large export wait on disk beyond this, beside the store: 1,000,000 cards of 22 columns then peak at 1.2 GB in all.
+const MEMORY = "800MB";
 
 type Wanted = { known: Known; files: KnownFile[]; pipelines: string[] | undefined };
 
