@@ -137,7 +137,7 @@ async function namedBy(
   const same = (column: string) => (compared === "as typed" ? `${column} = $name` : `lower(${column}) = lower($name)`);
   const recorded = await columns(
     connection,
-    `select kind, id from traceable where ${same("id")} or ${same("short")} order by kind, id`,
+    `select distinct kind, id from traceable where ${same("called")} or ${same("short")} order by kind, id`,
     { kind: "text", id: "text" },
     { name },
   );
@@ -194,7 +194,7 @@ async function unknown(
   const near = await columns(
     connection,
     `select id from (
-       select id, least(levenshtein(lower(short), lower($name)), levenshtein(lower(id), lower($name))) as far from traceable
+       select called as id, least(levenshtein(lower(short), lower($name)), levenshtein(lower(called), lower($name))) as far from traceable
        union all
        select name || ':2', levenshtein(lower(name), lower(regexp_replace($name, ':[0-9]*(#.*)?$', ''))) from source_name
        ${derived ? lives.join("\n") : ""}

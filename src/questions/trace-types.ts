@@ -20,6 +20,9 @@ export type UnitRecord = {
   trace: string;
 };
 
+/** Another number whose rows are the unit's, as the aliases file says: by which line, in how many rows, and the first of these. */
+export type MergedNumber = { number: string; because: string; rows: number; trace: string };
+
 export type Difference = {
   field: string;
   before: string | number | boolean | null;
@@ -67,6 +70,8 @@ export type TraceAnswer = {
   asOf: string | null;
   id: string;
   kind: TraceKind;
+  /** Of a unit. */
+  merged: MergedNumber[];
   story: StoryLine[];
   records: UnitRecord[];
   versions: CardVersion[];

@@ -1,7 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
-import type { StoryLine, UnitRecord } from "./trace-types.ts";
+import type { MergedNumber, StoryLine, UnitRecord } from "./trace-types.ts";
 import { count } from "./wording.ts";
 
 /** Every record of a unit in the order of time, with ids to go on from. */
@@ -19,6 +19,24 @@ export async function unitRecords(connection: DuckDBConnection, id: string): Pro
     says: found.says[index]!,
     standing: found.standing[index]!,
     trace,
+  }));
+}
+
+/** Other numbers whose rows are the unit's by the aliases file. */
+export async function mergedNumbers(connection: DuckDBConnection, id: string): Promise<MergedNumber[]> {
+  const found = await columns(
+    connection,
+    `select number, because, rows, concat_ws(':', name, first.row) as trace
+     from merged_number join source_name on source_name.file_id = first.file_id
+     where concat_ws('/', fleet, unit) = $id order by number`,
+    { number: "text", because: "text", rows: "integer", trace: "text" },
+    { id },
+  );
+  return found.number.map((number, index) => ({
+    number,
+    because: found.because[index]!,
+    rows: found.rows[index]!,
+    trace: found.trace[index]!,
   }));
 }
 

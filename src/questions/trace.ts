@@ -8,14 +8,15 @@ import { cardPlaces, cardVersions } from "./trace-card.ts";
 import { findTarget, type Target } from "./trace-id.ts";
 import { sourceRows } from "./trace-rows.ts";
 import { lifeStory } from "./trace-story.ts";
-import type { SourceRow, StoryLine, TraceAnswer } from "./trace-types.ts";
-import { unitBuilds, unitRecords } from "./trace-unit.ts";
+import type { MergedNumber, SourceRow, StoryLine, TraceAnswer } from "./trace-types.ts";
+import { mergedNumbers, unitBuilds, unitRecords } from "./trace-unit.ts";
 import { count } from "./wording.ts";
 
 export type TraceQuestion = { id: string; asOf?: string };
 
-type Asked = { connection: DuckDBConnection; storePath: string; derive: () => Promise<boolean> };
-type Found = Pick<TraceAnswer, "answer" | "story" | "records" | "versions" | "rows">;
+type Asked = { connection: DuckDBConnection; storePath: string; typed: string; derive: () => Promise<boolean> };
+type Found = Pick<TraceAnswer, "answer" | "story" | "records" | "versions" | "rows"> &
+  Partial<Pick<TraceAnswer, "merged">>;
 
 /**
  * From a card, unit, life, build, source row or finding to the source rows that it was made of. Works on a read-only store.
@@ -34,13 +35,14 @@ export async function askTrace(
   await runStep(connection, "50_noted");
   await runStep(connection, "54_traceable");
   const target = await findTarget(connection, id, derive);
-  const found = await tracedTarget(target, { connection, storePath, derive });
+  const found = await tracedTarget(target, { connection, storePath, typed: id, derive });
   return {
     schema: 1,
     command: "trace",
     asOf: target.kind === "row" || target.kind === "column" || target.kind === "card" ? null : day,
     id: target.id,
     kind: target.kind,
+    merged: [],
     ...found,
     warnings: warningsOf(found.rows),
   };
@@ -85,19 +87,34 @@ async function tracedCard(id: string, { connection, storePath }: Asked): Promise
   return { answer, story: [], records: [], versions, rows };
 }
 
-async function tracedUnit(id: string, { connection, derive }: Asked): Promise<Found> {
+async function tracedUnit(id: string, { connection, typed, derive }: Asked): Promise<Found> {
   const records = await unitRecords(connection, id);
   const story = (await derive()) ? await unitBuilds(connection, id) : [];
   const days = records.flatMap(({ on }) => (on === null ? [] : [on]));
   const span = days.length === 0 ? "" : ` from ${days[0]} to ${days.at(-1)}`;
   const cards = records.filter(({ kind }) => kind === "card").length;
+  const answer = `Unit ${id} has ${count(records.length, "record")}${span}, ${count(cards, "card")} among them, and ${count(story.length, "build")}.`;
+  const merged = await mergedNumbers(connection, id);
   return {
-    answer: `Unit ${id} has ${count(records.length, "record")}${span}, ${count(cards, "card")} among them, and ${count(story.length, "build")}.`,
+    answer: withMerged(answer, merged, { id, typed }),
+    merged,
     story,
     records,
     versions: [],
     rows: [],
   };
+}
+
+/** Begins with the number that was asked for, where it was merged into the unit's. */
+function withMerged(answer: string, merged: MergedNumber[], { id, typed }: { id: string; typed: string }): string {
+  const asked = merged.find(({ number }) =>
+    `/${typed.toLowerCase()}`.replace(":", "/").endsWith(`/${number.toLowerCase()}`),
+  );
+  const said = ({ number, because, rows }: MergedNumber, unit: string) =>
+    `${number} was taken for ${unit} in ${count(rows, "row")}, by ${because}.`;
+  const first = asked === undefined ? [] : [said(asked, id.slice(id.indexOf("/") + 1))];
+  const others = merged.filter((one) => one !== asked).map((one) => said(one, "it"));
+  return [...first, answer, ...others].join(" ");
 }
 
 async function tracedLife(target: Target, { connection, storePath }: Asked): Promise<Found> {

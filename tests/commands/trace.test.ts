@@ -170,6 +170,41 @@ describe("framelife trace of a unit, a build and a life", () => {
   });
 });
 
+describe("framelife trace of a number that was merged into another", () => {
+  const merged = async () => {
+    const folder = ownCopy();
+    writeFileSync(
+      join(folder, "exports/cards-3.csv"),
+      `${CARD_HEADER}\nN1,SM0227,03/01/2019,,,?,4,Y,bad\nN2,SMO227,03/01/2020,,,?,4,Y,bad\nN3,SMO227,03/01/2021,,,?,4,Y,bad\n`,
+    );
+    writeFileSync(join(folder, "aliases.csv"), "fleet,unit,is,accept,because\nsaltmere,SMO227,SM0227,yes,O for 0\n");
+    await runProgram(folder, "ingest");
+    return folder;
+  };
+
+  it("finds the unit under the number that was kept, and says by which line", async () => {
+    const folder = await merged();
+    for (const id of ["SMO227", "saltmere/SMO227", "smo227", "unit:SMO227"]) {
+      const traced = await trace(id, folder);
+      expect(traced).toMatchObject({ kind: "unit", id: "saltmere/SM0227" });
+      // By hand: N1 to N2 and N2 to N3; what went back after N3 is not known to have gone
+      expect(traced.answer).toBe(
+        "SMO227 was taken for SM0227 in 2 rows, by line 2 of aliases.csv. Unit saltmere/SM0227 has 3 records from 2019-01-03 to 2021-01-03, 3 cards among them, and 2 builds.",
+      );
+      expect(traced.merged).toEqual([
+        { number: "SMO227", because: "line 2 of aliases.csv", rows: 2, trace: "exports/cards-3.csv:3" },
+      ]);
+    }
+  });
+
+  it("says the same of the unit that was kept", async () => {
+    const { answer, merged: numbers } = await trace("SM0227", await merged());
+    expect(answer).toMatch(/ and 2 builds\. SMO227 was taken for it in 2 rows, by line 2 of aliases\.csv\.$/);
+    expect(numbers).toHaveLength(1);
+    expect((await trace("unit:saltmere/F1")).merged).toEqual([]);
+  });
+});
+
 describe("framelife trace of what is not one thing", () => {
   it("lists what an id can mean, by kind where the ids are the same", async () => {
     expect(await refused("F1")).toContain(

@@ -236,6 +236,9 @@ export const TraceAnswerSchema = z.strictObject({
   asOf: z.iso.date().nullable(),
   id: z.string(),
   kind: z.enum(["card", "unit", "life", "installation", "row", "column"]),
+  merged: z.array(
+    z.strictObject({ number: z.string(), because: z.string(), rows: z.int().min(1), trace: z.string().min(1) }),
+  ),
   story: z.array(
     z.strictObject({
       about: z.enum(["start", "stop", "status", "hours", "days", "observed", "part", "build", "column"]),
