@@ -1,3 +1,4 @@
+import { PART_WORDS } from "../questions/trace-card-words.ts";
 import type { CardVersion, SourceRow, StoryLine, TraceAnswer, UnitRecord } from "../questions/trace-types.ts";
 import { printable } from "./printable.ts";
 import { textTable } from "./text-table.ts";
@@ -44,9 +45,10 @@ function recordTable(records: UnitRecord[]): string {
 /** Only where there is more than one. */
 function versionText(versions: CardVersion[]): string {
   if (versions.length < 2) return "";
+  const parts = new Set(versions.map(({ part }) => part)).size;
   return versions
-    .flatMap(({ rows, standing, differs }) => [
-      printable(`${standing}: ${rows.join(" ")}`),
+    .flatMap(({ part, rows, standing, differs }) => [
+      printable(`${parts > 1 ? `${PART_WORDS[part]}, ` : ""}${standing}: ${rows.join(" ")}`),
       ...differs.map(({ field, before, after }) =>
         printable(
           `  ${field}: ${before === null ? "nothing" : valueText(before)} -> ${after === null ? "nothing" : valueText(after)}`,

@@ -35,12 +35,12 @@ export function cardVersions(places: CardPlace[], rows: SourceRow[]): CardVersio
     const values = new Map<string, Recorded>();
     for (const { field, value } of own.flatMap(({ trace }) => recorded.get(trace) ?? []))
       if (!values.has(field)) values.set(field, value);
-    return { own, part: name.split("/")[0], values };
+    return { own, part: name.split("/")[0] as CardVersion["part"], values };
   });
   return versions.map(({ own, part, values }, index) => {
-    // Measured values are a part of the card by themselves, with versions of their own.
     const before = versions.slice(0, index).findLast((version) => version.part === part);
     return {
+      part,
       rows: own.map(({ trace }) => trace),
       standing: standingOf(own),
       differs: before === undefined ? [] : differences(before.values, values),

@@ -30,7 +30,13 @@ export type Difference = {
 };
 
 /** One version of a card, in their order; what differs from the one before. */
-export type CardVersion = { rows: string[]; standing: string; differs: Difference[] };
+export type CardVersion = {
+  /** Measured values are a part of their card by themselves, with versions of their own. */
+  part: "card" | "measured";
+  rows: string[];
+  standing: string;
+  differs: Difference[];
+};
 
 type Ended = "accepted" | "corrected" | "superseded" | "duplicate" | "quarantined" | "not_data";
 

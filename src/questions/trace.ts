@@ -5,6 +5,7 @@ import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
 import { cardPlaces, cardVersions } from "./trace-card.ts";
+import { cardSentence, endings } from "./trace-card-words.ts";
 import { findTarget, type Target } from "./trace-id.ts";
 import { sourceRows } from "./trace-rows.ts";
 import { lifeStory } from "./trace-story.ts";
@@ -78,13 +79,7 @@ async function tracedCard(id: string, { connection, storePath }: Asked): Promise
   const places = await cardPlaces(connection, id);
   const rows = await sourceRows(connection, storePath, places);
   const versions = cardVersions(places, rows);
-  const told = `Card ${id} stands in ${count(rows.length, "row")} of ${count(filesOf(rows), "file")}`;
-  const several = versions.filter(({ standing }) => standing !== "duplicate").length;
-  const answer =
-    several > 1
-      ? `${told}, in ${several} versions: the last, ${versions.findLast(({ standing }) => standing === "current")?.rows[0] ?? "none"}, counts.`
-      : `${told}: ${endings(rows)}.`;
-  return { answer, story: [], records: [], versions, rows };
+  return { answer: cardSentence(id, versions, rows), story: [], records: [], versions, rows };
 }
 
 async function tracedUnit(id: string, { connection, typed, derive }: Asked): Promise<Found> {
@@ -185,15 +180,6 @@ async function tracedColumn(target: Target & { kind: "column" }, { connection }:
     versions: [],
     rows: [],
   };
-}
-
-/** How the rows ended, each way once: "accepted as it stands". */
-function endings(rows: SourceRow[]): string {
-  return [...new Set(rows.map(({ ended }) => ended.words))].join("; ");
-}
-
-function filesOf(rows: SourceRow[]): number {
-  return new Set(rows.map(({ path, sheet }) => JSON.stringify([path, sheet]))).size;
 }
 
 function warningsOf(rows: SourceRow[]): string[] {

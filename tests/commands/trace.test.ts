@@ -1,4 +1,4 @@
-import { cpSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
@@ -126,6 +126,61 @@ describe("framelife trace of a card", () => {
       { field: "drive_end_bearings.condition", before: "failed", after: "serviceable" },
     ]);
     expect(rows.map(({ ended }) => ended.outcome)).toEqual(["superseded", "superseded", "accepted", "accepted"]);
+  });
+});
+
+describe("framelife trace of a card that is told in parts", () => {
+  const MEASURED = `
+title: Measured values
+record: rebuild
+layout: measured
+files: exports/measured*.csv
+fields:
+  card: { column: Job }
+  fleet: { value: saltmere }
+  measure: { column: What }
+measures:
+  end play found: { field: end_play_found, column: Value, unit: thou }
+  shims: { field: shims, column: Value, unit: thou }
+`;
+  const measured = async (files: Record<string, string>) => {
+    const folder = ownCopy();
+    const configuration = join(folder, "framelife.yaml");
+    writeFileSync(
+      configuration,
+      readFileSync(configuration, "utf8").replace("[cards, rounds, long]", "[cards, rounds, long, measured]"),
+    );
+    writeFileSync(join(folder, "pipelines/measured.yaml"), MEASURED);
+    for (const [name, rows] of Object.entries(files))
+      writeFileSync(join(folder, `exports/${name}`), `Job,What,Value\n${rows}`);
+    expect(await runProgram(folder, "ingest")).toMatchObject({ err: "" });
+    return folder;
+  };
+
+  it("says which part came from which file", async () => {
+    const folder = await measured({ "measured.csv": "J1,end play found,9\nJ1,shims,20\n" });
+    const { answer, versions } = await trace("J1", folder);
+    expect(answer).toBe(
+      "Card saltmere/J1 stands in 4 rows of 2 files: the card itself in exports/cards-1.csv; measured values (end_play_found_mm, shims_mm) in exports/measured.csv.",
+    );
+    expect(versions.map(({ part, standing }) => [part, standing])).toEqual([
+      ["card", "current"],
+      ["card", "duplicate"],
+      ["measured", "current"],
+    ]);
+    const { out } = await runProgram(folder, "trace", "J1");
+    expect(out).toContain("Versions\nthe card itself, current: exports/cards-1.csv:2\n");
+    expect(out).toContain("measured values, current: exports/measured.csv:2 exports/measured.csv:3");
+  });
+
+  it("says of each part which of its versions counts", async () => {
+    const folder = await measured({ "measured-1.csv": "J2,shims,20\n", "measured-2.csv": "J2,shims,21\n" });
+    const { answer, versions } = await trace("J2", folder);
+    expect(answer).toBe(
+      "Card saltmere/J2 stands in 4 rows of 4 files: the card itself in 2 versions, of which the last, exports/cards-2.csv:2, counts; measured values (shims_mm) in 2 versions, of which the last, exports/measured-2.csv:2, counts.",
+    );
+    // 20 and 21 thou of 0.0254 mm: NIST SP 811
+    expect(versions.at(-1)?.differs).toEqual([{ field: "shims_mm", before: 0.508, after: 0.5334 }]);
   });
 });
 

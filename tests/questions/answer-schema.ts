@@ -258,6 +258,7 @@ export const TraceAnswerSchema = z.strictObject({
   ),
   versions: z.array(
     z.strictObject({
+      part: z.enum(["card", "measured"]),
       rows: z.array(z.string()),
       standing: z.string(),
       differs: z.array(z.strictObject({ field: z.string(), before: Value.nullable(), after: Value.nullable() })),
