@@ -109,6 +109,35 @@ describe("framelife init --from", () => {
     expect(ran.out).toContain("20 rows in 1 file: 20 became records");
   });
 
+  it("makes a slot of each component whose word it does not know, and answers by it", async () => {
+    const rows = Array.from({ length: 12 }, (_, card) =>
+      ["Mech A", "Mech B"].map((component) =>
+        [`J${card}`, `F${card % 4}`, day(60 * card), component, component === "Mech A" ? "failed" : "good", "Y"].join(),
+      ),
+    );
+    write({ "long.csv": ["Job no,Frame,Removed,Component,Condition,Replaced", ...rows.flat(), ""].join("\n") });
+    const made = await runProgram(folder, "init", "shop", "--from", "long.csv");
+    expect(made).toMatchObject({ status: 0, err: "" });
+    expect(made.out).toContain("it is taken for a slot of its own, mech_a");
+    const { configuration } = readWorkspace(join(folder, "shop"));
+    expect(configuration.slots).toMatchObject({
+      mech_a: { title: "Mech A", quantity: 1, kind: "other" },
+      mech_b: { title: "Mech B" },
+    });
+    const text = readFileSync(join(folder, "shop/framelife.yaml"), "utf8");
+    expect(text).toContain('  # confirm: "Mech A" is a slot only because the exports call a component so');
+    await runProgram(folder, "run", "--workspace", "shop");
+    // By hand: 12 cards of 4 frames, 3 a frame: a slot lives twice from card to card and once from the last card on,
+    // but the latest card of all is of the as-of date, and its life has no length yet
+    const basis = async (slot: string) => {
+      const ran = await runProgram(folder, "life", "--workspace", "shop", "--slot", slot, "--json");
+      const { lives, failed } = JSON.parse(ran.out).basis;
+      return { lives, failed };
+    };
+    expect(await basis("mech_a")).toEqual({ lives: 11, failed: 8 });
+    expect(await basis("mech_b")).toEqual({ lives: 11, failed: 0 });
+  });
+
   it("makes a fleet of each folder that exports come from, though their headers are the same", async () => {
     write({ "saltmere/cards.csv": CARDS, "ostrel/cards.csv": CARDS });
     await runProgram(folder, "init", "shop", "--from", "saltmere/cards.csv", "ostrel/cards.csv");

@@ -31,7 +31,7 @@ export function contentScore(key: string, field: CanonicalField, column: ColumnP
     case "words":
       return wordScore(column, listOf(key), 0, 2000);
     case "slot":
-      return slotScore(key, column);
+      return slotScore(key, column, rows);
   }
 }
 
@@ -107,8 +107,14 @@ function wordScore(column: ColumnProfile, list: string, least: number, most: num
   return share < least ? NEVER : 3 * share - 0.5;
 }
 
-function slotScore(key: string, column: ColumnProfile): number {
+function slotScore(key: string, column: ColumnProfile, { perCard }: Rows): number {
   const share = knownShare(column.words, (text) => slotMeaning(text) !== undefined);
-  if (share < 0.5 || column.distinct > 60) return NEVER;
+  if (column.distinct > 60) return NEVER;
+  if (share < 0.5) return key === "slot" && perCard === "many" && mayBeComponent(column) ? 0.2 : NEVER;
   return 2 * share + (key === "failed_slot" ? 0 : 0.3);
+}
+
+/** Words of components that no dictionary knows: few, and each again and again. */
+function mayBeComponent({ filled, distinct, averageLength, numbers }: ColumnProfile): boolean {
+  return distinct * 2 <= filled && averageLength <= 40 && numbers.count < 0.2 * filled;
 }

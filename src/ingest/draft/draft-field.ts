@@ -8,6 +8,7 @@ import { guessUnit } from "./guess-unit.ts";
 import { type DraftWord, guessWords } from "./guess-words.ts";
 import type { Match } from "./match-columns.ts";
 import type { Answers, Question } from "./opinion.ts";
+import type { OwnSlot } from "./own-slots.ts";
 import { columnName, percent } from "./shown.ts";
 import { meaningOf } from "./vocabulary.ts";
 
@@ -18,6 +19,8 @@ export type FieldContext = {
   answers: Answers;
   /** Slots that the draft may name. */
   slots: string[];
+  /** Slots named after words that are not known, by the word. */
+  own: ReadonlyMap<string, OwnSlot>;
   required: readonly string[];
   usualLength?: Unit;
   dateSystem?: 1900 | 1904;
@@ -80,7 +83,8 @@ function readingOf(
     case "words":
     case "yesno":
     case "slot": {
-      const { words, questions } = guessWords(column, kind, { ...field, field: name, slots: context.slots, answers });
+      const { slots, own } = context;
+      const { words, questions } = guessWords(column, kind, { ...field, field: name, slots, own, answers });
       const blank: SourceEntry[] =
         field.key === "meter_changed" && column.filled < context.rows ? [["default", "no"]] : [];
       return { entries: blank, words, evidence: "", questions };

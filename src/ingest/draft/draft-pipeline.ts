@@ -26,6 +26,8 @@ import { guessMarks } from "./guess-marks.ts";
 import { slotsInReasons } from "./guess-words.ts";
 import type { DateRanks, Matched } from "./match-columns.ts";
 import { type Answers, answerOf, type Question } from "./opinion.ts";
+import { ownSlots } from "./own-slots.ts";
+import { keepingRows } from "./rows-of-cards.ts";
 import { columnName, counted, shown } from "./shown.ts";
 import { slotMeaning } from "./vocabulary.ts";
 import { SLOT_TITLES, WHOLE_FRAME } from "./words/slot-words.ts";
@@ -56,9 +58,9 @@ export async function draftPipeline(
 ): Promise<Draft> {
   const ranks = await dateRanks(connection, table, request.answers);
   const ranked = rankKinds(table, ranks, request.record ?? chosenKind(request.answers));
-  const matched = ranked[0]!;
-  refuseUnknown(matched, table, request);
+  const matched = await keepingRows(connection, table, ranked, request.files);
   dropRefused(matched, request.answers);
+  refuseUnknown(matched, table, request);
   const context = contextOf(matched, table, request);
   const fleet = guessFleet(matched.fields.get("fleet"), table.rows, request.fleet);
   const own = ownFields(matched, context);
@@ -94,6 +96,7 @@ export async function draftPipeline(
       ...(await overlapQuestion(connection, matched, request)),
     ],
     fleets: fleet.fleets,
+    ownSlots: [...context.own.values()],
     ...(await firstDay(connection, fields)),
   };
 }
@@ -177,7 +180,11 @@ function contextOf(matched: Matched, table: TableProfile, request: DraftRequest)
     votes: dateVotes(table.columns),
     answers: request.answers,
     slots: slotsFor(matched, request.slots),
-    required: requiredOf(matched),
+    own:
+      request.slots === undefined && matched.layout === "long"
+        ? ownSlots(matched.fields.get("slot")?.column)
+        : new Map(),
+    required: matched.layout === "long" ? [...requiredOf(matched), "slot"] : requiredOf(matched),
     ...(usual === undefined ? {} : { usualLength: usual }),
     ...(request.dateSystem === undefined ? {} : { dateSystem: request.dateSystem }),
   };
@@ -194,6 +201,7 @@ function usualLength({ fields }: Matched, table: TableProfile, { answers }: Draf
     votes: { dayFirst: 0, monthFirst: 0 },
     answers,
     slots: [],
+    own: new Map(),
     required: [],
   };
   const unit = draftField("end_play", kind, match, context).entries.find(([key]) => key === "unit")?.[1];
@@ -204,7 +212,7 @@ function usualLength({ fields }: Matched, table: TableProfile, { answers }: Draf
 function slotsFor(matched: Matched, known: string[] | undefined): string[] {
   const columns = [...new Set(matched.slots.map(({ slot }) => slot))];
   const named = ["slot", "failed_slot"].flatMap((key) =>
-    (matched.fields.get(key)?.column.words ?? []).map(({ text }) => slotMeaning(text)?.target),
+    (matched.fields.get(key)?.column.words ?? []).flatMap(({ text }) => slotMeaning(text)?.target ?? []),
   );
   const all = columns.length > 0 ? columns : named;
   return (known ?? Object.keys(SLOT_TITLES)).filter(

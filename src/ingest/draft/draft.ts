@@ -5,6 +5,7 @@ import type { Marks } from "./guess-marks.ts";
 import type { DraftWord } from "./guess-words.ts";
 import type { Layout } from "./match-columns.ts";
 import type { Question } from "./opinion.ts";
+import type { OwnSlot } from "./own-slots.ts";
 
 /** Keys and values of a field as the pipeline says them. */
 export type SourceEntry = [key: string, value: string | number | boolean | (string | number)[]];
@@ -57,6 +58,8 @@ export type Draft = {
   /** Of the file as a whole. */
   questions: Question[];
   fleets: DraftFleet[];
+  /** Slots named after words that are not known here. */
+  ownSlots: OwnSlot[];
   /** First day of its cards, YYYY-MM-DD. */
   firstDay?: string;
 };

@@ -2,6 +2,7 @@ import type { CanonicalField } from "../mapping/canonical-fields.ts";
 import { normalWord } from "../mapping/word-sql.ts";
 import type { ColumnProfile, Word } from "./column-profile.ts";
 import { type Answers, answerOf, type Question } from "./opinion.ts";
+import type { OwnSlot } from "./own-slots.ts";
 import { columnName, counted, shown } from "./shown.ts";
 import { isBlankMark, listOf, type Meaning, meaningOf, slotMeaning } from "./vocabulary.ts";
 
@@ -15,26 +16,33 @@ export type WordContext = {
   slot?: string;
   /** Slots that the draft may name. */
   slots: string[];
+  /** Those named after words that are not known, by the word. */
+  own: ReadonlyMap<string, OwnSlot>;
   answers: Answers;
 };
 
 export type GuessedWords = { words: DraftWord[]; questions: Question[] };
 
 const NOTHING = "nothing recorded";
+const LEFT_OPEN = "leave open";
 
 /** What each word of a column stands for, of those that are looked at; each that can't be told is a question. */
 export function guessWords(column: ColumnProfile, kind: CanonicalField, context: WordContext): GuessedWords {
   const targets = targetsOf(kind, context);
   const known = column.words.filter(({ text }) => !isBlankMark(text));
-  const words = column.words.map((word) => answered(guessed(word, known, context), targets, context));
+  const words = column.words.map((word) =>
+    ownSlot(word.text, context) === undefined
+      ? answered(guessed(word, known, context), targets, context)
+      : ownWord(word, targets, context),
+  );
   const name = columnName(column.header, column.place);
   const questions = words.flatMap((word): Question[] => (word.sure ? [] : [questionOf(word, name, targets, context)]));
   return { words, questions: [...questions, ...notListed(column, name, context)] };
 }
 
-function targetsOf(kind: CanonicalField, { slots }: WordContext): string[] {
+function targetsOf(kind: CanonicalField, { slots, own }: WordContext): string[] {
   if (kind.kind === "words") return [...kind.words];
-  return kind.kind === "slot" ? slots : ["yes", "no"];
+  return kind.kind === "slot" ? [...slots, ...[...own.values()].map(({ name }) => name)] : ["yes", "no"];
 }
 
 function guessed({ text, count }: Word, known: Word[], context: WordContext): DraftWord {
@@ -42,6 +50,17 @@ function guessed({ text, count }: Word, known: Word[], context: WordContext): Dr
   const meaning = toldBy(text, context);
   if (meaning === undefined) return { text, count, target: undefined, sure: false };
   return { text, count, target: meaning.target, sure: meaning.sure };
+}
+
+function ownSlot(text: string, { key, own }: WordContext): OwnSlot | undefined {
+  return key === "slot" || key === "failed_slot" ? own.get(normalWord(text)) : undefined;
+}
+
+/** A slot by its own word: asked where rows name their slot, and meant alike where they name what failed. */
+function ownWord({ text, count }: Word, targets: string[], context: WordContext): DraftWord {
+  const target = ownSlot(text, context)?.name;
+  const word = answered({ text, count, target, sure: false }, targets, { ...context, field: "slot" });
+  return context.key === "slot" || word.target === undefined ? word : { ...word, sure: true };
 }
 
 function toldBy(text: string, { key, slot, slots }: WordContext): Meaning | undefined {
@@ -69,6 +88,7 @@ export function wordQuestionId(field: string, text: string): string {
 function answered(word: DraftWord, targets: string[], context: WordContext): DraftWord {
   const answer = answerOf(context.answers, wordQuestionId(context.field, word.text));
   if (answer === undefined) return word;
+  if (answer === LEFT_OPEN) return { ...word, target: undefined, sure: false };
   if (answer === NOTHING) return { ...word, target: null, sure: true };
   return targets.includes(answer) ? { ...word, target: answer, sure: true } : word;
 }
@@ -79,11 +99,16 @@ function questionOf(
   targets: string[],
   context: WordContext,
 ): Question {
-  const others = targets.filter((each) => each !== target);
   const id = wordQuestionId(context.field, text);
   if (target === undefined) {
     const words = `${shown(text)} in ${name} (${counted(count, "cell")}) could not be told; until it is listed, those cells are refused and counted`;
-    return { id, text: words, options: ["leave open", ...others, NOTHING], cells: count };
+    return { id, text: words, options: [LEFT_OPEN, ...targets, NOTHING], cells: count };
+  }
+  const others = targets.filter((each) => each !== target);
+  const own = ownSlot(text, context);
+  if (own !== undefined && own.name === target) {
+    const words = `${shown(text)} in ${name} (${counted(count, "cell")}) is no component known here; it is taken for a slot of its own, ${target}`;
+    return { id, text: words, options: [target, ...others, LEFT_OPEN, NOTHING], cells: count };
   }
   const says = `${shown(text)} in ${name} (${counted(count, "cell")}) is taken to mean ${target ?? NOTHING}`;
   return {

@@ -45,7 +45,7 @@ export async function mapFile({ file, ...request }: MapRequest): Promise<MapAnsw
       pipeline,
       draft.name,
       [...draft.fleets, ...request.fleet.known].map(({ name }) => name),
-      request.slots ?? Object.keys(SLOT_TITLES),
+      request.slots ?? [...Object.keys(SLOT_TITLES), ...draft.ownSlots.map(({ name }) => name)],
     );
     return mapAnswer(draft, file.shownPath, pipeline);
   });

@@ -1,6 +1,8 @@
 import { inUnit, LENGTH_UNITS, type LengthUnit } from "../../workspace/lengths.ts";
 import type { Draft, DraftFleet } from "./draft.ts";
 import type { Question } from "./opinion.ts";
+import type { OwnSlot } from "./own-slots.ts";
+import { shown } from "./shown.ts";
 import { SLOT_TITLES } from "./words/slot-words.ts";
 
 /** What the exports say of the workspace as a whole. */
@@ -8,6 +10,8 @@ export type Settings = {
   title: string;
   fleets: (DraftFleet & { recordsBegin?: string })[];
   slots: string[];
+  /** Those of them that are named after words of the exports. */
+  ownSlots: OwnSlot[];
   clock: "hours" | "days";
   clockEvidence: string;
   length: LengthUnit;
@@ -29,7 +33,8 @@ export function slotsOf(drafts: Draft[]): string[] {
       ]),
     ),
   );
-  const slots = Object.keys(SLOT_TITLES).filter((slot) => named.has(slot));
+  const own = drafts.flatMap(({ ownSlots }) => ownSlots.map(({ name }) => name));
+  const slots = [...new Set([...Object.keys(SLOT_TITLES), ...own])].filter((slot) => named.has(slot));
   return slots.length === 0 ? USUAL : slots;
 }
 
@@ -39,12 +44,14 @@ export function settingsOf(drafts: Draft[], shop: string): Settings {
   const [length, ...others] = unitsOf(drafts, "end_play");
   const [temperature] = unitsOf(drafts, "ring_temperature");
   const lengthUnit = LENGTH_UNITS.find((unit) => unit === length) ?? "thou";
+  const own = ownSlotsOf(drafts);
   const metric = lengthUnit === "mm" || lengthUnit === "um";
   const meters = drafts.filter(({ fields }) => fields.some(({ key }) => key === "hours_removed" || key === "hours"));
   return {
     title: shop,
     fleets,
     slots: slotsOf(drafts),
+    ownSlots: own,
     clock: meters.length > 0 ? "hours" : "days",
     clockEvidence:
       meters.length > 0
@@ -53,19 +60,36 @@ export function settingsOf(drafts: Draft[], shop: string): Settings {
     length: lengthUnit,
     temperature: temperature === "C" || temperature === "F" ? temperature : metric ? "C" : "F",
     displayEvidence: displayEvidenceOf(length, others),
-    questions: fleets.flatMap(({ name, recordsBegin }): Question[] =>
-      recordsBegin === undefined
-        ? []
-        : [
-            {
-              id: `${name}.records_begin`,
-              text: `every rebuild of ${name} since ${recordsBegin} is taken to be on record, for that is its first card; lives that began before come under observation late`,
-              options: [],
-              cells: 0,
-            },
-          ],
-    ),
+    questions: [...beginQuestions(fleets), ...own.map(slotQuestion)],
   };
+}
+
+function beginQuestions(fleets: Settings["fleets"]): Question[] {
+  return fleets.flatMap(({ name, recordsBegin }): Question[] =>
+    recordsBegin === undefined
+      ? []
+      : [
+          {
+            id: `${name}.records_begin`,
+            text: `every rebuild of ${name} since ${recordsBegin} is taken to be on record, for that is its first card; lives that began before come under observation late`,
+            options: [],
+            cells: 0,
+          },
+        ],
+  );
+}
+
+function ownSlotsOf(drafts: Draft[]): OwnSlot[] {
+  const own = drafts.flatMap(({ ownSlots }) => ownSlots);
+  const slots = slotsOf(drafts);
+  return own.filter(
+    ({ name }, index) => slots.includes(name) && own.findIndex((other) => other.name === name) === index,
+  );
+}
+
+function slotQuestion({ name, title }: OwnSlot): Question {
+  const text = `${shown(title)} is a slot only because the exports call a component so; its title, quantity (1) and kind (other) are guesses`;
+  return { id: `${name}.slot`, text, options: [], cells: 0 };
 }
 
 function displayEvidenceOf(length: string | undefined, others: string[]): string {

@@ -28,7 +28,7 @@ ${settings.fleets.flatMap((fleet) => fleetLines(fleet, settings)).join("\n")}
 
 # Places for components inside a frame. A pair that is bought, fitted and judged as one counts as one life of quantity 2.
 slots:
-${settings.slots.map(slotLine).join("\n")}
+${settings.slots.flatMap((slot) => slotLines(slot, settings)).join("\n")}
 
 # The interval that a measured value should lie in. Put your pump maker's figures here, and where they stand.
 windows:
@@ -53,14 +53,22 @@ ${pipelines.map((name) => `  - ${yamlScalar(name)}`).join("\n")}
 }
 
 function fleetLines({ name, title, recordsBegin }: Settings["fleets"][number], { questions }: Settings): string[] {
-  const open = questions
-    .filter(({ id }) => id === `${name}.records_begin`)
-    .map(({ text }) => `  # confirm: ${plainLine(text)}`);
   const begin = recordsBegin === undefined ? "" : `, records_begin: ${recordsBegin}`;
-  return [...open, `  - { name: ${yamlScalar(name)}, title: ${yamlScalar(title)}${begin} }`];
+  return [
+    ...confirms(questions, `${name}.records_begin`),
+    `  - { name: ${yamlScalar(name)}, title: ${yamlScalar(title)}${begin} }`,
+  ];
 }
 
-function slotLine(slot: string): string {
-  const { title, quantity, kind } = SLOT_TITLES[slot] ?? { title: slot, quantity: 1, kind: "other" };
-  return `  ${slot}: { title: ${yamlScalar(title)}, quantity: ${quantity}, kind: ${kind} }`;
+function slotLines(slot: string, { ownSlots, questions }: Settings): string[] {
+  const own = ownSlots.find(({ name }) => name === slot)?.title ?? slot;
+  const { title, quantity, kind } = SLOT_TITLES[slot] ?? { title: own, quantity: 1, kind: "other" };
+  return [
+    ...confirms(questions, `${slot}.slot`),
+    `  ${slot}: { title: ${yamlScalar(title)}, quantity: ${quantity}, kind: ${kind} }`,
+  ];
+}
+
+function confirms(questions: Settings["questions"], about: string): string[] {
+  return questions.filter(({ id }) => id === about).map(({ text }) => `  # confirm: ${plainLine(text)}`);
 }

@@ -1,0 +1,125 @@
+import { describe, expect, it } from "vitest";
+import {
+  columnsOf,
+  dayAfter,
+  draftOf,
+  draftsOf,
+  entryOf,
+  pipelineOf,
+  questionTexts,
+  wordsOf,
+  written,
+} from "./drafts-at-hand.ts";
+
+/** Cards of as many rows as there are components, twelve of them of four frames; what is left out of a row is left out of the header. */
+function cards(
+  header: string,
+  components: string[],
+  row: (card: number, component: string) => (string | number)[],
+): string {
+  const rows = Array.from({ length: 12 }, (_, card) => components.map((component) => row(card, component).join(",")));
+  return [header, ...rows.flat(), ""].join("\n");
+}
+
+const day = (card: number) => written.iso(dayAfter(31 * card));
+const long = (components: string[], header = "Component") =>
+  cards(`Job no,Frame,Removed,${header},Condition,Replaced`, components, (card, component) => [
+    `J${card}`,
+    `F${card % 4}`,
+    day(card),
+    component,
+    card % 3 ? "good" : "failed",
+    "Y",
+  ]);
+
+describe("components by words that no dictionary knows", () => {
+  it("become slots of their own, each to be confirmed", async () => {
+    const draft = await draftOf("long.csv", long(["Mech A", "Mech B", "3-rulmen"]));
+    expect(draft.layout).toBe("long");
+    expect(wordsOf(draft, "slot")).toEqual({
+      "Mech A": "mech_a",
+      "Mech B": "mech_b",
+      "3-rulmen": "component_1_3_rulmen",
+    });
+    expect(draft.ownSlots.map(({ title }) => title).toSorted()).toEqual(["3-rulmen", "Mech A", "Mech B"]);
+    expect(questionTexts(draft)).toContain(
+      '"Mech A" in column "Component" (12 cells) is no component known here; it is taken for a slot of its own, mech_a',
+    );
+    expect(questionTexts(draft).filter((text) => text.includes("slot of its own"))).toHaveLength(3);
+  });
+
+  it("stand beside those that are known, and mean the same where a column names what failed", async () => {
+    const text = cards(
+      "Job no,Frame,Removed,Component,Failed part,Condition",
+      ["DE bearing", "kece"],
+      (card, component) => [`J${card}`, `F${card % 4}`, day(card), component, card % 2 ? "kece" : "DE bearing", "good"],
+    );
+    const draft = await draftOf("long.csv", text);
+    expect(wordsOf(draft, "slot")).toEqual({ "DE bearing": "drive_end_bearings", kece: "kece" });
+    expect(wordsOf(draft, "failed_slot")).toEqual({ "DE bearing": "drive_end_bearings", kece: "kece" });
+    expect(questionTexts(draft).filter((text) => text.includes('"kece"'))).toHaveLength(1);
+  });
+
+  it("are named by answers", async () => {
+    const answers = { "slot.words.mech a": "pump_end_bearing", "slot.words.mech b": "leave open" };
+    const draft = await draftOf("long.csv", long(["Mech A", "Mech B"]), { answers });
+    expect(wordsOf(draft, "slot")).toEqual({ "Mech A": "pump_end_bearing", "Mech B": undefined });
+  });
+
+  it("are left open where the workspace has slots, and where one is rare", async () => {
+    const draft = await draftOf("long.csv", long(["Mech A", "DE bearing"]), { slots: ["drive_end_bearings"] });
+    expect(wordsOf(draft, "slot")).toEqual({ "Mech A": undefined, "DE bearing": "drive_end_bearings" });
+    const rare = await draftOf(
+      "long.csv",
+      long(["Mech A", "Mech B"]).replace("J0,F0,2020-01-01,Mech A", "J0,F0,2020-01-01,see note"),
+    );
+    expect(wordsOf(rare, "slot")).toEqual({ "Mech A": "mech_a", "Mech B": "mech_b", "see note": undefined });
+  });
+
+  it("are found by what tells the rows of a card apart, where the header says nothing of it", async () => {
+    const draft = await draftOf("long.csv", long(["Mech A", "Mech B"], "Rack"));
+    expect(pipelineOf(draft)).toMatchObject({ layout: "long", fields: { slot: { column: "Rack" } } });
+    expect(questionTexts(draft)).toContain('column "Rack" is taken for slot: its header says little');
+  });
+});
+
+describe("cards of several rows", () => {
+  it("are refused where no column tells those apart, for each row would replace the one before", async () => {
+    const text = cards("Job no,Frame,Removed,Condition,Hours booked", ["a", "b", "c"], (card, component) => [
+      `J${card}`,
+      `F${card % 4}`,
+      day(card),
+      "good",
+      component.charCodeAt(0) + card,
+    ]);
+    await expect(draftOf("log.csv", text)).rejects.toThrow(
+      'Cannot draft a pipeline for exports/log.csv: column "Job no" stands in 3.0 different rows on average, and no column tells which component each row is of',
+    );
+  });
+
+  it("are none where a number stands on cards of several units: a card is known by its unit and day then", async () => {
+    const text = cards("Work order,Frame,Removed,Condition", ["0", "1"], (card, component) => [
+      `W${card}`,
+      `F${2 * (card % 4) + Number(component)}`,
+      day(card),
+      "good",
+    ]);
+    const draft = await draftOf("log.csv", text);
+    expect(draft.layout).toBe("wide");
+    expect(entryOf(draft, "card", "compose")).toEqual(["unit", "removed_on"]);
+    expect(columnsOf(draft)).toMatchObject({ unit: "Frame" });
+  });
+
+  it("are none where a card comes again in a later file", async () => {
+    const row = (card: number, hours: number) => `J${card},F${card % 4},${day(card)},${hours}`;
+    const of = (hours: number) =>
+      [
+        "Job no,Frame,Removed,Hours removed",
+        ...Array.from({ length: 12 }, (_, card) => row(card, hours + card)),
+        "",
+      ].join("\n");
+    const [draft] = await draftsOf({ "a.csv": of(2000), "b.csv": of(2100), "c.csv": of(2200) });
+    expect(draft).toMatchObject({ layout: "wide", record: "rebuild" });
+    expect(columnsOf(draft!)).toMatchObject({ card: "Job no" });
+  });
+});
