@@ -18,7 +18,11 @@ export function ingestCommand(around: Surroundings): Command {
     .option("--json", "print the account as JSON");
   return command.action(async (pipelines: string[], options: { json?: true; forget?: true }) => {
     const workspace = await workspaceOf(around, command);
-    const report = await ingestInto(around, workspace, { pipelines, forget: options.forget === true });
+    const report = await ingestInto(around, workspace, {
+      pipelines,
+      forget: options.forget === true,
+      quiet: options.json === true,
+    });
     around.print(
       options.json ? printableJson({ schema: 1, command: "ingest", ...report }, 2) : ingestText(report, workspace),
     );
@@ -26,11 +30,18 @@ export function ingestCommand(around: Surroundings): Command {
   });
 }
 
-/** Opens the store for writing, reads the exports, closes it. */
+type IngestInto = {
+  pipelines?: string[];
+  forget?: boolean;
+  /** Prints nothing, whatever happens. */
+  quiet?: boolean;
+};
+
+/** Opens the store for writing, reads the exports, closes it. Where a file is at fault, prints what was read before it. */
 export async function ingestInto(
   around: Surroundings,
   workspace: Workspace,
-  options: { pipelines?: string[]; forget?: boolean } = {},
+  { quiet = false, ...options }: IngestInto = {},
 ): Promise<IngestReport> {
   const [{ openStore }, { ingest }] = await Promise.all([
     import("../store/open-store.ts"),
@@ -38,21 +49,42 @@ export async function ingestInto(
   ]);
   const store = await openStore(workspace.storePath, "write");
   const progress = await showProgress(around, "reading");
+  const read: number[] = [];
   try {
     return await ingest(workspace, store.connection, {
       ...options,
       today: around.today(),
       onProgress: progress.step,
+      onFile: (fileId) => read.push(fileId),
     });
+  } catch (error) {
+    progress.stop();
+    if (!quiet && read.length > 0) around.print(await readBefore(store.connection, read));
+    throw error;
   } finally {
     progress.stop();
     store.close();
   }
 }
 
+type Connection = Parameters<typeof import("../ingest/ingest.ts").ingest>[1];
+
+/** What was read and stays in the store although the reading did not come to its end. */
+async function readBefore(connection: Connection, fileIds: number[]): Promise<string> {
+  const { accountsById } = await import("../ingest/accounts.ts");
+  const accounts = await accountsById(connection);
+  const files = fileIds.flatMap((fileId) => accounts.get(fileId) ?? []);
+  const were =
+    files.length === 1
+      ? "1 file was read before the error below and is"
+      : `${files.length} files were read before the error below and are`;
+  return `${were} kept; "framelife ingest" goes on from there, and checks ${files.length === 1 ? "it" : "them"} against the other records then.\n\n${accountTable(files, namesOf(files), "file")}\n`;
+}
+
 /** The account in words and as a table, a file a row. */
 export function ingestText(report: IngestReport, workspace: Workspace): string {
-  const { files, gone, vanished, forgotten, overLimit } = report;
+  const { files, gone, vanished, forgotten, folders, overLimit } = report;
+  const nameOf = namesOf(files);
   const unchanged = files.filter((file) => file.unchanged).length;
   const sum = (key: keyof FileAccount) => files.reduce((total, file) => total + Number(file[key]), 0);
   const again = sum("duplicate") > 0 ? `, ${sum("duplicate").toLocaleString("en-US")} say again what is on record` : "";
@@ -70,6 +102,10 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
     ({ path, records }) =>
       `Careful: ${path} was exported again without ${count(records, "record")} of its older state; kept until "framelife ingest --forget"`,
   );
+  const passed = folders.map(
+    ({ path, pattern, pipeline }) =>
+      `Careful: ${path}, found by "${pattern}" of pipeline ${pipeline}, is a folder and was passed over; name the files in it ("${path}/*"), or move it away`,
+  );
   const forgot = forgotten.map(({ path, olderState }) =>
     olderState
       ? `Forgotten: an older state of ${path}, with what the newer one lacks`
@@ -78,7 +114,7 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
   return [
     sentence,
     accountTable(files, nameOf, "file"),
-    ...[...limits, ...absent, ...lacking, ...forgot, ...saidByHand(report)].map(printable),
+    ...[...limits, ...passed, ...absent, ...lacking, ...forgot, ...saidByHand(report)].map(printable),
   ].join("\n\n");
 }
 
@@ -99,6 +135,12 @@ function filesOf(number: number): string {
   return count(number, "file");
 }
 
-function nameOf({ path, sheet }: FileAccount): string {
-  return sheet === undefined ? path : `${path}, sheet "${sheet}"`;
+/** What to call each of `files`: by its path, and its sheet; states that newer bytes have replaced are told apart. */
+function namesOf(files: FileAccount[]): (file: FileAccount) => string {
+  const plain = ({ path, sheet }: FileAccount) => (sheet === undefined ? path : `${path}, sheet "${sheet}"`);
+  return (file) => {
+    if (file.state !== "replaced") return plain(file);
+    const older = files.filter((other) => other.state === "replaced" && plain(other) === plain(file));
+    return `${plain(file)}, older state${older.length > 1 ? ` ${older.indexOf(file) + 1} of ${older.length}` : ""}`;
+  };
 }

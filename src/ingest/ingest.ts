@@ -21,7 +21,7 @@ import { removeLeftovers } from "./leftovers.ts";
 import { checkNotData } from "./mapping/check-not-data.ts";
 import { checkPipeline } from "./mapping/check-pipeline.ts";
 import type { Known } from "./mapping/field-plan.ts";
-import { matchFiles } from "./match-files.ts";
+import { type MatchedFolder, matchFiles, matchFolders } from "./match-files.ts";
 
 export type IngestReport = {
   /** Of the files read or looked at, in order. */
@@ -32,6 +32,8 @@ export type IngestReport = {
   vanished: { path: string; records: number }[];
   /** Files forgotten with their rows. */
   forgotten: ForgottenFile[];
+  /** Folders that patterns find in place of files. */
+  folders: MatchedFolder[];
   /** Files of which a larger share of the rows is quarantined than the workspace allows. */
   overLimit: FileAccount[];
   aliases: AliasReport;
@@ -43,6 +45,8 @@ export type IngestOptions = {
   pipelines?: string[];
   /** How far the reading has come, in bytes of all exports, and which is being read. */
   onProgress?: (done: number, total: number, path: string) => void;
+  /** A file has been read anew and committed, by the store's number of it. */
+  onFile?: (fileId: number) => void;
   /** The day it is, YYYY-MM-DD: no record lies after tomorrow. */
   today?: string;
   /** Forget files that are there no more, and older states of files whose newer state lacks some of their records. */
@@ -71,6 +75,13 @@ export async function ingest(
     await checkRecords(connection, workspace.configuration, known.severities, aliases);
     return {
       ...reportOf(await accountsById(connection), done, forgotten, workspace.configuration.quarantine_limit),
+      folders: chosen(workspace, options.pipelines).flatMap((named) =>
+        matchFolders(
+          workspace,
+          named,
+          matchFiles(workspace, named, () => true),
+        ),
+      ),
       aliases: await proposeAliases(connection, workspace.folder, aliases),
       corrections: await correctionsReport(connection, known.corrections, {
         all: workspace.pipelines,
@@ -163,13 +174,17 @@ async function place(connection: DuckDBConnection, jobs: Job[], pipelines: strin
   }
 }
 
-type Surrounding = Pick<IngestOptions, "onProgress"> & { workspace: Workspace; known: Known; files: KnownFile[] };
+type Surrounding = Pick<IngestOptions, "onProgress" | "onFile"> & {
+  workspace: Workspace;
+  known: Known;
+  files: KnownFile[];
+};
 
 /** Reads each file; gives by the store's number of the file whether it was passed over. */
 async function ingestAll(
   connection: DuckDBConnection,
   jobs: Job[],
-  { workspace, known, files, onProgress }: Surrounding,
+  { workspace, known, files, onProgress, onFile }: Surrounding,
 ): Promise<Map<number, boolean>> {
   const done = new Map<number, boolean>();
   const sizes = jobs.map((job) => sizeOf(workspace.folder, job));
@@ -182,6 +197,7 @@ async function ingestAll(
     const context = { workspace, known, files };
     const { fileId, unchanged } = await ingestFile(connection, job, onShare ? { ...context, onShare } : context);
     done.set(fileId, unchanged);
+    if (!unchanged) onFile?.(fileId);
     before += size;
   }
   onProgress?.(total, total, "");
@@ -208,7 +224,7 @@ function reportOf(
   done: Map<number, boolean>,
   forgotten: ForgottenFile[],
   limit: number,
-): Omit<IngestReport, "aliases" | "corrections"> {
+): Omit<IngestReport, "aliases" | "corrections" | "folders"> {
   const files = [...done].flatMap(([fileId, unchanged]) => {
     const account = accounts.get(fileId);
     return account === undefined ? [] : [{ ...account, unchanged }];

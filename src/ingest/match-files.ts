@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, realpathSync } from "node:fs";
+import { type Dirent, existsSync, readdirSync, realpathSync } from "node:fs";
 import { isAbsolute, join, relative, resolve, sep } from "node:path";
 import { UserError } from "../errors.ts";
 import type { NamedPipeline, Settings } from "../workspace/workspace.ts";
@@ -20,7 +20,7 @@ export function matchFiles(
   const { folder } = workspace;
   const found = named.pipeline.files.flatMap((pattern, place) => {
     const wild = /[*?]/.test(pattern);
-    const matches = wild ? matchPattern(folder, pattern) : existing(folder, pattern);
+    const matches = wild ? matchPattern(folder, pattern, isFile) : existing(folder, pattern);
     if (matches.length === 0 && !isKnown(wild ? "" : pattern)) {
       throw new UserError(
         `Cannot ingest "${named.name}": no file matches "${pattern}" in ${folder}; put the export there, or correct "files" in ${named.path}`,
@@ -30,6 +30,30 @@ export function matchFiles(
     return matches.map((path) => ({ path, pattern: place }));
   });
   return found.filter(({ path }, index) => found.findIndex((file) => file.path === path) === index);
+}
+
+/** A folder that a pattern finds by its name as it does files. */
+export type MatchedFolder = { path: string; pattern: string; pipeline: string };
+
+/** The folders that a pipeline's patterns find in place of files, and of which it reads nothing. */
+export function matchFolders(
+  { folder }: Pick<Settings, "folder">,
+  { name, pipeline }: NamedPipeline,
+  files: MatchedFile[],
+): MatchedFolder[] {
+  const found = pipeline.files.flatMap((pattern) => {
+    // "**" at the end stands for whatever lies in folders.
+    if (!/[*?]/.test(pattern) || pattern.endsWith("**")) return [];
+    return matchPattern(folder, pattern, (entry) => entry.isDirectory()).map((path) => ({
+      path,
+      pattern,
+      pipeline: name,
+    }));
+  });
+  return found.filter(
+    ({ path }, index) =>
+      found.findIndex((one) => one.path === path) === index && !files.some((file) => file.path.startsWith(`${path}/`)),
+  );
 }
 
 /** A link or a ".." must not lead to files that the workspace was not meant to read. */
@@ -55,7 +79,11 @@ function existing(folder: string, path: string): string[] {
   return existsSync(resolve(folder, path)) ? [relative(folder, resolve(folder, path)).split(sep).join("/")] : [];
 }
 
-function matchPattern(folder: string, pattern: string): string[] {
+function isFile(entry: Dirent): boolean {
+  return entry.isFile() || entry.isSymbolicLink();
+}
+
+function matchPattern(folder: string, pattern: string, isMeant: (entry: Dirent) => boolean): string[] {
   const parts = pattern.split("/");
   const fixed = parts.slice(
     0,
@@ -65,7 +93,7 @@ function matchPattern(folder: string, pattern: string): string[] {
   if (!existsSync(root)) return [];
   const wanted = patternExpression(parts.slice(fixed.length));
   return readdirSync(root, { recursive: true, withFileTypes: true })
-    .filter((entry) => entry.isFile() || entry.isSymbolicLink())
+    .filter(isMeant)
     .map((entry) => join(entry.parentPath, entry.name))
     .filter((path) => wanted.test(relative(root, path).split(sep).join("/")))
     .map((path) => relative(folder, path).split(sep).join("/"))
