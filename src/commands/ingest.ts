@@ -87,16 +87,16 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
   const nameOf = namesOf(files);
   const unchanged = files.filter((file) => file.unchanged).length;
   const sum = (key: keyof FileAccount) => files.reduce((total, file) => total + Number(file[key]), 0);
-  const again = sum("duplicate") > 0 ? `, ${sum("duplicate").toLocaleString("en-US")} say again what is on record` : "";
-  const before = unchanged > 0 ? `; ${filesOf(unchanged)} ${unchanged === 1 ? "was" : "were"} as before` : "";
-  const sentence = `${sum("read").toLocaleString("en-US")} rows in ${filesOf(files.length)}: ${(sum("accepted") + sum("corrected")).toLocaleString("en-US")} became records${again}, ${sum("quarantined")} are in quarantine${before}.`;
+  const again = sum("duplicate") > 0 ? `, ${count(sum("duplicate"), "says", "say")} again what is on record` : "";
+  const before = unchanged > 0 ? `; ${count(unchanged, "file was", "files were")} as before` : "";
+  const sentence = `${count(sum("read"), "row")} in ${count(files.length, "file")}: ${count(sum("accepted") + sum("corrected"), "became a record", "became records")}${again}, ${count(sum("quarantined"), "is", "are")} in quarantine${before}.`;
   const limits = overLimit.map(
     (file) =>
-      `Careful: ${nameOf(file)} has ${file.quarantined} of ${file.read - file.notData} rows in quarantine, over the limit of ${100 * workspace.configuration.quarantine_limit} %; look with framelife audit`,
+      `Careful: ${nameOf(file)} has ${file.quarantined} of ${count(file.read - file.notData, "row")} in quarantine, over the limit of ${100 * workspace.configuration.quarantine_limit} %; look with framelife audit`,
   );
   const absent = gone.map(
     (file) =>
-      `Careful: no pipeline finds ${nameOf(file)} any more; its ${file.accepted + file.corrected} records are kept until "framelife ingest --forget"`,
+      `Careful: no pipeline finds ${nameOf(file)} any more; its ${count(file.accepted + file.corrected, "record is", "records are")} kept until "framelife ingest --forget"`,
   );
   const lacking = vanished.map(
     ({ path, records }) =>
@@ -125,14 +125,12 @@ function saidByHand({ aliases, corrections }: IngestReport): string[] {
   return [
     ...(notice === undefined ? [] : [`Careful: ${notice}`]),
     ...(waiting > 0 && notice === undefined
-      ? [`Numbers of units that are nearly another's: ${waiting} wait for a yes or no in aliases.csv${added}`]
+      ? [
+          `Numbers of units that are nearly another's: ${count(waiting, "waits", "wait")} for a yes or no in aliases.csv${added}`,
+        ]
       : []),
     ...[...corrections.stale, ...corrections.unmatched].map(({ text }) => `Careful: ${text}`),
   ];
-}
-
-function filesOf(number: number): string {
-  return count(number, "file");
 }
 
 /** What to call each of `files`: by its path, and its sheet; states that newer bytes have replaced are told apart. */

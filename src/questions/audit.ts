@@ -10,7 +10,8 @@ import { auditedFiles, auditedPipelines, balances, countsOf } from "./audit-file
 import { findingExamples, ruleCounts } from "./audit-findings.ts";
 import { gapsOf, lostFailures } from "./audit-gaps.ts";
 import { noLivesWords } from "./audit-no-lives.ts";
-import type { AuditAnswer, AuditedFile, Part } from "./audit-types.ts";
+import { auditSentence, type FleetFiles } from "./audit-sentence.ts";
+import type { AuditAnswer, AuditedFile } from "./audit-types.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
 import { type Source, sourceWarnings } from "./scope.ts";
 import { count, wholePercent } from "./wording.ts";
@@ -39,6 +40,7 @@ export async function askAudit(
   const limit = configuration.quarantine_limit;
   const files = await auditedFiles(connection, limit);
   const rules = await ruleCounts(connection);
+  const known = fleet === null ? null : await fleetFiles(connection);
   const lives = await livesOf(connection, configuration, question);
   const source = lives.source;
   const gaps = source === null ? [] : await gapsOf(connection, { configuration, fleet, source });
@@ -48,7 +50,7 @@ export async function askAudit(
   return {
     schema: 1,
     command: "audit",
-    answer: sentence(files, lost, configuration),
+    answer: auditSentence(files, lost, { configuration, fleet, known }),
     noLives: source === null ? await noLivesWords(connection, files.length) : null,
     asOf: source?.asOf ?? null,
     clock: configuration.clock,
@@ -66,6 +68,7 @@ export async function askAudit(
     warnings: [
       ...fileWarnings(files, limit),
       ...(fleet === null ? [] : await mixedWarning(connection)),
+      ...noRowWarning(files, fleet, known),
       ...warnings,
       ...lives.warnings,
     ],
@@ -99,17 +102,6 @@ async function derivedBefore(connection: DuckDBConnection): Promise<Derived | nu
   return day[0] === undefined || latest[0] === undefined ? null : { asOf: day[0], latestOn: latest[0] };
 }
 
-function sentence(files: AuditedFile[], lost: Part | null, { clock }: Configuration): string {
-  if (files.length === 0) return "No file has been read yet.";
-  const { read, accepted, corrected, quarantined } = countsOf(files);
-  const records = (accepted + corrected).toLocaleString("en-US");
-  const kept = quarantined === 1 ? "1 is" : `${quarantined.toLocaleString("en-US")} are`;
-  const rows = `Of ${count(read, "row")} in ${count(files.length, "file")} ${records} became records; ${kept} in quarantine`;
-  if (lost === null || lost.of === 0) return `${rows}.`;
-  if (lost.count === 0) return `${rows}, and each of ${count(lost.of, "failure")} can be used for ${clock}.`;
-  return `${rows}, and ${count(lost.count, "failure")} (${wholePercent(lost.share)} of ${lost.of.toLocaleString("en-US")}) can't be used for ${clock}.`;
-}
-
 function fileWarnings(files: AuditedFile[], limit: number): string[] {
   return files.flatMap(({ name, state, overLimit, quarantined, read, notData, accepted, corrected, ...file }) => [
     ...(file.balances ? [] : [`${name} does not balance: its ${read} rows did not each end in one place`]),
@@ -124,6 +116,26 @@ function fileWarnings(files: AuditedFile[], limit: number): string[] {
         ]
       : []),
   ]);
+}
+
+/** How many files there are, and of which fleets any record tells. */
+async function fleetFiles(connection: DuckDBConnection): Promise<FleetFiles> {
+  const { files } = await columns(connection, "select count(*)::integer as files from landing.file", {
+    files: "integer",
+  });
+  const { fleet } = await columns(
+    connection,
+    `select fleet from records.rebuild_row union select fleet from records.unit_row
+     union select fleet from records.reading_row union select fleet from records.retirement_row order by fleet`,
+    { fleet: "text" },
+  );
+  return { files: files[0]!, fleets: fleet };
+}
+
+/** Files of no fleet are told of with every fleet. */
+function noRowWarning(files: AuditedFile[], fleet: string | null, known: FleetFiles | null): string[] {
+  if (fleet === null || files.length === 0 || known?.fleets.includes(fleet) === true) return [];
+  return [`no row that was read is of fleet ${fleet}; the files told of here are of no fleet`];
 }
 
 async function mixedWarning(connection: DuckDBConnection): Promise<string[]> {

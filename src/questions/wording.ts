@@ -28,6 +28,12 @@ export function count(number: number, one: string, many = `${one}s`): string {
   return `${number.toLocaleString("en-US")} ${number === 1 ? one : many}`;
 }
 
+/** "saltmere", "saltmere and ostrel", "saltmere, ostrel and vennick". */
+export function allOf(names: string[]): string {
+  const last = names.at(-1) ?? "";
+  return names.length < 2 ? last : `${names.slice(0, -1).join(", ")} and ${last}`;
+}
+
 /** A share in whole percent, near none and all with a decimal, and never rounded to either: "9 %", "1.4 %", "99.9 %". */
 export function wholePercent(share: number): string {
   if (share <= 0 || share >= 1 || (share >= 0.02 && share <= 0.98)) return `${Math.round(100 * share)} %`;

@@ -7,6 +7,14 @@ import { AuditAnswerSchema, TraceAnswerSchema } from "../questions/answer-schema
 import { messyWorkspace } from "./messy-workspace.ts";
 import { runProgram } from "./run-program.ts";
 
+const PARTS = `
+title: Parts
+record: part
+files: exports/parts.csv
+fields:
+  part: { column: Part }
+`;
+
 let shared = "";
 beforeAll(async () => {
   shared = await messyWorkspace();
@@ -134,6 +142,31 @@ describe("framelife audit", () => {
     const wrong = await runProgram(shared, "audit", "--fleet", "quarry");
     expect(wrong).toMatchObject({ status: 2 });
     expect(wrong.err).toContain("names saltmere, ostrel");
+  });
+
+  it("says what is true of a fleet of which nothing was read", async () => {
+    const folder = ownCopy();
+    const configuration = join(folder, "framelife.yaml");
+    writeFileSync(
+      configuration,
+      readFileSync(configuration, "utf8").replace("fleets: [", "fleets: [{ name: vennick, title: Vennick }, "),
+    );
+    const { answer, files, noLives } = await audit(folder, "--fleet", "vennick");
+    expect(answer).toBe("None of the 5 files read has a row of fleet vennick; they are of ostrel and saltmere.");
+    expect({ files, noLives }).toEqual({ files: [], noLives: null });
+    // Parts are of no fleet: they are told of with each
+    writeFileSync(join(folder, "pipelines/parts.yaml"), PARTS);
+    writeFileSync(join(folder, "exports/parts.csv"), "Part\nB1\n");
+    writeFileSync(
+      configuration,
+      readFileSync(configuration, "utf8").replace("[cards, rounds, long]", "[cards, rounds, long, parts]"),
+    );
+    await runProgram(folder, "ingest");
+    const again = await audit(folder, "--fleet", "vennick");
+    expect(again.answer).toBe("Of 1 row in 1 file 1 became a record; 0 are in quarantine.");
+    expect(again.warnings).toContain(
+      "no row that was read is of fleet vennick; the files told of here are of no fleet",
+    );
   });
 
   it("ends with status 3 where a file is over the limit, and still answers", async () => {
