@@ -1,3 +1,4 @@
+import { aliasWords } from "../../src/questions/alias-words.ts";
 import type { AliasProposal, AuditAnswer, AuditedFile } from "../../src/questions/audit-types.ts";
 import { count } from "../../src/questions/wording.ts";
 import { INDEX_PAGE } from "../../src/report/page-names.ts";
@@ -84,9 +85,7 @@ function Changes({ audit: { corrections, files } }: { audit: AuditAnswer }) {
     <>
       <p>
         {applied === 0 ? "No correction has been applied." : `${count(applied, "correction")} applied.`}{" "}
-        {aliases === 0
-          ? "No unit's number has been taken for another's."
-          : `${count(aliases, "number")} of units replaced as the aliases file says.`}
+        {aliases === 0 ? "No unit's number has been taken for another's." : `${aliasWords(aliases)}.`}
       </p>
       {stale.length + unmatched.length > 0 && (
         <ul>

@@ -1,3 +1,4 @@
+import { aliasWords } from "../questions/alias-words.ts";
 import type { AuditAnswer, FieldCompleteness, Finding } from "../questions/audit-types.ts";
 import { count, wholePercent } from "../questions/wording.ts";
 import { accountTable } from "./account-table.ts";
@@ -85,7 +86,7 @@ function correctionLines({ corrections: { applied, stale, unmatched, aliases, pr
   return [
     ...(applied === 0 ? [] : [`${count(applied, "correction")} applied`]),
     ...[...stale, ...unmatched].map((text) => `- ${text}`),
-    ...(aliases === 0 ? [] : [`${count(aliases, "number")} of units replaced as the aliases file says`]),
+    ...(aliases === 0 ? [] : [aliasWords(aliases)]),
     ...proposals.map(
       ({ fleet, unit, meant, because, trace }) =>
         `- is ${fleet}/${unit} the unit ${fleet}/${meant}? ${because}; say yes or no in the aliases file  ${trace}`,

@@ -1,5 +1,6 @@
 import { Command } from "commander";
 import { UserError } from "../errors.ts";
+import { count } from "../questions/wording.ts";
 import type { Cell } from "./csv-file.ts";
 import { settingsOf } from "./open-records.ts";
 import { printableJson } from "./printable.ts";
@@ -80,5 +81,5 @@ async function printRows(around: Surroundings, names: string[], rows: Cell[][]):
       right,
     ),
   );
-  around.print(`\n${rows.length} rows`);
+  around.print(`\n${count(rows.length, "row")}`);
 }

@@ -1,5 +1,6 @@
 import { resolve } from "node:path";
 import { Command, InvalidArgumentError } from "commander";
+import { count } from "../questions/wording.ts";
 import type { Surroundings } from "./surroundings.ts";
 
 /** `framelife simulate`: fleets with a known truth, written as exports. */
@@ -19,7 +20,7 @@ export function simulateCommand(around: Surroundings): Command {
       const scenario = readScenario(resolve(around.folder, file));
       const made = await simulate(scenario, { seed: options.seed, out: resolve(around.folder, options.out) });
       around.print(
-        `Made ${made.cards} job cards of ${made.units} units in ${made.files.length} files under ${options.out}, from seed ${options.seed}.`,
+        `Made ${count(made.cards, "job card")} of ${count(made.units, "unit")} in ${count(made.files.length, "file")} under ${options.out}, from seed ${options.seed}.`,
       );
     });
 }

@@ -41,14 +41,15 @@ const SENTENCES: Record<string, Sentence> = {
   no_lube: ({ missing, failures }) =>
     `${ofLives(missing, "no lubrication on record")}: ${failuresLost(failures, "used to compare oil and grease")}.`,
   no_condition: ({ missing }) =>
-    `${number(missing.count)} of ${count(missing.of, "component")} replaced (${wholePercent(missing.share)}) came out without a word on how they were found: their endings are unknown, and answers are given both ways.`,
+    `${number(missing.count)} of ${count(missing.of, "component")} replaced (${wholePercent(missing.share)}) came out without a word on how ${missing.count === 1 ? "it was found: its ending is" : "they were found: their endings are"} unknown, and answers are given both ways.`,
   assumed_running: ({ missing }) =>
-    `${number(missing.count)} of ${count(missing.of, "running life", "running lives")} (${wholePercent(missing.share)}) are followed to the last day looked at with nothing to show that they still run.`,
+    `${number(missing.count)} of ${count(missing.of, "running life", "running lives")} (${wholePercent(missing.share)}) ${missing.count === 1 ? "is" : "are"} followed to the last day looked at with nothing to show that ${missing.count === 1 ? "it still runs" : "they still run"}.`,
   no_position: ({ missing, failures }) =>
-    `${ofCards(missing, "name no position")}: ${failuresLost(failures, "told apart by place")}.`,
+    `${ofCards(missing, "names no position", "name no position")}: ${failuresLost(failures, "told apart by place")}.`,
   no_reason: ({ missing }) =>
-    `${ofCards(missing, "give no reason for the rebuild")}: they count neither as failures nor as planned.`,
-  no_date: ({ missing }) => `${ofCards(missing, "have no date")}: they are in no answer.`,
+    `${ofCards(missing, "gives no reason for the rebuild: it counts neither as failure nor as planned", "give no reason for the rebuild: they count neither as failures nor as planned")}.`,
+  no_date: ({ missing }) =>
+    `${ofCards(missing, "has no date: it is in no answer", "have no date: they are in no answer")}.`,
   no_list: ({ fleets }, configuration) =>
     `${titles(fleets, configuration)}: no list of units in service, so that lives of units that never came back are unknown.`,
   no_rounds: ({ fleets }, configuration) =>
@@ -63,8 +64,8 @@ function ofLives({ count: missing, of, share }: Gap["missing"], lack: string): s
   return `${number(missing)} of ${count(of, "life", "lives")} that can be used (${wholePercent(share)}) ${missing === 1 ? "has" : "have"} ${lack}`;
 }
 
-function ofCards({ count: missing, of, share }: Gap["missing"], lack: string): string {
-  return `${number(missing)} of ${count(of, "card")} (${wholePercent(share)}) ${lack}`;
+function ofCards({ count: missing, of, share }: Gap["missing"], one: string, many: string): string {
+  return `${number(missing)} of ${count(of, "card")} (${wholePercent(share)}) ${missing === 1 ? one : many}`;
 }
 
 function failuresLost(failures: Gap["failures"], use: string): string {

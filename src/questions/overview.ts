@@ -144,7 +144,7 @@ function endPlayFinding({ unit, window, values }: EndPlay): string[] {
   const slack = 1e-9 * high;
   const outside = values.filter(({ value }) => value < low - slack || value > high + slack).length;
   return [
-    `${outside} of ${count(values.length, "as-built end play")} lie outside the window of ${window.low} to ${window.high} ${window.unit} (${window.source}).`,
+    `${outside.toLocaleString("en-US")} of ${count(values.length, "as-built end play")} ${outside === 1 ? "lies" : "lie"} outside the window of ${window.low} to ${window.high} ${window.unit} (${window.source}).`,
   ];
 }
 
