@@ -73,11 +73,11 @@ select 'rebuild', n.file_id, n.row, 'card', n.card, 'card_used_again',
 from now n join past p using (fleet, card) where n.nth = 1 and p.nth = 1;
 
 -- Rows of one card that say different things of the card as a whole. Values told in other units differ by the rounding of what was written;
--- what is of one component, fitter and ring temperature, and remarks may differ from row to row. A measured value that is measured again
--- takes the place of the one before.
+-- what is of one component, fitter and ring temperature, and remarks may differ from row to row. Of values measured again the last counts.
 insert into found
 with several as (
-  select fleet, card from records.rebuild_row where standing = 'current' and not barred group by fleet, card having count(*) > 1
+  select fleet, card from records.rebuild_row where standing = 'current' and not barred group by fleet, card
+  having count(*) > 1 and bool_or(part = 'card')
 ),
 disputed as (
   select fleet, card from records.rebuild_row semi join several using (fleet, card) where standing = 'current' and not barred group by fleet, card
@@ -118,7 +118,7 @@ said as (
   select * exclude (text), coalesce(text, printf('%g', number) || measure) as text from told where text is not null or number is not null
 ),
 compared as (
-  select *, first_value(text) over here as counts, first_value(number) over here as counting, first_value(part) over here as part_counting,
+  select *, first_value(text) over here as counts, first_value(number) over here as counting,
          first_value(row) over here as row_counting, first_value(file) over here as file_counting
   from said
   window here as (partition by fleet, card, field order by case part when 'card' then [0, rank, row] else [1, -rank, -row] end
@@ -127,5 +127,5 @@ compared as (
 select 'rebuild', file_id, row, field, text, 'contradicting_rows',
        'card ' || card || ' says ' || field || ' "' || counts || '" in row ' || row_counting || ' of ' || file_counting || ', which counts, and "' || text || '" here; correct the one that is wrong'
 from compared
-where not (part = 'measured' and part_counting = 'measured') and case when number is null then text <> counts else abs(number - counting) > within end
+where case when number is null then text <> counts else abs(number - counting) > within end
 qualify row_number() over (partition by fleet, card, field order by rank, row) = 1;

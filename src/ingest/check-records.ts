@@ -6,7 +6,7 @@ import type { Severities } from "../workspace/rules.ts";
 import type { Alias } from "./aliases/alias.ts";
 
 /** Raised when a check finds or says other things than before of the same records, so that stores are looked over anew. */
-const CHECKS_VERSION = 2;
+const CHECKS_VERSION = 3;
 
 /**
  * The checks, in this order: what one sets aside the next does not see. Each runs its steps, the last of which fills the temp
@@ -15,6 +15,7 @@ const CHECKS_VERSION = 2;
 const CHECKS = [
   ["29_same_day"],
   ["29_cards"],
+  ["29_twice"],
   ["29_service"],
   ["29_evidence", "35_judged", "29_meter"],
   ["29_fittings"],

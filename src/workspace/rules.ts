@@ -37,6 +37,7 @@ const records = (title: string, severity: Severity, ...others: Severity[]): Rule
 export const RULES = {
   missing: row("a row lacks what makes it a record", "quarantine"),
   broken_quotes: row("text follows a closing quote", "quarantine"),
+  mixed_nesting: row("a JSON record nests a value that is asked for plain, or the other way round", "quarantine"),
   too_many_cells: row("a row has more cells than the header", "quarantine"),
   date_order: row("dates of one card in an order that can't be", "quarantine", "warn"),
   error_cell: cell("a spreadsheet's error in place of a value", "refuse", "quarantine"),
@@ -80,6 +81,7 @@ export const RULES = {
   same_day_card: records("two cards of one unit for the same day", "quarantine", "warn"),
   card_of_two_units: records("one card number on two units", "warn", "quarantine"),
   card_used_again: records("one card number for visits of a unit at different times", "warn", "quarantine"),
+  told_twice: records("a record that stands twice in one file, in different words", "warn", "quarantine"),
   contradicting_rows: records("rows of one card that contradict each other", "warn", "quarantine"),
   overlap: records("a unit taken out again before it went back", "warn", "quarantine"),
   before_commissioning: records("a record dated before the unit was first in service", "warn", "quarantine"),

@@ -130,7 +130,9 @@ async function found(exports: Record<string, string[]>): Promise<string[]> {
 }
 
 async function messages(workspace: ScratchWorkspace, rule: string): Promise<string[]> {
-  const texts = await workspace.lines(`select message from quarantine.finding where rule = '${rule}' order by row`);
+  const texts = await workspace.lines(
+    `select message from quarantine.finding where rule = '${rule}' order by row, message`,
+  );
   return texts;
 }
 
@@ -183,6 +185,38 @@ describe("cards that can't both be", () => {
     );
   });
 
+  it("finds a record that stands twice in one file, in different words, and says which row counts", async () => {
+    const workspace = workspaceOf({
+      cards: [
+        "1,F1,05/01/2020,,,failed,5,,",
+        "1,F1,05/01/2020,,,failed,6,,",
+        "2,F2,05/01/2020,,,failed,,,",
+        "2,F2,05/01/2020,,,failed,,,",
+      ],
+      rounds: ["F1,05/02/2020,100,,", "F1,05/02/2020,120,,"],
+      stock: ["B1,2", "B1,3"],
+      // Two states of a unit, of two days: that is what a list tells.
+      units: ["F1,M1,01/01/2019,01/01/2020", "F1,M2,01/01/2019,01/01/2021"],
+    });
+    await workspace.ingest();
+    expect(await workspace.lines(FOUND)).toEqual([
+      "cards|3|row|-|told_twice|warn",
+      "rounds|3|row|-|told_twice|warn",
+      "stock|3|row|-|told_twice|warn",
+    ]);
+    expect(await messages(workspace, "told_twice")).toEqual(
+      [
+        'the same card number stands in row 2 of the file too, with other values; only this row counts; if they are two jobs, give them card numbers of their own, or set "layout: long" if each row is of one component; else take the old one out',
+        "the same part, place and day stands in row 2 of the file too, with other values; only this row counts; take the one that is wrong out of the export",
+        "the same unit and day stands in row 2 of the file too, with other values; only this row counts; take the one that is wrong out of the export",
+      ].toSorted(),
+    );
+    expect(await workspace.lines("select card, end_play_mm from records.rebuild order by card")).toEqual([
+      "1|0.1524",
+      "2|-",
+    ]);
+  });
+
   it("finds rows of one card that contradict each other, in what is the card's, and says which counts", async () => {
     const workspace = workspaceOf({
       long: [
@@ -218,12 +252,16 @@ describe("cards that can't both be", () => {
     ]);
   });
 
-  it("weighs a measured value against its card, not against the one measured before it", async () => {
+  it("weighs a measured value against its card, and against the same one measured again, of which the last counts", async () => {
     const rows = await found({
       cards: ["1,F1,05/01/2020,,,failed,5,,", "2,F2,05/01/2020,,,failed,,,"],
       bench: ["1,EP,7", "2,EP,4", "2,EP,6"],
     });
-    expect(rows).toEqual(["bench|2|end_play|0.1778 mm|contradicting_rows|warn"]); // 7 x 0.0254 = 0.1778
+    // 7 x 0.0254 = 0.1778, 4 x 0.0254 = 0.1016
+    expect(rows).toEqual([
+      "bench|2|end_play|0.1778 mm|contradicting_rows|warn",
+      "bench|3|end_play|0.1016 mm|contradicting_rows|warn",
+    ]);
   });
 });
 

@@ -109,9 +109,9 @@ describe("units", () => {
     ]);
     expect(
       await workspace.lines(
-        "select regexp_extract(message, 'like it in (\\w+)', 1) from quarantine.finding order by row",
+        "select regexp_extract(message, 'were it in (\\w+)', 1) from quarantine.finding order by row",
       ),
-    ).toEqual(["in", "mm", "um"]);
+    ).toEqual(["inches", "mm", "um"]);
     expect(await workspace.lines("select count(end_play_mm) from records.rebuild")).toEqual(["8"]);
   });
 
@@ -156,7 +156,7 @@ describe("units", () => {
     const workspace = await cards(`${day}\n  ring_temperature: { column: Cell, unit: ${unit} }`, [...cells, odd]);
     expect(
       await workspace.lines(
-        "select row, value, rule, regexp_extract(message, 'like it in (\\w+)', 1) from quarantine.finding order by row",
+        "select row, value, rule, regexp_extract(message, 'were it in (\\w+)', 1) from quarantine.finding order by row",
       ),
     ).toEqual([`10|${odd}|unit_mixup|${meant}`]);
   });

@@ -46,7 +46,7 @@ describe("ingest()", () => {
         corrected: 0,
         accepted: 5,
         refusedValues: 4,
-        warnings: 1,
+        warnings: 2,
         rules: {
           date_order: 1,
           failed_not_replaced: 1,
@@ -54,6 +54,7 @@ describe("ingest()", () => {
           negative_meter: 1,
           not_a_date: 1,
           not_a_number: 1,
+          told_twice: 1,
           too_many_cells: 1,
           unit_mixup: 1,
           unknown_word: 2,
@@ -112,7 +113,7 @@ describe("ingest()", () => {
       "3|built_on|2023-02-03|date_order|built_on 2023-02-03 lies before removed_on 2023-02-05; correct the dates of the card",
       '15|drive_end_bearings.fitted|J|unknown_word|no known word; known are y, n; correct the cell, or add the word under "words" of drive_end_bearings.fitted in the pipeline',
       "15|drive_end_bearings.fitted|-|failed_not_replaced|drive_end_bearings of FA-9 was found failed on card 9, and the card does not say that it was replaced; the failure is counted, and no life from there on until one is fitted; complete the card, or correct how it was found",
-      "15|end_play|50|unit_mixup|far from the rest of its column in thou, and like it in um; correct the cell, or write the unit behind the number",
+      "15|end_play|50|unit_mixup|far from the rest of its column in thou, and near it were it in um; correct the cell, or write the unit behind the number",
       '15|hours_removed|12x|not_a_number|no number with "." as decimal mark, in h or with its unit; correct the cell',
       '15|reason|broke|unknown_word|no known word; known are failed, hours up; correct the cell, or add the word under "words" of reason in the pipeline',
     ]);

@@ -133,6 +133,45 @@ fields:
     );
   });
 
+  it("of JSON that hold a value plain in some records and nested in others lose none of it silently", async () => {
+    const workspace = new ScratchWorkspace(
+      {
+        cards: `
+title: Cards
+record: rebuild
+files: exports/cards.json
+fields:
+  card: { column: no }
+  fleet: { value: saltmere }
+  unit: { column: frame.serial }
+  removed_on: { column: out, dates: ["%Y-%m-%d"] }
+  site: { column: site }
+`,
+      },
+      {
+        "exports/cards.json": JSON.stringify([
+          { no: "1", frame: { serial: "F1" }, out: "2020-01-05", site: "North" },
+          { no: "2", frame: "F2", out: "2020-01-05" },
+          { no: "3", frame: { serial: "F3" }, out: "2020-01-05", site: { name: "North" } },
+          { no: "4", frame: { serial: "F4" }, out: "2020-01-05", site: null },
+          { no: "5", frame: { serial: "F5" }, out: "2020-01-05", site: ["North", "South"] },
+        ]),
+      },
+    );
+    await workspace.ingest();
+    expect(await workspace.lines("select card from records.rebuild order by card")).toEqual(["1", "4"]);
+    expect(
+      await workspace.lines(
+        "select row, rule, severity from quarantine.finding where rule <> 'missing' order by row, rule",
+      ),
+    ).toEqual(["2|mixed_nesting|quarantine", "3|mixed_nesting|quarantine", "5|mixed_nesting|quarantine"]);
+    expect(
+      await workspace.lines(
+        "select distinct split_part(message, ' stands', 1) from quarantine.finding where rule = 'mixed_nesting'",
+      ),
+    ).toEqual(['"frame", "site.name", "site[0]", "site[1]"']);
+  });
+
   it("beyond the last are named with how many there are", async () => {
     const placed = CARDS.replace("{ column: Frame }", "{ column: 12 }");
     const workspace = new ScratchWorkspace({ cards: placed }, { "exports/cards.csv": cards(card(1, "FA-1")) });

@@ -48,6 +48,22 @@ describe("numbers", () => {
     expect(Number((await read(field, `unit: ${unit}`, [cell]))[0])).toBeCloseTo(value, 12);
   });
 
+  // No frame runs 114 years, no shim stack is 5 m: common practice, no source.
+  it.each([
+    { field: "hours_removed", unit: "h", sound: "1000000", wrong: "1e15" },
+    { field: "end_play", unit: "mm", sound: "-0.05", wrong: "-40" },
+    { field: "shims", unit: "thou", sound: "60", wrong: "-1" },
+    { field: "ring_temperature", unit: "F", sound: "213", wrong: "2130" },
+    { field: "speed", unit: "rpm", sound: "0", wrong: "-1750" },
+  ])(
+    "of $field that can't be are refused where the pipeline sets no limits: $wrong $unit",
+    async ({ field, unit, sound, wrong }) => {
+      const [kept, refused] = await read(field, `unit: ${unit}`, [sound, wrong]);
+      expect([kept === "out_of_range", refused]).toEqual([false, "out_of_range"]);
+      expect(await read(field, `unit: ${unit}, low: -1e20, high: 1e20`, [wrong])).not.toEqual(["out_of_range"]);
+    },
+  );
+
   it("are read by a unit of their own, and the reading is noted", async () => {
     const cells = ["0.13 mm", "5 thou", '.005"', "0.005 in", "127 µm", "5mil", "5 fathoms", "5 C", "thou"];
     const found = await read("end_play", "unit: thou", cells);

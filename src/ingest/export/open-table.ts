@@ -20,6 +20,8 @@ export type OpenExport = {
   blanks: number[];
   /** Numbers of the records whose quotes are broken. */
   broken: number[];
+  /** Numbers of the JSON records that nest a mapped value where it is asked for plain, or the other way round, and columns that tell it. */
+  nested?: { rows: number[]; columns: string[] };
   /** Records of the table, those above the header and the header among them. */
   records?: number;
   /** A quoted cell holds a line end: the engine must then read on one thread. */

@@ -103,7 +103,7 @@ function otherUnits({ plan, sql: { evidence } }: Mapped, usualEndPlay: number | 
       ? `abs(${other} - middle) <= ${NEAR_C}`
       : `${other} between middle / ${NEAR} and middle * ${NEAR}`;
     return `select staged.rowid, ${quoteText(plan.name)}, printf('%g', ${shown(value, own)}), 'unit_mixup',
-       'far from the rest of its column in ${own}, and like it in ${unit}; correct the cell, or write the unit behind the number',
+       'far from the rest of its column in ${own}, and near it were it in ${unit === "in" ? "inches" : unit}; correct the cell, or write the unit behind the number',
        printf('%.17g', ${other})
      from staged, (${centre}) where not_data is null and ${value} is not null and ${outside} and middle is not null and ${near} and ${inside(other)}`;
   });

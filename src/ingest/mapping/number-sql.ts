@@ -51,17 +51,44 @@ export function ownUnitNumber(text: string, plain: string, dimension: Dimension,
 
 const NUMBER_PREFIX = quoteText("^[+-]?[0-9][0-9., \u00a0\u202f]*|^[+-]?[.,][0-9]+ *");
 
-/** The limits of a field, or none. A value may differ from one by the rounding of the conversion. */
+/** The limits that the pipeline sets for a field, or none. A value may differ from one by the rounding of the conversion. */
 export function limitsOf(plan: FieldPlan): Limits | undefined {
   const { low, high } = plan.source;
-  if (low === undefined && high === undefined) return undefined;
-  const unit = unitOf(plan);
+  return low === undefined && high === undefined ? undefined : within(low, high, unitOf(plan));
+}
+
+function within(low: number | undefined, high: number | undefined, unit: Unit): Limits {
   const rounding = 1e-9;
   const ends: string[] = [];
   if (low !== undefined) ends.push(`>= ${number(stored(low, unit) - rounding)}`);
   if (high !== undefined) ends.push(`<= ${number(stored(high, unit) + rounding)}`);
-  const words = `${low ?? "any"} to ${high ?? "any"} ${unit}`;
+  const named = unit === "each" || unit === "pcs" ? "" : ` ${unit}`;
+  const words = `${low ?? "any"} to ${high ?? "any"}${named}`;
   return { words, sql: (value) => ends.map((end) => `${value} ${end}`).join(" and ") };
+}
+
+/**
+ * What a value of a field can be at all, in the unit stored: wide enough for any pump, narrow enough for slips of the keyboard. Common
+ * practice, no source. Meters below 0 and counts are checks of their own.
+ */
+const POSSIBLE: Partial<Record<Dimension, readonly [low: number | undefined, high: number | undefined]>> = {
+  length: [0, 5000],
+  temperature: [-60, 500],
+  hours: [undefined, 1_000_000], // 114 years
+  speed: [0, 100_000],
+  force: [0, 100_000],
+  days: [0, 3650],
+  angle: [0, 90],
+  money: [0, undefined],
+};
+/** Preload is written as end play below 0. */
+const POSSIBLE_END_PLAY = [-5, 5] as const;
+
+/** The limits of a field for which the pipeline sets none. */
+export function possibleOf({ key, field }: FieldPlan): Limits | undefined {
+  if (field.kind !== "number") return undefined;
+  const [low, high] = key.startsWith("end_play") ? POSSIBLE_END_PLAY : (POSSIBLE[field.dimension] ?? []);
+  return low === undefined && high === undefined ? undefined : within(low, high, STORED_UNIT[field.dimension]);
 }
 
 function number(value: number): string {

@@ -1,4 +1,5 @@
 import { quoteIdentifier, quoteText } from "../../store/quote.ts";
+import type { RuleName } from "../../workspace/rules.ts";
 import type { OpenExport } from "../export/open-export.ts";
 import type { Mapped, Staging } from "./staging.ts";
 
@@ -7,10 +8,10 @@ import type { Mapped, Staging } from "./staging.ts";
  * with what their columns say of them applied. Where there is nothing to apply and every line holds a record, nothing is copied.
  */
 export function sourceSql(source: OpenExport, staging: Staging, mapped: Mapped[], doubted: string[]): string[] {
-  const { above, headerRecords, blanks, broken } = source;
+  const { above, headerRecords, blanks } = source;
   const rows = doubted.length === 0 ? "staged" : "weighed";
   const weighing = doubted.length === 0 ? [] : [weighedSql(staging, mapped, doubted)];
-  if (above === 0 && blanks.length === 0 && broken.length === 0 && rows === "staged") {
+  if (above === 0 && blanks.length === 0 && unreadable(source).length === 0 && rows === "staged") {
     return [
       `create temp view source as select (rowid + 1)::integer as row, * from staged where rowid >= ${headerRecords}`,
     ];
@@ -18,8 +19,35 @@ export function sourceSql(source: OpenExport, staging: Staging, mapped: Mapped[]
   return [...weighing, numberedSql(source, rows), "create temp view source as from numbered"];
 }
 
+type Unreadable = { rule: RuleName; message: string; rows: number[] };
+
+/** Records that are no rows of the table as it was asked for. */
+function unreadable({ broken, nested }: OpenExport): Unreadable[] {
+  const columns = nested?.columns.map((column) => JSON.stringify(column)).join(", ");
+  const all: Unreadable[] = [
+    { rule: "broken_quotes", message: "text follows a closing quote; double the quotes inside the cell", rows: broken },
+    {
+      rule: "mixed_nesting",
+      message: `${columns} stands beside a column of the pipeline that is its outer or inner value; write the value in one way in all records, or read each way by a pipeline and file of its own`,
+      rows: nested?.rows ?? [],
+    },
+  ];
+  return all.filter(({ rows }) => rows.length > 0);
+}
+
+function unreadableSql(source: OpenExport): string {
+  const parts = unreadable(source).map(
+    ({ rule, message, rows }) =>
+      `select unnest([${rows.join(", ")}]::integer[]) as broken_row, ${quoteText(rule)} as broken_rule, ${quoteText(message)} as broken_why`,
+  );
+  const none =
+    "select null::integer as broken_row, null::varchar as broken_rule, null::varchar as broken_why where false";
+  return parts.length === 0 ? none : parts.join(" union all ");
+}
+
 /** The number of a record is its place among the records, moved on by the empty lines before it. */
-function numberedSql({ above, headerRecords, blanks, broken }: OpenExport, rows: string): string {
+function numberedSql(source: OpenExport, rows: string): string {
+  const { above, headerRecords, blanks } = source;
   return `create temp table numbered as
 with blank as (
   select first_after, max(shift) as shift
@@ -38,9 +66,8 @@ select counted.* replace (
          nth >= ${above} and (fatal or broken_row is not null) as fatal,
          case when broken_row is null then findings
               else list_append(coalesce(findings, []), {
-                field: 'row', value: null::varchar, rule: 'broken_quotes', severity: 'quarantine',
-                message: 'text follows a closing quote; double the quotes inside the cell'}) end as findings)
-from counted left join (select unnest([${broken.join(", ")}]::integer[]) as broken_row) on row = broken_row`;
+                field: 'row', value: null::varchar, rule: broken_rule, severity: 'quarantine', message: broken_why}) end as findings)
+from counted left join (${unreadableSql(source)}) on row = broken_row`;
 }
 
 /** `staged` with the doubts about its values applied by their severities. */

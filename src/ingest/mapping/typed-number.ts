@@ -1,9 +1,9 @@
 import { quoteText } from "../../store/quote.ts";
 import type { CanonicalField } from "./canonical-fields.ts";
-import type { Cells, FieldPlan } from "./field-plan.ts";
-import { type Limits, limitsOf, ownUnitNumber, plainNumber, unitOf } from "./number-sql.ts";
+import type { Cells, FieldPlan, Marks } from "./field-plan.ts";
+import { type Limits, limitsOf, ownUnitNumber, plainNumber, possibleOf, unitOf } from "./number-sql.ts";
 import type { Doubt, TypedField } from "./typed-field.ts";
-import { STORED_UNIT, storedSql } from "./units.ts";
+import { STORED_UNIT, storedSql, type Unit } from "./units.ts";
 
 /** A number in the unit stored, inside its limits. */
 export function typedNumber(
@@ -17,7 +17,7 @@ export function typedNumber(
   const own = `o_${plan.id}`;
   const unit = unitOf(plan);
   const found = `coalesce(${plain}, ${own})`;
-  const limits = limitsOf(plan);
+  const limits = limitsOf(plan) ?? possibleOf(plan);
   const meter = field.dimension === "hours";
   const inside = limits === undefined || known.severities.out_of_range === "warn" ? undefined : limits.sql(found);
   const bounds = [...(inside === undefined ? [] : [inside]), ...(meter ? [`${found} >= 0`] : [])];
@@ -35,9 +35,7 @@ export function typedNumber(
       {
         when: `${text} is not null and ${found} is null`,
         rule: "not_a_number",
-        message: quoteText(
-          `no number with "${marks.decimal_mark}" as decimal mark, in ${unit} or with its unit; correct the cell`,
-        ),
+        message: quoteText(noNumber(marks, unit)),
       },
       ...(ownUnit ? [] : [{ when: `${own} is not null`, rule: "own_unit" as const, message: OWN_UNIT_MESSAGE }]),
       ...outOfRange(limits, found, meter),
@@ -49,6 +47,11 @@ export function typedNumber(
 }
 
 const OWN_UNIT_MESSAGE = quoteText("a unit stands behind the number; write the number alone, in the column's unit");
+
+function noNumber({ decimal_mark }: Marks, unit: Unit): string {
+  const inUnit = unit === "each" || unit === "pcs" ? "" : `, in ${unit} or with its unit`;
+  return `no number with "${decimal_mark}" as decimal mark${inUnit}; correct the cell`;
+}
 
 function taken(found: string, plain: string, ownUnit: boolean): string {
   return ownUnit ? found : plain;

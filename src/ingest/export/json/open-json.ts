@@ -36,6 +36,7 @@ export async function openJson(wanted: ExportToOpen, scratch: string): Promise<O
     headerRecords: 0,
     blanks: [],
     broken: [],
+    ...(table.nested.rows.length === 0 ? {} : { nested: table.nested }),
     records: writer.records,
     quotedNewlines: writer.quotedNewlines,
     reading,
@@ -87,6 +88,8 @@ class LineSplitter implements Feed {
 class RecordTable {
   readonly isLines: boolean;
   readonly header: string[] = [];
+  readonly nested = { rows: [] as number[], columns: [] as string[] };
+  private readonly clashing = new Set<number>();
   private readonly wanted: ExportToOpen;
   private readonly writer: TableWriter;
   private readonly ways: string[][];
@@ -139,13 +142,16 @@ class RecordTable {
   private write(cells: FlatRecord["cells"]): void {
     const row: string[] = [];
     const taken = new Set<number>();
+    let clashes = false;
     for (const [name, text] of cells) {
       const column = this.columnOf(name, taken);
       taken.add(column);
+      clashes ||= text !== "" && this.clashing.has(column);
       while (row.length < column) row.push("");
       row[column] = text;
     }
     this.writer.add(row, this.writer.records + 1);
+    if (clashes) this.nested.rows.push(this.writer.records);
   }
 
   /** A name that a record has twice is two columns of that name. */
@@ -164,6 +170,10 @@ class RecordTable {
       );
     }
     this.columns.set(key, this.header.length);
+    if (this.wanted.wanted.flat().some((column) => clashesWith(String(column), name))) {
+      this.clashing.add(this.header.length);
+      this.nested.columns.push(name);
+    }
     return this.header.push(name.trim()) - 1;
   }
 
@@ -215,6 +225,15 @@ function remedyOf(message: string): string {
   return message.startsWith("it begins")
     ? 'set the "format" that it has in its pipeline, or export it again'
     : 'export it again, or take it out of "files"';
+}
+
+/** Whether one is a value inside the other: then a record with the one has nothing to show for the other. */
+function clashesWith(wanted: string, found: string): boolean {
+  const inside = (inner: string, outer: string) =>
+    inner.length > outer.length &&
+    inner.startsWith(outer) &&
+    (inner[outer.length] === "." || inner[outer.length] === "[");
+  return inside(found, wanted) || inside(wanted, found);
 }
 
 /** A list without records has no columns to name: those that are wanted stand there, without a row. */
