@@ -47,8 +47,11 @@ found as (
          count(*) filter (day is null and reason = 'failure'), count(*) filter (reason = 'failure')
   from card_of group by fleet
   union all
-  select 'no_list', null, fleet, case when fleet in (select fleet from records.unit where listed_on is not null) then 0 else 1 end, 1, null, null
+  select 'no_list', null, fleet, case when fleet in (select fleet from records.unit) then 0 else 1 end, 1, null, null
   from fleet_of
+  union all
+  select 'undated_list', null, fleet, case when count(unit) > 0 and count(listed_on) = 0 then 1 else 0 end, 1, null, null
+  from fleet_of left join records.unit using (fleet) group by fleet
   union all
   select 'no_rounds', null, fleet, case when fleet in (select fleet from records.reading) then 0 else 1 end, 1, null, null
   from fleet_of

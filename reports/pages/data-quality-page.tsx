@@ -1,12 +1,13 @@
 import { aliasWords } from "../../src/questions/alias-words.ts";
-import type { AliasProposal, AuditAnswer, AuditedFile } from "../../src/questions/audit-types.ts";
+import type { AliasProposal, AuditAnswer, AuditedCorrection, AuditedFile } from "../../src/questions/audit-types.ts";
+import { correctionCounts } from "../../src/questions/correction-words.ts";
 import { count } from "../../src/questions/wording.ts";
 import { INDEX_PAGE } from "../../src/report/page-names.ts";
 import { Accounting } from "../parts/accounting.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
 import { ChecksSection } from "../parts/checks-section.tsx";
-import { DataTable } from "../parts/data-table.tsx";
+import { type Cell, DataTable, FoldedTable } from "../parts/data-table.tsx";
 import { FieldsSection } from "../parts/fields-section.tsx";
 import { GapsSection } from "../parts/gaps-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
@@ -78,13 +79,13 @@ function cellsOf({ rows }: AuditAnswer): [string, string][] {
 }
 
 function Changes({ audit: { corrections, files } }: { audit: AuditAnswer }) {
-  const { applied, stale, unmatched, aliases, proposals } = corrections;
+  const { lines, stale, unmatched, aliases, proposals } = corrections;
   const named = (state: AuditedFile["state"]) => files.filter((file) => file.state === state).map(({ name }) => name);
   const [gone, replaced] = [named("gone"), named("replaced")];
   return (
     <>
       <p>
-        {applied === 0 ? "No correction has been applied." : `${count(applied, "correction")} applied.`}{" "}
+        {lines.length === 0 ? "No correction has been applied." : `${correctionCounts(corrections)}.`}{" "}
         {aliases === 0 ? "No unit's number has been taken for another's." : `${aliasWords(aliases)}.`}
       </p>
       {stale.length + unmatched.length > 0 && (
@@ -94,6 +95,7 @@ function Changes({ audit: { corrections, files } }: { audit: AuditAnswer }) {
           ))}
         </ul>
       )}
+      {lines.length > 0 && <CorrectionLines lines={lines} />}
       {proposals.length > 0 && <Proposals proposals={proposals} />}
       <p>
         {gone.length === 0
@@ -103,6 +105,34 @@ function Changes({ audit: { corrections, files } }: { audit: AuditAnswer }) {
           `Replaced by newer files of their names: ${replaced.join(", ")}; what they alone tell is kept.`}
       </p>
     </>
+  );
+}
+
+/** Who has changed what, and why. */
+function CorrectionLines({ lines }: { lines: AuditedCorrection[] }) {
+  return (
+    <FoldedTable
+      table={{
+        caption: `Corrections: ${count(lines.length, "line")} of the corrections file`,
+        columns: ["Line", "", "Record", "Field", "Old", "New", "Why", "By", "Stands in"].map((title) => ({ title })),
+        rows: lines.map(({ line, outcome, record, fleet, id, field, old, new: now, reason, by, rows }): Cell[] => [
+          line,
+          outcome,
+          `${record} ${fleet === null ? id : `${fleet}/${id}`}`,
+          { code: field },
+          old,
+          now,
+          reason,
+          by,
+          rows[0] === undefined ? null : { code: rows[0] },
+        ]),
+        trace: (
+          <>
+            The record as it stood, and what was changed: <code>framelife trace</code> and the text in the last column.
+          </>
+        ),
+      }}
+    />
   );
 }
 

@@ -23,6 +23,8 @@ const SECTIONS = [
   { id: "cautions", title: "Cautions" },
 ] as const;
 
+const LISTED = { dated: "yes", undated: "undated", none: "no" } as const;
+
 /** The way in: every fleet with its answers, and all of them side by side. */
 export function IndexPage({ input }: { input: ReportInput }) {
   const [fleets, compare, accounting, cautions] = SECTIONS;
@@ -88,7 +90,7 @@ function SideBySide({ input: { fleets, level }, asOf }: { input: ReportInput; as
           fleetCells(fleet)[0]?.[1] ?? null,
           fleetCells(fleet)[1]?.[1] ?? null,
           fleet.intervals.groups.map(({ mtbr }) => withLimits(mtbr.all, "")).join("; ") || "no interval on record",
-          fleet.listed ? "yes" : "no",
+          LISTED[fleet.listed],
         ])}
         trace={<RowsBehind command={`framelife query --as-of ${asOf} "select * from installation"`} />}
       />

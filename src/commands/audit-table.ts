@@ -1,7 +1,8 @@
 import { aliasWords } from "../questions/alias-words.ts";
 import type { AuditAnswer, FieldCompleteness, Finding } from "../questions/audit-types.ts";
-import { count, wholePercent } from "../questions/wording.ts";
+import { wholePercent } from "../questions/wording.ts";
 import { accountTable } from "./account-table.ts";
+import { correctionsTable } from "./corrections-table.ts";
 import type { Cell } from "./csv-file.ts";
 import { printable } from "./printable.ts";
 import { textTable } from "./text-table.ts";
@@ -82,18 +83,19 @@ function exampleLines(findings: Finding[]): string {
     .join("\n");
 }
 
-function correctionLines({ corrections: { applied, stale, unmatched, aliases, proposals } }: AuditAnswer): string {
+function correctionLines({ corrections }: AuditAnswer): string {
+  return [...correctionsTable(corrections), ...handLines(corrections).map(printable)].join("\n");
+}
+
+function handLines({ stale, unmatched, aliases, proposals }: AuditAnswer["corrections"]): string[] {
   return [
-    ...(applied === 0 ? [] : [`${count(applied, "correction")} applied`]),
     ...[...stale, ...unmatched].map((text) => `- ${text}`),
     ...(aliases === 0 ? [] : [aliasWords(aliases)]),
     ...proposals.map(
       ({ fleet, unit, meant, because, trace }) =>
         `- is ${fleet}/${unit} the unit ${fleet}/${meant}? ${because}; say yes or no in the aliases file  ${trace}`,
     ),
-  ]
-    .map(printable)
-    .join("\n");
+  ];
 }
 
 /** For each kind of record and fleet what is always there, what never, and a table of the rest: fields down, years across. */

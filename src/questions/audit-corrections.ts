@@ -1,11 +1,14 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
+import type { Correction, Corrections } from "../ingest/corrections/correction.ts";
+import { correctionOutcomes } from "../ingest/corrections/correction-outcomes.ts";
 import { correctionsReport } from "../ingest/corrections/corrections-report.ts";
 import { readCorrections } from "../ingest/corrections/read-corrections.ts";
 import { columns } from "../store/columns.ts";
 import type { Settings } from "../workspace/workspace.ts";
-import type { AliasProposal, AuditAnswer } from "./audit-types.ts";
+import type { AliasProposal, AuditAnswer, AuditedCorrection } from "./audit-types.ts";
 
+type Told = Pick<AuditAnswer["corrections"], "stale" | "unmatched" | "lines">;
 type Found = { corrections: AuditAnswer["corrections"]; warnings: string[] };
 
 /** What became of the workspace's corrections and aliases, and which numbers of units wait for a word. */
@@ -19,28 +22,89 @@ export async function auditedCorrections(
     "select count(*)::integer as changed from landing.change semi join audited using (file_id) where rule = 'alias'",
     { changed: "integer" },
   );
-  const { applied, stale, unmatched, warnings } = await corrected(connection, settings);
+  const { told, warnings } = await corrected(connection, settings, fleet);
+  const of = (outcome: AuditedCorrection["outcome"]) => told.lines.filter((line) => line.outcome === outcome).length;
   const proposals = await proposalsOf(connection, fleet);
-  return { corrections: { applied, stale, unmatched, aliases: aliases.changed[0]!, proposals }, warnings };
+  return {
+    corrections: {
+      applied: of("applied"),
+      settled: of("settled"),
+      ...told,
+      aliases: aliases.changed[0]!,
+      proposals,
+    },
+    warnings,
+  };
 }
+
+const NONE: Told = { stale: [], unmatched: [], lines: [] };
 
 /** A corrections file that can't be read keeps nobody from the rest of the answer. */
 async function corrected(
   connection: DuckDBConnection,
   { folder, configuration }: Pick<Settings, "folder" | "configuration">,
-): Promise<{ applied: number; stale: string[]; unmatched: string[]; warnings: string[] }> {
+  fleet: string | null,
+): Promise<{ told: Told; warnings: string[] }> {
   const known = {
     fleets: configuration.fleets.map(({ name }) => name),
     slots: Object.keys(configuration.slots),
   };
   try {
-    const report = await correctionsReport(connection, await readCorrections(folder, known), { all: [], run: [] });
-    const texts = (notes: { text: string }[]) => notes.map(({ text }) => text);
-    return { applied: report.applied, stale: texts(report.stale), unmatched: texts(report.unmatched), warnings: [] };
+    const corrections = await readCorrections(folder, known);
+    return {
+      told: corrections === undefined ? NONE : await toldOf(connection, corrections, fleet),
+      warnings: [],
+    };
   } catch (error) {
     if (!(error instanceof UserError)) throw error;
-    return { applied: 0, stale: [], unmatched: [], warnings: [error.message] };
+    return { told: NONE, warnings: [error.message] };
   }
+}
+
+async function toldOf(connection: DuckDBConnection, corrections: Corrections, fleet: string | null): Promise<Told> {
+  const outcomes = await correctionOutcomes(connection);
+  const rows = await rowsByLine(connection);
+  const isOf = ({ line, fleet: own }: Correction) =>
+    fleet === null || own === fleet || (own === "" && (rows.get(line) ?? []).every(({ isAudited }) => isAudited));
+  const lines = corrections.lines.filter(isOf).map(
+    ({ line, record, fleet: own, id, day, field, old, new: now, reason, by }): AuditedCorrection => ({
+      line,
+      outcome: outcomes.get(line) ?? "unmatched",
+      record,
+      fleet: own === "" ? null : own,
+      id: day === undefined ? id : `${id} ${day}`,
+      field,
+      old,
+      new: now,
+      reason,
+      by,
+      rows: (rows.get(line) ?? []).map(({ trace }) => trace),
+    }),
+  );
+  const report = await correctionsReport(connection, corrections, { all: [], run: [] });
+  const texts = (notes: { line: number; text: string }[]) =>
+    notes.filter((note) => lines.some(({ line }) => line === note.line)).map(({ text }) => text);
+  return { stale: texts(report.stale), unmatched: texts(report.unmatched), lines };
+}
+
+type CorrectedRow = { trace: string; isAudited: boolean };
+
+/** The rows that each correction speaks of: those that count, or, where none does, all. */
+async function rowsByLine(connection: DuckDBConnection): Promise<Map<number, CorrectedRow[]>> {
+  const found = await columns(
+    connection,
+    `select line, concat_ws(':', name, row) as trace, a.file_id is not null as is_audited
+     from landing.corrected join source_name using (file_id) left join records.standing using (file_id, row) left join audited a using (file_id)
+     qualify coalesce(standing, 'current') = 'current' or not bool_or(coalesce(standing, 'current') = 'current') over (partition by line)
+     order by line, rank, row`,
+    { line: "integer", trace: "text", is_audited: "boolean" },
+  );
+  const byLine = new Map<number, CorrectedRow[]>();
+  for (const [index, trace] of found.trace.entries()) {
+    const line = found.line[index]!;
+    byLine.set(line, [...(byLine.get(line) ?? []), { trace, isAudited: found.is_audited[index] === 1 }]);
+  }
+  return byLine;
 }
 
 async function proposalsOf(connection: DuckDBConnection, fleet: string | null): Promise<AliasProposal[]> {

@@ -1,7 +1,7 @@
 import type { Configuration } from "../workspace/configuration.ts";
 import type { Gap } from "./audit-types.ts";
 import { leftOutWords } from "./left-out-words.ts";
-import { count, wholePercent } from "./wording.ts";
+import { allOf, count, wholePercent } from "./wording.ts";
 
 type Told = Pick<Gap, "gap" | "reason" | "missing" | "failures" | "fleets">;
 
@@ -23,6 +23,7 @@ const TITLES: Record<string, string> = {
   no_reason: "Cards without a reason for the rebuild",
   no_date: "Cards without any date",
   no_list: "No list of units in service",
+  undated_list: "A list of units without the day it was made",
   no_rounds: "No meter rounds",
 };
 
@@ -52,6 +53,8 @@ const SENTENCES: Record<string, Sentence> = {
     `${ofCards(missing, "has no date: it is in no answer", "have no date: they are in no answer")}.`,
   no_list: ({ fleets }, configuration) =>
     `${titles(fleets, configuration)}: no list of units in service, so that lives of units that never came back are unknown.`,
+  undated_list: ({ fleets }, configuration) =>
+    `${titles(fleets, configuration)}: a list of units is on record, but not the day it was made: it doesn't show that a unit on it was still in service, nor that one missing from it was not. Map listed_on in its pipeline, to a column or one value for all rows.`,
   no_rounds: ({ fleets }, configuration) =>
     `${titles(fleets, configuration)}: no meter rounds, so that hours between rebuilds come from the cards alone and nothing shows that a unit still runs.`,
 };
@@ -74,7 +77,7 @@ function failuresLost(failures: Gap["failures"], use: string): string {
 }
 
 function titles(fleets: Told["fleets"], { fleets: known }: Pick<Configuration, "fleets">): string {
-  return fleets.map(({ fleet }) => known.find(({ name }) => name === fleet)?.title ?? fleet).join(", ");
+  return allOf(fleets.map(({ fleet }) => known.find(({ name }) => name === fleet)?.title ?? fleet));
 }
 
 function number(value: number): string {

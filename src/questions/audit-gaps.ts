@@ -125,6 +125,7 @@ const ABOUT: Record<string, About> = {
   no_reason: cards("reason = 'unknown'"),
   no_date: cards("coalesce(removed_on, received_on, built_on, installed_on) is null"),
   no_list: { what: "fleets", where: "listed_on is not null", table: "records.unit" },
+  undated_list: { what: "fleets", where: "listed_on is null", table: "records.unit" },
   no_rounds: { what: "fleets", where: "true", table: "records.reading" },
 };
 

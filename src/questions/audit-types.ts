@@ -1,4 +1,5 @@
 import type { FileAccount } from "../ingest/accounts.ts";
+import type { CorrectionOutcome } from "../ingest/corrections/correction-outcomes.ts";
 import type { Severity } from "../workspace/rules.ts";
 import type { Clock } from "./answer.ts";
 
@@ -90,6 +91,24 @@ export type Gap = {
   rows: string;
 };
 
+/** A line of the corrections file, and what became of it. */
+export type AuditedCorrection = {
+  line: number;
+  outcome: CorrectionOutcome | "unmatched";
+  record: string;
+  /** Null where the id is enough. */
+  fleet: string | null;
+  id: string;
+  field: string;
+  old: string;
+  new: string;
+  reason: string;
+  /** Who says so. */
+  by: string;
+  /** Of the records that it speaks of, as `framelife trace` takes them. */
+  rows: string[];
+};
+
 /** A number of a unit that is nearly another's. */
 export type AliasProposal = {
   fleet: string;
@@ -120,8 +139,12 @@ export type AuditAnswer = {
   completeness: FieldCompleteness[];
   gaps: Gap[];
   corrections: {
-    /** Lines of the corrections file whose value was taken, or stands in the export by now. */
+    /** Lines of the corrections file whose value was taken. */
     applied: number;
+    /** Lines whose value stands in the export by now. */
+    settled: number;
+    /** All lines, in their order. */
+    lines: AuditedCorrection[];
     /** Lines whose old value stands there no more, and those that no record answers to, as sentences. */
     stale: string[];
     unmatched: string[];

@@ -31,8 +31,8 @@ export type FleetOverview = {
   title: string;
   /** Titles of the slots by name. */
   slots: Record<string, string>;
-  /** Whether a list of the units in service is on record. */
-  listed: boolean;
+  /** Whether a list of the units in service is on record, and the day it was made. */
+  listed: "dated" | "undated" | "none";
   /** Answered for this fleet alone, by slot. */
   life: LifeAnswer;
   /** Answered for this fleet alone. */

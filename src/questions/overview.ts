@@ -43,7 +43,7 @@ export async function askOverview(
       name,
       title,
       slots: Object.fromEntries(Object.entries(configuration.slots).map(([slot, { title }]) => [slot, title])),
-      listed: await isListed(connection, name),
+      listed: await listedHow(connection, name),
       life: await askLife(connection, { ...scope, interval: "profile" }, source),
       intervals: await askIntervals(connection, { ...scope, events: "all" }, source),
       lives: await slotLives(connection, name),
@@ -61,14 +61,15 @@ export async function askOverview(
   return { title: configuration.title, asOf, level: options.level, fleets };
 }
 
-async function isListed(connection: DuckDBConnection, fleet: string): Promise<boolean> {
-  const { listed } = await columns(
+async function listedHow(connection: DuckDBConnection, fleet: string): Promise<FleetOverview["listed"]> {
+  const { listed, dated } = await columns(
     connection,
-    "select count(*)::integer as listed from records.unit where fleet = $fleet and listed_on is not null",
-    { listed: "integer" },
+    "select count(*)::integer as listed, count(listed_on)::integer as dated from records.unit where fleet = $fleet",
+    { listed: "integer", dated: "integer" },
     { fleet },
   );
-  return (listed[0] ?? 0) > 0;
+  if (dated[0]! > 0) return "dated";
+  return listed[0]! > 0 ? "undated" : "none";
 }
 
 async function slotLives(connection: DuckDBConnection, fleet: string): Promise<SlotLives[]> {
@@ -150,7 +151,12 @@ function endPlayFinding({ unit, window, values }: EndPlay): string[] {
 
 function followUpWarnings({ listed, timeline: rows }: FleetOverview): string[] {
   const found: string[] = [];
-  if (!listed) found.push("There is no list of all units in service: lives of units that never came back are unknown.");
+  if (listed === "none")
+    found.push("There is no list of all units in service: lives of units that never came back are unknown.");
+  if (listed === "undated")
+    found.push(
+      "The list of units in service has no date: it doesn't show that a unit on it still ran, nor that one missing from it did not.",
+    );
   const assumed = rows.filter(({ assumedRunning }) => assumedRunning).length;
   if (assumed > 0)
     found.push(`${count(assumed, "frame is", "frames are")} taken to run still, with nothing on record to show it.`);

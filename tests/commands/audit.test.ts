@@ -255,6 +255,103 @@ describe("framelife audit", () => {
     expect((await audit(folder)).warnings.join()).toContain('"engine" is no record');
   });
 
+  it("tells corrections that were taken from those that the export says by now, and lists both", async () => {
+    const folder = ownCopy();
+    writeFileSync(
+      join(folder, "corrections.csv"),
+      [
+        "record,fleet,id,field,old,new,reason,by",
+        "rebuild,saltmere,J2,end_play,5,4,card read again,shop",
+        "rebuild,,J1,reason,hours up,failed,owner rang up,store",
+        "reading,saltmere,F1 2020-09-01,hours,3000,3010,slip of the pen,owner",
+        "rebuild,saltmere,J2,reason,sold,failed,owner rang up,store",
+        "rebuild,saltmere,J9,end_play,5,4,card read again,shop",
+        "rebuild,ostrel,K2,drive_end_bearings.condition,bad,good,photo,shop",
+        "",
+      ].join("\n"),
+    );
+    await runProgram(folder, "ingest");
+    const { corrections } = await audit(folder);
+    expect(corrections).toMatchObject({ applied: 3, settled: 1 });
+    expect(corrections.lines).toHaveLength(6);
+    expect(corrections.lines[0]).toEqual({
+      line: 2,
+      outcome: "applied",
+      record: "rebuild",
+      fleet: "saltmere",
+      id: "J2",
+      field: "end_play",
+      old: "5",
+      new: "4",
+      reason: "card read again",
+      by: "shop",
+      rows: ["exports/cards-2.csv:2"],
+    });
+    expect(corrections.lines.map(({ line, outcome }) => [line, outcome])).toEqual([
+      [2, "applied"],
+      [3, "settled"],
+      [4, "applied"],
+      [5, "stale"],
+      [6, "unmatched"],
+      [7, "applied"],
+    ]);
+    expect(corrections.lines[2]).toMatchObject({ id: "F1 2020-09-01", rows: ["exports/rounds.csv:2"] });
+    const { out } = await runProgram(folder, "audit");
+    expect(out).toContain(
+      "Corrections and aliases\n3 corrections applied; 1 says what the export says by now; 1 whose old value stands there no more; 1 that no record answers to\n",
+    );
+    expect(out).toMatch(
+      /\n2 +applied +rebuild saltmere\/J2 +end_play +"5" -> "4" +card read again +shop +exports\/cards-2\.csv:2\n/,
+    );
+    const ostrel = (await audit(folder, "--fleet", "ostrel")).corrections;
+    expect(ostrel).toMatchObject({ applied: 1, settled: 0, stale: [], unmatched: [] });
+    expect(ostrel.lines.map(({ line }) => line)).toEqual([7]);
+  });
+
+  it("lists many corrections in JSON alone", async () => {
+    const folder = ownCopy();
+    const lines = Array.from(
+      { length: 11 },
+      (_, index) => `rebuild,saltmere,X${index},end_play,5,4,card read again,shop`,
+    );
+    writeFileSync(join(folder, "corrections.csv"), `record,fleet,id,field,old,new,reason,by\n${lines.join("\n")}\n`);
+    await runProgram(folder, "ingest");
+    expect((await audit(folder)).corrections.lines).toHaveLength(11);
+    const { out } = await runProgram(folder, "audit");
+    expect(out).toContain("11 that no record answers to\nThey are listed by framelife audit --json\n");
+    expect(out).not.toMatch(/\n2 +unmatched/);
+  });
+
+  it("says of a list of units without a day that it is there, and what that costs", async () => {
+    const folder = ownCopy();
+    writeFileSync(
+      join(folder, "pipelines/units.yaml"),
+      "title: Units\nrecord: unit\nfiles: exports/units.csv\nfields:\n  fleet: { value: saltmere }\n  unit: { column: Frame }\n",
+    );
+    writeFileSync(join(folder, "exports/units.csv"), "Frame\nF1\nF2\n");
+    const configuration = join(folder, "framelife.yaml");
+    writeFileSync(
+      configuration,
+      readFileSync(configuration, "utf8").replace("[cards, rounds, long]", "[cards, rounds, long, units]"),
+    );
+    await runProgram(folder, "ingest");
+    const { gaps } = await audit(folder);
+    const fleetsOf = (name: string) => gaps.find(({ gap }) => gap === name)?.fleets.map(({ fleet }) => fleet);
+    expect(fleetsOf("no_list")).toEqual(["ostrel"]);
+    expect(fleetsOf("undated_list")).toEqual(["saltmere"]);
+    const undated = gaps.find(({ gap }) => gap === "undated_list");
+    expect(undated?.sentence).toBe(
+      "Saltmere: a list of units is on record, but not the day it was made: it doesn't show that a unit on it was still in service, nor that one missing from it was not. Map listed_on in its pipeline, to a column or one value for all rows.",
+    );
+    const [, day = "", sql = ""] = /^framelife query --as-of (\S+) "(.*)"$/.exec(undated?.rows ?? "") ?? [];
+    expect(JSON.parse((await runProgram(folder, "query", "--as-of", day, sql, "--json")).out)).toHaveLength(2);
+    await runProgram(folder, "report");
+    const page = readFileSync(join(folder, "report/fleet-saltmere.html"), "utf8");
+    expect(page).toContain("The list of units in service has no date");
+    expect(page).not.toContain("There is no list of all units in service");
+    expect(readFileSync(join(folder, "report/index.html"), "utf8")).toContain("undated");
+  });
+
   it("asks of numbers of units that are nearly another's, with the row where they stand", async () => {
     const folder = ownCopy();
     const cards = Array.from({ length: 6 }, (_, index) => `N${index},SM0227,03/0${index + 1}/2019,,,?,4,Y,bad`);

@@ -209,6 +209,22 @@ export const AuditAnswerSchema = z.strictObject({
   ),
   corrections: z.strictObject({
     applied: z.int(),
+    settled: z.int(),
+    lines: z.array(
+      z.strictObject({
+        line: z.int(),
+        outcome: z.enum(["applied", "settled", "stale", "unmatched"]),
+        record: z.string(),
+        fleet: z.string().nullable(),
+        id: z.string(),
+        field: z.string(),
+        old: z.string(),
+        new: z.string(),
+        reason: z.string(),
+        by: z.string(),
+        rows: z.array(z.string()),
+      }),
+    ),
     stale: z.array(z.string()),
     unmatched: z.array(z.string()),
     aliases: z.int(),

@@ -3,7 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import { writeReport } from "../../reports/write-report.ts";
-import type { AuditAnswer } from "../../src/questions/audit-types.ts";
+import type { AuditAnswer, AuditedCorrection } from "../../src/questions/audit-types.ts";
 import { standInAssets } from "./built-assets.ts";
 import { auditedFileOf, auditOf, fleetOf, gapOf, lifeAnswerOf, reportOf } from "./fixtures.ts";
 
@@ -84,15 +84,26 @@ describe("the page on the state of the data", () => {
       because: "an O for a 0",
       trace: "exports/saltmere_cards.csv:9",
     };
+    const line = (number: number, outcome: AuditedCorrection["outcome"]): AuditedCorrection => ({
+      ...{ line: number, outcome, record: "rebuild", fleet: "saltmere", id: `C${number}`, field: "end_play" },
+      ...{ old: "5", new: "4", reason: "card read again", by: "shop", rows: [`exports/saltmere_cards.csv:${number}`] },
+    });
     const corrections = {
-      applied: 3,
+      applied: 1,
+      settled: 1,
+      lines: [line(2, "applied"), line(3, "settled"), line(4, "stale")],
       stale: ['line 4 of corrections.csv: end_play of rebuild "C1" is not "5" any more'],
       unmatched: [],
       aliases: 0,
       proposals: [proposal],
     };
     const text = textOf((await pagesOf({ corrections }))[0]);
-    expect(text).toContain("3 corrections applied.");
+    expect(text).toContain(
+      "1 correction applied; 1 says what the export says by now; 1 whose old value stands there no more.",
+    );
+    expect(text).toContain(
+      "2 applied rebuild saltmere/C2 end_play 5 4 card read again shop exports/saltmere_cards.csv:2",
+    );
     expect(text).toContain('end_play of rebuild "C1" is not "5" any more.');
     expect(text).toContain("saltmere/SMO227 saltmere/SM0227 an O for a 0 exports/saltmere_cards.csv:9");
   });

@@ -280,7 +280,7 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
     name: "saltmere",
     title: "Saltmere drainage stations",
     slots: SLOTS,
-    listed: true,
+    listed: "dated",
     life: lifeAnswerOf([
       // Shape and scale of the 23 failures alone: R 4.2 survreg, as in tests/reference
       lifeGroupOf(
@@ -485,7 +485,7 @@ export function auditOf(more: Partial<AuditAnswer> = {}): AuditAnswer {
       },
     ],
     gaps: [gapOf()],
-    corrections: { applied: 0, stale: [], unmatched: [], aliases: 0, proposals: [] },
+    corrections: { applied: 0, settled: 0, lines: [], stale: [], unmatched: [], aliases: 0, proposals: [] },
     limit: 0.05,
     overLimit: [],
     warnings: [],
@@ -498,7 +498,7 @@ export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
     title: "Quillhaven frame shop",
     asOf: "2024-06-30",
     level: 0.95,
-    fleets: [fleetOf(), fleetOf({ name: "ostrel", title: "Ostrel quarry", listed: false })],
+    fleets: [fleetOf(), fleetOf({ name: "ostrel", title: "Ostrel quarry", listed: "none" })],
     generatedOn: "2024-07-02",
     version: "0.1.0",
     audit: auditOf(),

@@ -21,6 +21,9 @@ export type Correction = {
   /** As the cell's text stands in the export; "" where it is blank. */
   old: string;
   new: string;
+  reason: string;
+  /** Who says so. */
+  by: string;
   /** Why and by whom, as changes say it: "line 3 of corrections.csv: the shop rang up (store)". */
   because: string;
 };

@@ -1,7 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import { columns } from "../../store/columns.ts";
 import type { NamedPipeline } from "../../workspace/workspace.ts";
 import type { Correction, Corrections } from "./correction.ts";
+import { correctionOutcomes } from "./correction-outcomes.ts";
 
 /** A line of the corrections file, and what is to be said of it. */
 type CorrectionNote = { line: number; text: string };
@@ -26,15 +26,7 @@ export async function correctionsReport(
     pipelines.all.every((named) => named.pipeline.record !== record || pipelines.run.includes(named)),
   );
   if (known.length === 0 || corrections === undefined) return { applied: 0, stale: [], unmatched: [] };
-  // What became of it on records that count now, then the better of several.
-  const found = await columns(
-    connection,
-    `select line, arg_min(outcome, case when coalesce(standing, 'current') = 'current' then 0 else 3 end
-              + case outcome when 'applied' then 0 when 'settled' then 1 else 2 end) as outcome
-     from landing.corrected left join records.standing using (file_id, row) group by line`,
-    { line: "integer", outcome: "text" },
-  );
-  const outcomes = new Map(Array.from(found.line, (line, index) => [line, found.outcome[index]]));
+  const outcomes = await correctionOutcomes(connection);
   const notes = (lines: Correction[], text: (correction: Correction) => string) =>
     lines.map((correction) => ({
       line: correction.line,

@@ -50,7 +50,7 @@ function checked({ line, cells }: CorrectionRow, name: string, known: Pick<Known
   if (blank !== undefined) throw wrong(`${blank} is blank; fill it in`);
   if (old === cells.new) throw wrong(`old and new are both "${old}"; write what is to stand there under new`);
   const because = `line ${line} of ${name}: ${reason} (${by})`;
-  return { line, record, fleet, ...identified(record, id, wrong), field, old, new: cells.new, because };
+  return { line, record, fleet, ...identified(record, id, wrong), field, old, new: cells.new, reason, by, because };
 }
 
 function recordOf(word: string, wrong: (found: string) => Error): RecordKind {
