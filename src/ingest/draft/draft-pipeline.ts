@@ -20,6 +20,7 @@ import type { Draft, DraftField } from "./draft.ts";
 import { draftField, type FieldContext } from "./draft-field.ts";
 import { draftMeasures } from "./draft-measures.ts";
 import { alwaysFitted, slotFields, wholeFrame } from "./draft-slots.ts";
+import { withFallingHours } from "./falling-hours.ts";
 import { dateVotes, guessDates } from "./guess-dates.ts";
 import { type FleetContext, guessFleet } from "./guess-fleet.ts";
 import { guessMarks } from "./guess-marks.ts";
@@ -63,7 +64,8 @@ export async function draftPipeline(
   refuseUnknown(matched, table, request);
   const context = contextOf(matched, table, request);
   const fleet = guessFleet(matched.fields.get("fleet"), table.rows, request.fleet);
-  const own = ownFields(matched, context);
+  const marks = guessMarks(table.columns);
+  const own = await withFallingHours(connection, ownFields(matched, context), marks.value, request.answers);
   const slotted = [...slotFields(matched.slots, context), ...wholeFrame(matched, own, request.slots)];
   const measures = await draftMeasures(connection, table, matched, { answers: request.answers });
   const composed = composedCard(matched);
@@ -80,17 +82,17 @@ export async function draftPipeline(
     files: request.files,
     ...(request.sheets === undefined ? {} : { sheets: request.sheets }),
     reading: request.reading,
-    marks: guessMarks(table.columns).value,
+    marks: marks.value,
     notData: table.scant,
     firstColumn,
     rows: table.rows,
     ...(table.sampled === undefined ? {} : { sampled: table.sampled }),
-    evidence: [...request.evidence, guessMarks(table.columns).evidence, kindEvidence(matched)],
+    evidence: [...request.evidence, marks.evidence, kindEvidence(matched)],
     fields: [...fields, ...slotted],
     measures: measures.measures,
     unmatched: table.columns.filter((column) => !used.has(column) && !measures.columns.includes(column)),
     questions: [
-      ...guessMarks(table.columns).questions,
+      ...marks.questions,
       ...kindQuestion(ranked, request),
       ...(await orderQuestions(connection, fields)),
       ...(await overlapQuestion(connection, matched, request)),

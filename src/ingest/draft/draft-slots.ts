@@ -17,7 +17,7 @@ export function slotFields(slots: SlotMatch[], context: FieldContext): DraftFiel
     ({ slot }) => context.slots.includes(slot) && answerOf(context.answers, `${slot}.slot`) !== "no",
   );
   const fields = taken.map((match) => {
-    const { slot, attribute, bySide } = match;
+    const { slot, attribute, told } = match;
     const alike = taken.filter((other) => listOf(other.attribute, other.slot) === listOf(attribute, slot));
     const column = { ...match.column, words: joined(alike.map((other) => other.column.words)) };
     const drafted = draftField(
@@ -30,15 +30,17 @@ export function slotFields(slots: SlotMatch[], context: FieldContext): DraftFiel
     const field = { ...withOwnWords(drafted, match.column.words), column: match.column };
     field.questions = field.questions.filter(({ id }) => !asked.has(id));
     for (const { id } of field.questions) asked.add(id);
-    if (!bySide || asked.has(slot)) return field;
+    if (told === "name" || asked.has(slot)) return field;
     asked.add(slot);
     return { ...field, questions: [sideQuestion(match, context), ...field.questions], sure: false };
   });
   return [...fields, ...fittedUnsaid(fields)];
 }
 
-function sideQuestion({ slot, column }: SlotMatch, { rows }: FieldContext): Question {
-  const text = `${columnName(column.header, column.place)} and its like are taken for ${slot}: the header names a side or function, not drive or pump end`;
+function sideQuestion({ slot, column, told }: SlotMatch, { rows }: FieldContext): Question {
+  const why =
+    told === "side" ? "names a side or function, not drive or pump end" : "names an end, not what stands there";
+  const text = `${columnName(column.header, column.place)} and its like are taken for ${slot}: the header ${why}`;
   return { id: `${slot}.slot`, text, options: ["yes", "no"], cells: rows };
 }
 

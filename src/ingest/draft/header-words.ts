@@ -1,5 +1,6 @@
 import { slotHeader } from "./slot-header.ts";
 import { bestScore, type Phrase, parsePhrase, phraseScore, tokensOf } from "./tokens.ts";
+import { isUnit } from "./unit-in-header.ts";
 import { FIELD_WORDS } from "./words/field-words.ts";
 
 export type Words = keyof typeof FIELD_WORDS;
@@ -21,9 +22,10 @@ function parsedFields(kind: Words): Map<string, Parsed> {
 export type HeaderTokens = { whole: string[]; own: string[] };
 
 export function headerTokens(header: string): HeaderTokens {
-  const whole = tokensOf(header);
-  const own = header.includes(" / ") ? tokensOf(header.split(" / ").at(-1) ?? "") : whole;
-  return { whole, own };
+  const parts = header.split(" / ");
+  if (parts.length > 1 && isUnit(parts.at(-1) ?? "")) parts.pop();
+  const whole = tokensOf(parts.join(" "));
+  return { whole, own: parts.length > 1 ? tokensOf(parts.at(-1) ?? "") : whole };
 }
 
 /** How well a header names a field of a record kind: 0 not at all, 4 by one word, more by several. */

@@ -3,7 +3,7 @@ import { bestAssignment } from "./best-assignment.ts";
 import type { ColumnProfile, TableProfile } from "./column-profile.ts";
 import { contentScore, dateShare, NEVER, type Rows } from "./content-score.ts";
 import { type HeaderTokens, headerScore, headerTokens, type Words } from "./header-words.ts";
-import { slotHeader, slotOf } from "./slot-header.ts";
+import { endAlone, type NamedSlot, slotHeader, slotOf } from "./slot-header.ts";
 import { isUnit, unitInHeader } from "./unit-in-header.ts";
 import { knownShare, listOf, listShare } from "./vocabulary.ts";
 import { SLOT_TITLES } from "./words/slot-words.ts";
@@ -18,7 +18,7 @@ export type Match = {
   margin: number;
 };
 
-export type SlotMatch = Match & { slot: string; attribute: string; bySide: boolean };
+export type SlotMatch = Match & NamedSlot & { attribute: string };
 
 /** What a file is taken for, and which columns are which fields. */
 export type Matched = {
@@ -97,8 +97,9 @@ function pairsOf(column: ColumnProfile, wanted: Wanted[], rows: Rows): Pair[] {
 
 /** The unit of a number says nothing of which number it is, unless nothing else stands there ("rpm"). */
 function withoutUnit({ header }: ColumnProfile, whole: HeaderTokens): HeaderTokens {
-  const rest = unitInHeader(header)?.rest;
-  const bare = rest === undefined ? whole : headerTokens(rest);
+  const unit = unitInHeader(header);
+  const isNoun = unit?.unit === "h" && unit.written.length > 1; // "run hours" are hours, "run (h)" a time
+  const bare = unit === undefined || isNoun ? whole : headerTokens(unit.rest);
   return bare.whole.length === 0 ? whole : bare;
 }
 
@@ -148,12 +149,17 @@ function slotColumn(column: ColumnProfile): SlotMatch[] | undefined {
     const content = slotContent(column, named.attribute, named.slot);
     if (content > NEVER) return [{ ...named, column, header: named.score, content, margin: 2 }];
   }
-  const bare = slotOf(tokens);
+  const bare = slotOf(tokens) ?? bareEnd(tokens);
   if (bare === undefined || column.filled === 0) return undefined;
   const told = ["condition", "damage_mode", "fitted"]
     .map((attribute) => ({ attribute, content: slotContent(column, attribute, bare.slot) }))
     .sort((a, b) => b.content - a.content)[0]!;
   return told.content < 1.5 ? undefined : [{ ...bare, ...told, column, header: 1, margin: 0 }];
+}
+
+function bareEnd(tokens: string[]): NamedSlot | undefined {
+  const { slot, rest } = endAlone(tokens);
+  return slot === undefined || rest.length > 0 ? undefined : { slot, told: "end" };
 }
 
 function slotContent(column: ColumnProfile, attribute: string, slot: string): number {

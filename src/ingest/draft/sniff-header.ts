@@ -2,6 +2,7 @@ import type { NumberedRecord } from "../export/parse-records.ts";
 import { isHeaderWord } from "./header-words.ts";
 import { shown } from "./shown.ts";
 import type { Sniffed } from "./sniff-text.ts";
+import { isUnit } from "./unit-in-header.ts";
 
 const WITHIN = 40;
 
@@ -21,7 +22,12 @@ export function sniffHeader(first: NumberedRecord[]): Sniffed<"none" | number[]>
   const rows = pair(looks, at).map(({ record }) => record.number);
   const words = `${best.words} of its ${best.filled.length} titles hold words that titles have${best.filled[0] === undefined ? "" : `, the first is ${shown(best.filled[0])}`}`;
   if (rows.length === 1) return { value: rows, evidence: `row ${rows[0]}: ${words}` };
-  return { value: rows, evidence: `rows ${rows.join(" and ")}: titles of the upper span those of the lower` };
+  const below = looks[at + 1];
+  const why =
+    below !== undefined && isUnitLine(best, below)
+      ? "the lower names units"
+      : "titles of the upper span those of the lower";
+  return { value: rows, evidence: `rows ${rows.join(" and ")}: ${why}` };
 }
 
 function lookAt(record: NumberedRecord): Look {
@@ -58,8 +64,18 @@ function pair(looks: Look[], at: number): Look[] {
   const above = looks[at - 1];
   if (above !== undefined && isUpper(above, best)) return [above, best];
   const below = looks[at + 1];
-  if (below !== undefined && isUpper(best, below)) return [best, below];
+  if (below !== undefined && (isUpper(best, below) || isUnitLine(best, below))) return [best, below];
   return [best];
+}
+
+/** The units of the columns, in a row of their own. */
+function isUnitLine(titles: Look, { record, filled }: Look): boolean {
+  return titles.record.number + 1 === record.number && filled.length >= 2 && filled.every((cell) => isUnit(bare(cell)));
+}
+
+/** A unit without the brackets around it. */
+function bare(cell: string): string {
+  return cell.replace(/^[([](.*)[)\]]$/, "$1");
 }
 
 function isUpper(upper: Look, lower: Look): boolean {

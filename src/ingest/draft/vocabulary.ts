@@ -64,7 +64,7 @@ function knowsNegation({ groups }: Phrase): boolean {
 export function slotMeaning(text: string, mayImply = false): Meaning | undefined {
   const tokens = tokensOf(text);
   const found = slotOf(tokens, mayImply);
-  if (found !== undefined) return { target: found.slot, sure: !found.bySide };
+  if (found !== undefined) return { target: found.slot, sure: found.told === "name" };
   const bearing = mayImply ? undefined : bearingAt(tokens);
   return bearing === undefined ? undefined : { target: bearing, sure: false };
 }

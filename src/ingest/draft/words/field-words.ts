@@ -5,11 +5,18 @@ export type FieldWords = { words: string[]; never?: string };
 
 // Parts of phrases: the meter, and the two times at which it is read.
 const METER =
-  "meter|hours|hrs|hour|hourmeter|smu|zaehler*|betriebsstunden|betriebsstd|std|stunden|stundenzaehler|laufzeit|bh";
+  "meter|hours|hrs|hour|hourmeter|smu|zaehler*|betriebsstunden|betriebsstd|std|stunden|stundenzaehler|laufzeit|laufstunden|bstd|bh";
 const OUT =
   "pulled|removed|removal|return*|ausbau*|ausgebaut|out|off|came|when+in|abbau*|rem|failure|demont*|in|eingang*|arrival";
 const IN =
-  "put+back|install*|inst|refit*|service|hand+out|handed|einbau*|eingebaut|went|fitted|back|restart|neustart|out+of+shop";
+  "put+back|install*|inst|refit*|reinst*|into+service|back+in+service|hand+out|handed|einbau*|eingebaut|went|fitted|back|restart|neustart|out+of+shop";
+// The weight of words that stand for another thing as often: little enough for a question.
+const MAYBE = "^2.1";
+const UNIT = [
+  "frame|frm|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|serien|aggregat|geraet*|equip*|asset|fabriknummer|fabriknr|equi|lagertraeger*|lagerbock*|lagerstuhl*|lagergehaeuse*|gestell*|bearing+housing",
+  "frame|frm|unit|bearing+frame|housing|rahmen|geraet|fabrik|serien|gestell|lagertraeger|lagerbock|lagerstuhl serial|sn|s+n|no|nr|id",
+  "pump|machine|maschine serial|sn|seriennummer^3",
+];
 const LENGTH_OF_DAY = "labour labor booked man worked arbeits* lohn* spent price cost";
 
 /**
@@ -20,34 +27,34 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
   rebuild: {
     card: {
       words: [
-        "card|jobcard|job|ticket|docket|karte|jobno|arbeitskarte|auftrag*|arbeitsauftrag*|werkstattauftrag*|workorder|wo|ro",
+        "card|jobcard|job|ticket|docket|karte|jobno|jc|arbeitskarte|auftrag*|arbeitsauftrag*|werkstattauftrag*|reparaturauftrag*|serviceauftrag*|workorder|wo|w+o|ro|r+o",
         "job|shop|work|repair|service card|order|ticket|no",
         "order|beleg*|vorgang*|report|bericht*^2",
+        "rep|reparatur nr|nummer|no|number",
+        `ref|reference|referenz|repnr${MAYBE}`,
       ],
-      never: "total cards type date status part",
+      never: "total cards type date status part customer purchase",
     },
     fleet: {
       words: [
         "fleet|owner|customer|client|cust|kunde|kundenname|flotte|eigentuemer|betreiber|company|firma|auftraggeber",
       ],
+      never: "po order purchase contact phone mail",
     },
     unit: {
-      words: [
-        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equip*|asset|fabriknummer|equi",
-        "frame|unit|bearing+frame|rahmen|geraet serial|sn|s+n|no|nr|id",
-        "pump|machine|maschine serial|sn|seriennummer^3",
-      ],
+      words: [...UNIT],
       never: "type model size typ bauart status cost count",
     },
     position: {
       words: [
-        "position|pos|tag|location|loc|platz|einbauort|einsatzort|pump|pumpe|pumpennummer|pumpennr|einbauplatz|standplatz",
+        "position|pos|tag|location|loc|platz|einbauort|einsatzort|pump|pumpe|pumpennummer|pumpennr|einbauplatz|standplatz|pumpenplatz|kks",
         "pump|pumpen tag|no|position|location|platz|loc",
         "went|installed|now|new|goes|neuer|neu pump|position|platz|location|tag",
         "out+to^4",
         "station|standort|unit+location^2",
       ],
-      never: "from came previous prior old vorher vorheriger bisher alter find part slot model type serial",
+      never:
+        "from came previous prior old vorher vorheriger bisher alter find part slot model type serial failure fail failed damage",
     },
     site: {
       words: [
@@ -59,7 +66,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     model: {
       words: [
-        "model|type|typ|bauart|baureihe|modell|frame+size|baugroesse|groesse",
+        "model|mdl|type|typ|bauart|baureihe|modell|frame+size|baugroesse|groesse",
         "frame|unit|rahmen|pump type|model|size|typ",
         "size^2",
       ],
@@ -67,16 +74,20 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     removed_on: {
       words: [
-        "pulled|removed|rmvd|removal|returned|ausgebaut|ausbau|ausbaudatum|demontiert|rem|dismantled|taken+out",
-        "date|dt|datum|day|on removed|rmvd|removal|pulled|returned|ausbau|ausgebaut|rem|failed|failure|ausfall|taken+out",
+        "pulled|pull|removed|rmvd|removal|returned|ausgebaut|ausbau|ausbaudatum|demontiert|demontage|demontagedatum|abgebaut|abbau|rem|dismantled|taken+out|took+out|oos",
+        "date|dt|datum|day|on removed|rmvd|removal|pulled|pull|returned|ausbau|ausgebaut|rem|failed|failure|fail|breakdown|ausfall|taken+out",
+        "out|taken|off|ausser service|svc|operation|use|line|betrieb",
+        "ausfalldatum|ausfalltag|ausgefallen|stillgesetzt^3",
+        "date|dt|datum|day off^3",
         "out|off|failed^2",
       ],
-      never: `${"hours hrs meter zaehler* zaehlerstand stunden std"} from by reason why because end hand handed float`,
+      never: `${"hours hrs meter zaehler* zaehlerstand stunden std"} from by reason why because end hand handed float seit since shop workshop`,
     },
     received_on: {
       words: [
-        "received|receipt|rcd|arrived|arrival|eingang|eingangsdatum|angeliefert|anlieferung|rcvd|recd|wareneingang",
-        "into|in shop|workshop|werkstatt",
+        "received|receipt|rcd|rec+d|arrived|arrival|eingang|eingangsdatum|eingegangen|angeliefert|anlieferung|anlieferdatum|rcvd|recd|recvd|wareneingang",
+        "into|in|at|reached shop|workshop|werkstatt",
+        `erhalten|booked+in|checked+in|zurueck|zurueckgekommen${MAYBE}`,
         "work|job|repair started|start|opened",
         "date in^3",
         "in|started|opened^2",
@@ -87,6 +98,9 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
       words: [
         "built|build|rebuilt|finished|completed|compl|cmpl|completion|fertig|fertiggestellt|montiert|assembled|instandgesetzt|ueberholt|fertigstellung",
         "work|job|repair|rebuild|date finished|completed|complete|done|built|closed",
+        "rebuild|repair|overhaul|build|assembly|reparatur|instandsetzung|ueberholung|montage date|dt|datum|finished|completed|done|fertig",
+        "reparaturdatum|montagedatum|instandsetzungsdatum|ueberholungsdatum|montage|endmontage|zusammengebaut^3",
+        "out|left shop|workshop|werkstatt",
         "date out^3",
         "closed|ready|tested|complete|done|abgeschlossen^2.5",
         "out^2",
@@ -95,13 +109,17 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     installed_on: {
       words: [
-        "installed|installation|install|inst|eingebaut|einbau|einbaudatum|refitted|reinstalled|recommissioned|inbetriebnahme",
-        "back|put|in|into service|operation|betrieb|use|run",
+        "installed|installation|install|inst|eingebaut|einbau|einbaudatum|refitted|refit|reinstall*|reinst|recommission*|inbetriebnahme|inbetriebnahmedatum|restart|restarted|startup|neustart",
+        "back|put|in|into service|svc|operation|betrieb|use|run|line",
+        "back in|on|into",
+        "date|dt|day on^3",
+        "start|started|restart up|date",
         "date|dt|datum installed|einbau|eingebaut|fitted|install|inst",
         "handed|hand|given|sent out",
         "put|went|sent back",
         "back on|date|dt",
         "fitted|shipped|delivered|ausgeliefert|started+up^2.5",
+        `ship|dispatch*|despatch*|auslieferung|versand*|versandt|rueckgabe|ruecklieferung|zurueck|zurueckgegeben${MAYBE}`,
       ],
       never: "hours hrs meter zaehler* first last seen by pump tag station site",
     },
@@ -110,59 +128,73 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
       never: "by reason",
     },
     hours_removed: {
-      words: [`${METER} ${OUT}`, "hours|hrs|meter|betriebsstunden|zaehlerstand|hourmeter|smu^2.6"],
-      never: `${LENGTH_OF_DAY} new change* wechsel`,
+      words: [
+        `${METER} ${OUT}`,
+        "hours|hrs|meter|betriebsstunden|zaehlerstand|hourmeter|smu^2.6",
+        `run|running|ran|operating|operation|oper|op|service|betriebs|betr hours|hrs|hour|hr|h|time|std|stunden${MAYBE}`,
+        `stunden|std|bstd|bh|laufstunden|laufzeit|runtime|runhours|runninghours|oh${MAYBE}`,
+      ],
+      never: `${LENGTH_OF_DAY} new neu change* wechsel since seit last letzte* next per pro planned`,
     },
     hours_installed: { words: [`${METER} ${IN}`], never: LENGTH_OF_DAY },
     reason: {
       words: [
         "reason|rsn|why|grund|because|anlass|ausbaugrund|rueckgabegrund|removal+reason|symptom|complaint|beanstandung",
+        "nature|kind|type failure|fault|problem",
         "reason|rsn|cause|grund removal|pulled|ausbau|visit|return|failure",
-        "cause|ursache|fault|fehler|problem^2.5",
+        "cause|ursache|fault|fehler|problem|ausfallursache|ausfallgrund|stoerung|stoerungsgrund|fehlerursache|demontagegrund^2.5",
       ],
       never: "damage date by",
     },
     failed_slot: {
       words: [
         "ausgefallen|ausgefallenes|schuldig|culprit",
-        "failed|failure|defektes|ausgefallenes component|part|item|slot|place|bauteil|stelle|comp",
+        "failed|failure|fail|defektes|ausgefallenes component|part|item|slot|place|location|bauteil|teil|stelle|comp",
+        "schadensstelle|schadensort|fehlerort^3",
         "failed^2.5",
       ],
       never: "date",
     },
     lube: {
-      words: ["lube|lubrication|lubricant|schmier*|lub|schmierart", "oil|grease|oel|fett^2"],
-      never: "found change",
+      words: [
+        "lube|lubed|lubrication|lubricant|schmier*|lub|schmierart",
+        "oil+grease|oel+fett^4",
+        "oil|grease|oel|fett^2",
+      ],
+      never: "found change level stand quantity menge",
     },
     seal_arrangement: {
       words: [
-        "seal|seals|sealing fit|arrangement|type|kind|config*|setup|design",
+        "seal|seals|sealing fit|arrangement|arr|type|kind|config*|setup|design",
         "dichtungsart|dichtungsanordnung|dichtungsausfuehrung|abdichtung",
       ],
     },
     end_play: {
       words: [
         "endplay|axialspiel|endfloat|ep|endspiel|lagerspiel|axialluft|float",
-        "end|axial|shaft play|float|clearance",
-        "end+play|endplay|axialspiel|float|ep|axial+play set|built|final|left|eingestellt|after|neu|soll|assembled",
+        "end|axial|shaft|thrust play|float|clearance",
+        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|axial+play set|built|final|left|eingestellt|after|nach|nachher|neu|soll|ist|assembled|out",
+        `spiel|laengsspiel|lagerluft${MAYBE}`,
       ],
-      never: "found before vorgefunden arrival date",
+      never:
+        "found fnd before vorgefunden gefunden befund vor vorher alt arrival incoming received date radial* limit max min target",
     },
     end_play_found: {
       words: [
-        "end+play|endplay|axialspiel|float|ep|end+float|axial+play found|before|vorgefunden|arrival|eingang|fnd|alt|teardown",
+        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|end+float|axial+play found|before|vorgefunden|gefunden|befund|vor|vorher|arrival|incoming|received|eingang|fnd|alt|teardown",
       ],
     },
     shims: {
       words: [
-        "shim|shims|shimming|beilage*|passscheibe*|ausgleichsscheibe*|unterlegung",
+        "shim|shims|shimming|beilage*|passscheibe*|ausgleichsscheibe*|ausgleichscheibe*|distanzscheibe*|abstimmscheibe*|einstellscheibe*|unterlegung",
         "shim pack|total|thickness|dicke",
       ],
     },
     ring_temperature: {
       words: [
         "ring|heat*|bearing|brg|fit|fitting|lager|anwaerm* temp|temperature|temperatur",
-        "ringtemperatur|anwaermtemperatur|lagertemperatur|erwaermt|heated",
+        "ringtemperatur|anwaermtemp*|montagetemp*|fuegetemp*|lagertemperatur|erwaermt|heated",
+        "mounting|mount temp|temperature|temperatur",
         "temp|temperature|temperatur^2.6",
       ],
       never: "ambient oil room running",
@@ -170,13 +202,18 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     speed: { words: ["speed|rpm|drehzahl|revs|n", "shaft|pump speed|rpm"], never: "hours" },
     fitter: {
       words: [
-        "fitter|tech|technician|mechanic|monteur|schlosser|assembler|mechaniker|bearbeiter|fitted+by|built+by|rebuilt+by",
-        "by|initials|sign|kuerzel^2",
+        "fitter|tech|technician|mechanic|monteur|schlosser|assembler|mechaniker|bearbeiter|fitted+by|built+by|rebuilt+by|assembled+by|montiert+von|gebaut+von|mech|fitters",
+        "done|worked|repaired|overhauled|ausgefuehrt|durchgefuehrt|repariert by|von|durch^3",
+        "by|initials|sign|kuerzel|mitarbeiter^2",
       ],
-      never: "date hours",
+      never:
+        "date hours checked approved created entered printed inspected geprueft erstellt angelegt received removed",
     },
     remarks: {
-      words: ["remark*|comment*|notes|note|bemerkung*|anmerkung*|hinweis*|text|description|beschreibung|kommentar*"],
+      words: [
+        "remark*|rmk*|comment*|notes|note|bemerkung*|bem|anmerkung*|anm|hinweis*|text|freitext|description|beschreibung|kommentar*|observation*|sonstiges",
+      ],
+      never: "delivery credit debit date",
     },
   },
   long: {
@@ -196,15 +233,15 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
   },
   slot: {
     condition: {
-      words: ["found|condition|cond|state|befund|zustand|cnd|as+found|status|fnd"],
-      never: "end play by",
+      words: ["found|condition|cond|state|befund|zustand|cnd|as+found|status|fnd|gefunden|vorgefunden"],
+      never: "play endplay float clearance spiel axialspiel by",
     },
     damage_mode: {
       words: ["damage|mode|schaden|schadensbild|schadensart|defect|dmg|failure+mode|schad"],
     },
     fitted: {
       words: [
-        "new|replaced|renewed|fitted|changed|erneuert|neu|getauscht|ersetzt|gewechselt|repl|rpl|exchanged|tausch|austausch|chg",
+        "new|replaced|replace|renewed|renew|fitted|changed|change|erneuert|neu|getauscht|ausgetauscht|ersetzt|gewechselt|repl|rpl|rpld|repld|rplcd|replcd|exchanged|tausch|austausch|chg|chgd|swapped",
       ],
       never: "on date by",
     },
@@ -216,11 +253,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
       words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber|company|firma"],
     },
     unit: {
-      words: [
-        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equip*|asset|equi",
-        "frame|unit|rahmen|geraet serial|sn|s+n|no|nr|id",
-        "pump|machine|maschine serial|sn|seriennummer^3",
-      ],
+      words: [...UNIT],
       never: "type model size typ bauart status",
     },
     model: {
@@ -271,11 +304,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
   reading: {
     fleet: { words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber"] },
     unit: {
-      words: [
-        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equip*|asset|equi",
-        "frame|unit|rahmen|geraet serial|sn|s+n|no|nr|id",
-        "pump|machine|maschine serial|sn|seriennummer^3",
-      ],
+      words: [...UNIT],
     },
     read_on: {
       words: [
@@ -306,11 +335,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
   retirement: {
     fleet: { words: ["fleet|owner|customer|client|kunde|flotte|eigentuemer|betreiber"] },
     unit: {
-      words: [
-        "frame|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|aggregat|geraet*|equip*|asset|equi",
-        "frame|unit|rahmen|geraet serial|sn|s+n|no|nr|id",
-        "pump|machine|maschine serial|sn|seriennummer^3",
-      ],
+      words: [...UNIT],
     },
     retired_on: {
       words: [

@@ -9,9 +9,13 @@ export const ENDS = {
 /** Ends named by a word of its own meaning only: side and function instead of drive and pump. */
 export const ENDS_BY_SIDE = "outboard outer ob thrust festlager aussen inboard inner ib line radial wet loslager innen";
 
+/** Ends that a header may name alone ("DE found"): what stands there is its bearing, which is to be confirmed. */
+export const ENDS_ALONE =
+  "de|nde|pe|drive+end|non+drive|pump+end|drive+side|pump+side|antriebsseite|antriebsseitig|pumpenseite|pumpenseitig|inboard|outboard|ib|ob";
+
 export const KINDS = {
   bearing:
-    "bearing|bearings|brg|brgs|lager|waelzlager|*lager|pair|lagerpaar|kugellager|rollenlager|festlager|loslager|bg",
+    "bearing|bearings|brg|brgs|brng|brngs|lager|waelzlager|*lager|pair|lagerpaar|kugellager|rollenlager|festlager|loslager|bg",
   seal: "seal|seals|lipseal|dichtung|dichtungen|wellendichtring*|wdr|dichtring*|sls|lip+seal|wellendichtung|lippendichtung",
   sleeve: "sleeve|wellenhuelse|huelse|wellenschutzhuelse|slv|laufbuchse|wellenbuchse",
 } as const;
