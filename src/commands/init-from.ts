@@ -4,6 +4,7 @@ import { UserError } from "../errors.ts";
 import type { ExportFile } from "../ingest/draft/draft-exports.ts";
 import type { DraftedWorkspace, PlacedQuestion, WorkspaceAnswers } from "../ingest/draft/draft-workspace.ts";
 import { lackSentence } from "../ingest/draft/lacks.ts";
+import { columnList } from "../ingest/draft/shown.ts";
 import { printable } from "./printable.ts";
 import type { Surroundings } from "./surroundings.ts";
 
@@ -112,6 +113,7 @@ function madeText(drafted: DraftedWorkspace, { target, shownFolder }: { target: 
     ({ draft }) =>
       `  ${draft.name}: ${draft.title.toLowerCase()}, ${draft.rows.toLocaleString("en-US")} rows of ${draft.files.join(", ")}`,
   );
+  const unused = pipelines.filter(({ draft }) => draft.unmatched.length > 0);
   const go = shownFolder === "." ? "framelife run" : `framelife run --workspace ${shownFolder}`;
   return [
     sentence,
@@ -120,6 +122,10 @@ function madeText(drafted: DraftedWorkspace, { target, shownFolder }: { target: 
     ...section(
       "Left aside:",
       aside.map(({ shownPath, why }) => `  ${printable(shownPath)}: ${printable(why)}`),
+    ),
+    ...section(
+      "Columns that are not used:",
+      unused.map(({ draft }) => `  ${draft.name}: ${printable(columnList(draft.unmatched))}`),
     ),
     ...section(
       "What is missing, and what it costs:",

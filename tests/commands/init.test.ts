@@ -138,6 +138,17 @@ describe("framelife init --from", () => {
     expect(await basis("mech_b")).toEqual({ lives: 11, failed: 0 });
   });
 
+  it("names the columns that it does not use", async () => {
+    const more = Array.from({ length: 14 }, (_, index) => `Rack ${"abcdefghijklmn"[index]}`);
+    const wide = CARDS.split("\n").map((line, index) =>
+      line === "" ? "" : `${line},${index === 0 ? more.join() : more.map(() => "x").join()}`,
+    );
+    write({ "cards.csv": wide.join("\n"), "units.csv": UNITS });
+    const made = await runProgram(folder, "init", "shop", "--from", "cards.csv", "units.csv");
+    const first = more.slice(0, 12).map((name) => `"${name}"`);
+    expect(made.out).toContain(`\nColumns that are not used:\n  cards: ${first.join(", ")} and 2 more\n\n`);
+  });
+
   it("makes a fleet of each folder that exports come from, though their headers are the same", async () => {
     write({ "saltmere/cards.csv": CARDS, "ostrel/cards.csv": CARDS });
     await runProgram(folder, "init", "shop", "--from", "saltmere/cards.csv", "ostrel/cards.csv");

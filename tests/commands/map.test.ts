@@ -39,9 +39,9 @@ describe("framelife map", () => {
     writeFileSync(join(folder, "cards.csv"), CARDS);
     const ran = await runProgram(folder, "map", "cards.csv");
     expect(ran).toMatchObject({ status: 0, err: "" });
-    // By hand: of 6 columns "Rack colour" is of no use; open are the fleet, "ask Pete", and what was renewed at the drive end
+    // By hand: of 6 columns "Rack colour" is not used; open are the fleet, "ask Pete", and what was renewed at the drive end
     expect(ran.out.split("\n")[0]).toBe(
-      "# cards.csv holds job cards, one row a card: 5 of its 6 columns are understood, 1 of no use, 3 rows, and 3 things are left to confirm.",
+      '# cards.csv holds job cards, one row a card: 5 of its 6 columns are understood, 1 not used ("Rack colour"), 3 rows, and 3 things are left to confirm.',
     );
     expect(ran.out.match(/^\s*# confirm: /gm)).toHaveLength(3);
     expect(parseYaml(ran.out, "draft", Pipeline)).toMatchObject({
@@ -64,6 +64,7 @@ describe("framelife map", () => {
   it("writes the draft where it is told, and over nothing", async () => {
     writeFileSync(join(folder, "cards.csv"), CARDS);
     const first = await runProgram(folder, "map", "cards.csv", "--out", "draft.yaml");
+    expect(first.out.split("\n")[0]).toContain('1 not used ("Rack colour")');
     expect(first.out).toContain("The draft is in draft.yaml.\nTo confirm:\n");
     const written = readFileSync(join(folder, "draft.yaml"), "utf8");
     const second = await runProgram(folder, "map", "cards.csv", "--out", "draft.yaml");

@@ -114,7 +114,9 @@ function slotScore(key: string, column: ColumnProfile, { perCard }: Rows): numbe
   return 2 * share + (key === "failed_slot" ? 0 : 0.3);
 }
 
-/** Words of components that no dictionary knows: few, and each again and again. */
-function mayBeComponent({ filled, distinct, averageLength, numbers }: ColumnProfile): boolean {
-  return distinct * 2 <= filled && averageLength <= 40 && numbers.count < 0.2 * filled;
+/** Words of components that no dictionary knows: few, each again and again, under a header that may say so. */
+function mayBeComponent({ header, filled, distinct, averageLength, numbers }: ColumnProfile): boolean {
+  return (
+    header !== "" && distinct >= 2 && distinct * 2 <= filled && averageLength <= 40 && numbers.count < 0.2 * filled
+  );
 }

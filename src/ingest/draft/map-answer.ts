@@ -1,6 +1,6 @@
 import { type Draft, fieldName, questionsOf } from "./draft.ts";
 import type { Question } from "./opinion.ts";
-import { columnName, counted } from "./shown.ts";
+import { columnList, columnName, counted } from "./shown.ts";
 
 /** A guess as the answer lists it. */
 type MapGuess = { field: string; column: string; evidence: string; sure: boolean };
@@ -55,7 +55,7 @@ function plainName({ header, place }: { header: string; place: number }): string
 function sentence({ record, layout, fields, unmatched, rows }: Draft, shownPath: string, open: number): string {
   const columns = new Set(fields.flatMap(({ column }) => column?.place ?? [])).size;
   const kind = RECORDS[record === "rebuild" ? `${record}/${layout}` : record] ?? record;
-  const left = unmatched.length === 0 ? "" : `, ${unmatched.length} of no use`;
+  const left = unmatched.length === 0 ? "" : `, ${unmatched.length} not used (${columnList(unmatched)})`;
   const confirm =
     open === 0
       ? "nothing is left to confirm"

@@ -18,6 +18,13 @@ export function columnName(header: string, place: number): string {
   return header === "" ? `column ${place}` : `column ${shown(header)}`;
 }
 
+/** Columns by their headers on one line, the first few of many. */
+export function columnList(columns: { header: string; place: number }[]): string {
+  const most = 12;
+  const names = columns.slice(0, most).map(({ header, place }) => (header === "" ? `column ${place}` : shown(header)));
+  return columns.length > most ? `${names.join(", ")} and ${columns.length - most} more` : names.join(", ");
+}
+
 /** A share in words: "97 %", never 100 % of what is not all. */
 export function percent(part: number, whole: number): string {
   if (whole === 0) return "0 %";

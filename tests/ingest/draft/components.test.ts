@@ -83,6 +83,18 @@ describe("components by words that no dictionary knows", () => {
   });
 });
 
+describe("columns without a header", () => {
+  it("are of no components by words that are not known", async () => {
+    const cells = (card: number) => [`J${card}`, `F${card % 4}`, day(card), card % 3 ? "good" : "failed", "Y"];
+    const rows = Array.from({ length: 24 }, (_, card) =>
+      [...cells(card), ...Array(9).fill(card % 2 ? "k" : "m")].join(),
+    );
+    const draft = await draftOf("rows.csv", [...rows, ""].join("\n"));
+    expect(draft.layout).toBe("wide");
+    expect(draft.ownSlots).toEqual([]);
+  });
+});
+
 describe("cards of several rows", () => {
   it("are refused where no column tells those apart, for each row would replace the one before", async () => {
     const text = cards("Job no,Frame,Removed,Condition,Hours booked", ["a", "b", "c"], (card, component) => [
