@@ -63,12 +63,14 @@ function Examples({ rule: { title, severity, count: times }, findings }: { rule:
         caption: `${capitalised(title)}, ${DONE[severity]}: ${shown}`,
         columns: [
           { title: "File, row and field" },
-          { title: "Value" },
+          { title: "Column" },
+          { title: "What stands there" },
           { title: fix ? "Recorded as" : "What is wrong, and the remedy" },
         ],
-        rows: findings.map(({ value, after, message, trace }): Cell[] => [
+        rows: findings.map(({ row, field, column, cell, value, after, message, trace }): Cell[] => [
           { code: trace },
-          value === null ? "blank" : shortened(value),
+          column,
+          row === null || field === "row" ? null : standing({ cell, value }),
           fix ? (after === null ? "nothing" : shortened(after)) : message,
         ]),
         trace: (
@@ -80,6 +82,13 @@ function Examples({ rule: { title, severity, count: times }, findings }: { rule:
       }}
     />
   );
+}
+
+/** The cell, and our reading of it where that differs. */
+function standing({ cell, value }: Pick<Finding, "cell" | "value">): string {
+  const stood = cell ?? value ?? "";
+  const shown = stood === "" ? "blank" : shortened(stood);
+  return value === null || value === stood ? shown : `${shown}, read as ${shortened(value)}`;
 }
 
 function shortened(text: string): string {

@@ -1,5 +1,6 @@
 import { aliasWords } from "../questions/alias-words.ts";
 import type { AuditAnswer, FieldCompleteness, Finding } from "../questions/audit-types.ts";
+import { findingWords, quoted } from "../questions/finding-words.ts";
 import { wholePercent } from "../questions/wording.ts";
 import { accountTable } from "./account-table.ts";
 import { correctionsTable } from "./corrections-table.ts";
@@ -13,6 +14,7 @@ export const FINDING_HEADERS = [
   "sheet",
   "row",
   "field",
+  "column",
   "value",
   "recorded_as",
   "rule",
@@ -23,8 +25,8 @@ export const FINDING_HEADERS = [
 
 /** One finding as a row of that file. */
 export function findingRow(finding: Finding): Cell[] {
-  const { path, sheet, row, field, value, after, rule, severity, message, trace } = finding;
-  return [path, sheet, row, field, value, after, rule, severity, message, trace];
+  const { path, sheet, row, field, column, value, after, rule, severity, message, trace } = finding;
+  return [path, sheet, row, field, column, value, after, rule, severity, message, trace];
 }
 
 type Colours = { bold: (text: string) => string; yellow: (text: string) => string };
@@ -73,14 +75,22 @@ function ruleTable({ rules }: AuditAnswer): string {
 
 function exampleLines(findings: Finding[]): string {
   return findings
-    .map(({ rule, severity, value, after, message, trace }, index) => {
+    .map((finding, index) => {
+      const { rule, severity, trace } = finding;
       const before = findings[index - 1];
       const title = before?.rule === rule && before.severity === severity ? "" : `${rule}, ${DONE[severity]}\n`;
-      const found = value === null ? "blank" : `"${value}"`;
-      const what = after === null ? `${found}: ${message}` : `${found} -> "${after}"`;
-      return `${title}  ${printable(trace)}  ${printable(what)}`;
+      return `${title}  ${printable(trace)}  ${printable(exampleWords(finding))}`;
     })
     .join("\n");
+}
+
+function exampleWords(finding: Finding): string {
+  const { field, row, column, severity, after, message } = finding;
+  if (row === null) return `${column === null ? "" : `${column}: `}${message}`;
+  if (field === "row") return message;
+  const found = findingWords(finding);
+  if (severity !== "fix") return `${found}: ${message}`;
+  return after === finding.value ? `${found}: taken as it says` : `${found} -> ${quoted(after)}`;
 }
 
 function correctionLines({ corrections }: AuditAnswer): string {

@@ -1,6 +1,7 @@
 import { Command, InvalidArgumentError } from "commander";
 import { UserError } from "../errors.ts";
 import type { AuditAnswer } from "../questions/audit-types.ts";
+import type { Settings } from "../workspace/workspace.ts";
 import { namedFolder, settingsOf } from "./open-records.ts";
 import { printableJson } from "./printable.ts";
 import { day } from "./question-options.ts";
@@ -34,7 +35,7 @@ export function auditCommand(around: Surroundings): Command {
     try {
       const { limit: examples, ...asked } = options;
       const answer = await askAudit(store.connection, settings, { ...asked, ...namedFolder(command), examples });
-      if (options.csv !== undefined) await writeFindings(around.folder, options.csv, store.connection);
+      if (options.csv !== undefined) await writeFindings(around.folder, options.csv, store.connection, settings);
       if (options.json) around.print(printableJson(answer, 2));
       else await printAudit(around, answer);
       if (answer.overLimit.length > 0) around.setStatus(3);
@@ -46,7 +47,7 @@ export function auditCommand(around: Surroundings): Command {
 
 type Connection = Parameters<typeof import("../questions/audit-findings.ts").allFindings>[0];
 
-async function writeFindings(folder: string, file: string, connection: Connection): Promise<void> {
+async function writeFindings(folder: string, file: string, connection: Connection, settings: Settings): Promise<void> {
   const [{ openCsv }, { allFindings }, { FINDING_HEADERS, findingRow }] = await Promise.all([
     import("./csv-file.ts"),
     import("../questions/audit-findings.ts"),
@@ -54,7 +55,7 @@ async function writeFindings(folder: string, file: string, connection: Connectio
   ]);
   const csv = openCsv(folder, file, FINDING_HEADERS);
   try {
-    for await (const findings of allFindings(connection)) csv.write(findings.map(findingRow));
+    for await (const findings of allFindings(connection, settings)) csv.write(findings.map(findingRow));
   } finally {
     csv.close();
   }

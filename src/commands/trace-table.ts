@@ -1,3 +1,4 @@
+import { aboutWords, quoted } from "../questions/finding-words.ts";
 import { PART_WORDS } from "../questions/trace-card-words.ts";
 import type { CardVersion, SourceRow, StoryLine, TraceAnswer, UnitRecord } from "../questions/trace-types.ts";
 import { printable } from "./printable.ts";
@@ -63,29 +64,36 @@ function rowTitle({ trace, pipeline, record, ended }: SourceRow): string {
 }
 
 function rowText({ cells, missing, changes, findings, recorded }: SourceRow): string {
-  const found = findings.map(
-    ({ field, value, rule, severity, message }) =>
-      `  found ${field} ${value === null ? "blank" : JSON.stringify(value)}: ${rule} (${severity}), ${message}`,
-  );
+  const found = findings.map((finding) => {
+    const about = finding.field === "row" ? "" : `${aboutWords(finding)}: `;
+    return `  found ${about}${finding.rule} (${finding.severity}), ${finding.message}`;
+  });
   const changed = changes.map(
-    ({ field, before, after, rule, because }) =>
-      `  changed ${field} ${JSON.stringify(before)} -> ${JSON.stringify(after)} by ${rule}${because === null ? "" : `: ${because}`}`,
+    ({ rule, because, after, ...change }) =>
+      `  changed ${aboutWords({ ...change, value: change.before })} -> ${quoted(after)} by ${rule}${because === null ? "" : `: ${because}`}`,
   );
   return [
     ...(missing === null ? [] : [printable(`  as it stood: ${missing}`)]),
-    ...(cells === null ? [] : ["  as it stood", ...pairs(cells.map(({ column, value }) => [column, value]))]),
-    ...(recorded.length === 0 ? [] : ["  recorded", ...pairs(recorded.map(({ field, value }) => [field, value]))]),
+    ...(cells === null ? [] : ["  as it stood", ...pairs(cells.map(({ column, value }) => `${column} = ${value}`))]),
+    ...(recorded.length === 0 ? [] : ["  recorded", ...pairs(recorded.map(recordedText))]),
     ...[...changed, ...found].map(printable),
   ].join("\n");
+}
+
+/** Ours, and beside it the owner's column, with the cell where that says it in other words. */
+function recordedText({ field, value, column, cell }: SourceRow["recorded"][number]): string {
+  const ours = valueText(value);
+  if (column === null) return `${field} = ${ours}`;
+  return `${field} = ${ours} (${column}${cell === null || cell === ours ? "" : ` ${quoted(cell)}`})`;
 }
 
 const WIDTH = 110;
 
 /** Cells one after another, as many to a line as are easily read. */
-function pairs(cells: [string, string | number | boolean][]): string[] {
+function pairs(texts: string[]): string[] {
   const lines: string[] = [];
-  for (const [name, value] of cells) {
-    const cell = printable(`${name} = ${valueText(value)}`);
+  for (const text of texts) {
+    const cell = printable(text);
     const last = lines.at(-1);
     if (last !== undefined && last.length + cell.length < WIDTH) lines[lines.length - 1] = `${last} | ${cell}`;
     else lines.push(`    ${cell}`);

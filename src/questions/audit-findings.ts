@@ -1,8 +1,14 @@
 import type { DuckDBConnection, JS } from "@duckdb/node-api";
+import type { SourceCell } from "../ingest/trace/read-cells.ts";
 import { columns } from "../store/columns.ts";
 import { rows } from "../store/rows.ts";
 import { RULES, type Rule, type Severity } from "../workspace/rules.ts";
+import type { Settings } from "../workspace/workspace.ts";
+import { type ExamplePlace, exampleCells } from "./audit-example-cells.ts";
 import type { Finding, RuleCount } from "./audit-types.ts";
+import { changeAfter } from "./change-after.ts";
+import { ownCell } from "./own-cell.ts";
+import { type OwnerColumns, ownerColumns } from "./owner-columns.ts";
 
 /** Worst first: a row lost, a value lost, a doubt, a change. */
 const ORDER = "list_position(['quarantine', 'refuse', 'warn', 'fix'], severity)";
@@ -31,10 +37,14 @@ export function titleOf(name: string): string {
   return known[name]?.title ?? name.replaceAll("_", " ");
 }
 
-const SHOWN = "path, sheet, row, field, value, after, rule, severity, message, trace";
+const SHOWN = "file_id, path, sheet, row, field, value, after, rule, severity, message, trace";
 
-/** The first `limit` findings of each rule and severity. */
-export async function findingExamples(connection: DuckDBConnection, limit: number): Promise<Finding[]> {
+/** The first `limit` findings of each rule and severity, with their cells as they stand in the exports. */
+export async function findingExamples(
+  connection: DuckDBConnection,
+  settings: Settings,
+  limit: number,
+): Promise<Finding[]> {
   const found = await rows(
     connection,
     `select ${SHOWN} from noted semi join audited using (file_id)
@@ -42,30 +52,43 @@ export async function findingExamples(connection: DuckDBConnection, limit: numbe
      order by ${ORDER}, count(*) over (partition by rule, severity) desc, rule, rank, row, field`,
     { limit },
   );
-  return found.map(findingOf);
+  const ownersOf = await ownerColumns(connection, settings);
+  const cellsOf = await exampleCells(connection, settings, found.map(placeOf));
+  return found.map((row) => findingOf(row, ownersOf, cellsOf(placeOf(row))));
 }
 
 /** All findings, in pieces: there may be more than had better lie in memory. */
-export async function* allFindings(connection: DuckDBConnection): AsyncGenerator<Finding[]> {
+export async function* allFindings(connection: DuckDBConnection, settings: Settings): AsyncGenerator<Finding[]> {
+  const ownersOf = await ownerColumns(connection, settings);
   const result = await connection.stream(
     `select ${SHOWN} from noted semi join audited using (file_id) order by rank, row nulls first, field, rule`,
   );
-  for await (const piece of result.yieldRowObjectJs()) yield piece.map(findingOf);
+  for await (const piece of result.yieldRowObjectJs()) yield piece.map((row) => findingOf(row, ownersOf, null));
 }
 
-function findingOf(row: Record<string, JS>): Finding {
+type Row = Record<string, JS>;
+
+function placeOf(row: Row): ExamplePlace {
+  return { fileId: Number(row["file_id"]), row: row["row"] === null ? null : Number(row["row"]) };
+}
+
+function findingOf(row: Row, ownersOf: (fileId: number) => OwnerColumns, cells: SourceCell[] | null): Finding {
   const text = (key: string) => String(row[key] ?? "");
   const orNull = (key: string) => (row[key] === null ? null : text(key));
+  const [field, rule] = [text("field"), text("rule")];
+  const owners = ownersOf(Number(row["file_id"]));
+  const after = changeAfter(rule, orNull("after"), owners.unitOf(field));
   return {
     path: text("path"),
     sheet: orNull("sheet"),
     row: row["row"] === null ? null : Number(row["row"]),
-    field: text("field"),
+    field,
+    ...ownCell(owners, field, cells),
     value: orNull("value"),
-    after: orNull("after"),
-    rule: text("rule"),
+    after,
+    rule,
     severity: text("severity") as Severity,
-    message: text("message"),
+    message: text("message").replace(`recorded as ${text("after")}`, `recorded as ${after}`),
     trace: text("trace"),
   };
 }

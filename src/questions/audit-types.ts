@@ -49,6 +49,10 @@ export type Finding = {
   sheet: string | null;
   row: number | null;
   field: string;
+  /** What the owner calls the column; null where the field has none. */
+  column: string | null;
+  /** What stands in the cell, "" where it is blank; null where it was not looked up. */
+  cell: string | null;
   value: string | null;
   /** What was recorded in its place, of a fix. */
   after: string | null;

@@ -30,7 +30,7 @@ export type AuditQuestion = {
 /** The whole state of the data: what was read, what came of it, and what is missing. Works on a read-only store. */
 export async function askAudit(
   connection: DuckDBConnection,
-  settings: Pick<Settings, "folder" | "configuration">,
+  settings: Settings,
   question: AuditQuestion,
 ): Promise<AuditAnswer> {
   const { configuration } = settings;
@@ -59,7 +59,7 @@ export async function askAudit(
     files,
     pipelines: auditedPipelines(files),
     rules,
-    findings: await findingExamples(connection, question.examples),
+    findings: await findingExamples(connection, settings, question.examples),
     completeness: await completeness(connection, { fleet, asOf: source?.asOf ?? null }),
     gaps,
     corrections,

@@ -5,9 +5,13 @@ import { readCells, type SourceCell } from "../ingest/trace/read-cells.ts";
 import { rows } from "../store/rows.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Severity } from "../workspace/rules.ts";
+import type { Settings } from "../workspace/workspace.ts";
+import { changeAfter } from "./change-after.ts";
+import { ownCell } from "./own-cell.ts";
+import { type OwnerColumns, ownerColumns } from "./owner-columns.ts";
 import { endedOf } from "./trace-ended.ts";
 import type { Place } from "./trace-id.ts";
-import type { SourceRow } from "./trace-types.ts";
+import type { OwnCell, SourceRow } from "./trace-types.ts";
 
 type Cell = string | number | boolean | null;
 type Raw = Record<string, unknown>;
@@ -15,7 +19,7 @@ type Raw = Record<string, unknown>;
 /** The source rows at `places`, in the order of their files and numbers, with what became of each. */
 export async function sourceRows(
   connection: DuckDBConnection,
-  storePath: string,
+  settings: Settings,
   places: Place[],
 ): Promise<SourceRow[]> {
   const asked = places.map(({ fileId, row }) => ({ file_id: fileId, row }));
@@ -44,13 +48,16 @@ export async function sourceRows(
       `select o.*, concat_ws(':', name, other_row) as trace from other_row o join source_name s on s.file_id = other_file order by rank, other_row`,
     ),
     await recordedValues(connection),
-    await keptCells(connection, storePath, found),
+    await keptCells(connection, settings.storePath, found),
   ];
+  const ownersOf = await ownerColumns(connection, settings);
   return found.map((row) => {
     const key = keyOf(row);
     const own = cells.get(key);
+    const owners = ownersOf(Number(row["file_id"]));
+    const cellOf = (field: string) => ownCell(owners, field, own?.cells ?? null);
     const changed = changes.get(key) ?? [];
-    const told = (findings.get(key) ?? []) as SourceRow["findings"];
+    const told = (findings.get(key) ?? []) as Omit<SourceRow["findings"][number], keyof OwnCell>[];
     return {
       trace: String(row["trace"]),
       path: String(row["path"]),
@@ -75,24 +82,31 @@ export async function sourceRows(
           earlier: other["earlier"] === true,
         })),
       }),
-      changes: changed.map((change) => ({
-        field: String(change["field"]),
-        before: textOrNull(change["before"]),
-        after: textOrNull(change["after"]),
-        rule: String(change["rule"]),
-        because: textOrNull(change["because"]),
-      })),
+      changes: changed.map((change) => changeOf(change, owners, cellOf)),
       findings: told.map(({ field, value, rule, severity, message, trace }) => ({
         field,
+        ...cellOf(field),
         value,
         rule,
         severity: severity as Severity,
         message,
         trace,
       })),
-      recorded: recorded.get(key) ?? [],
+      recorded: (recorded.get(key) ?? []).map((told) => ({ ...told, ...cellOf(told.field) })),
     };
   });
+}
+
+function changeOf(change: Raw, owners: OwnerColumns, cellOf: (field: string) => OwnCell): SourceRow["changes"][number] {
+  const [field, rule] = [String(change["field"]), String(change["rule"])];
+  return {
+    field,
+    ...cellOf(field),
+    before: textOrNull(change["before"]),
+    after: changeAfter(rule, textOrNull(change["after"]), owners.unitOf(field)),
+    rule,
+    because: textOrNull(change["because"]),
+  };
 }
 
 function keyOf(row: Raw): string {
@@ -109,13 +123,15 @@ async function grouped(connection: DuckDBConnection, sql: string): Promise<Map<s
   return byRow;
 }
 
+type Recorded = Pick<SourceRow["recorded"][number], "field" | "value">;
+
 const KINDS = ["rebuild", "unit", "reading", "retirement", "stock", "part", "bearing"];
 const NOT_TOLD = new Set(["file_id", "row", "content", "standing", "barred", "part_of"]);
 
 /** What each traced row is on record with, slot by slot where it tells of slots. */
-async function recordedValues(connection: DuckDBConnection): Promise<Map<string, SourceRow["recorded"]>> {
+async function recordedValues(connection: DuckDBConnection): Promise<Map<string, Recorded[]>> {
   const tables = [...KINDS.map((kind) => `${kind}_row`), "fitting_row"];
-  const byRow = new Map<string, SourceRow["recorded"]>();
+  const byRow = new Map<string, Recorded[]>();
   for (const table of tables) {
     // The part of a card that a row is, as against the part number of a stock row.
     const told = table === "rebuild_row" ? "(select * exclude (part) from records.rebuild_row)" : `records.${table}`;

@@ -40,6 +40,9 @@ export type CardVersion = {
 
 type Ended = "accepted" | "corrected" | "superseded" | "duplicate" | "quarantined" | "not_data";
 
+/** The owner's column of a field, and what its cell held: "" where it is blank, null where that is not known. */
+export type OwnCell = { column: string | null; cell: string | null };
+
 /** A source row as it stood in its file, and what became of it. */
 export type SourceRow = {
   trace: string;
@@ -61,10 +64,23 @@ export type SourceRow = {
     /** Rows that take its place, or that say the same. */
     rows: string[];
   };
-  changes: { field: string; before: string | null; after: string | null; rule: string; because: string | null }[];
-  findings: { field: string; value: string | null; rule: string; severity: Severity; message: string; trace: string }[];
+  changes: (OwnCell & {
+    field: string;
+    before: string | null;
+    after: string | null;
+    rule: string;
+    because: string | null;
+  })[];
+  findings: (OwnCell & {
+    field: string;
+    value: string | null;
+    rule: string;
+    severity: Severity;
+    message: string;
+    trace: string;
+  })[];
   /** The values as recorded, those that are there; of slots as `drive_end_bearings.condition`. */
-  recorded: { field: string; value: string | number | boolean }[];
+  recorded: (OwnCell & { field: string; value: string | number | boolean })[];
 };
 
 /** Where something comes from: what it was made of, row by row. */

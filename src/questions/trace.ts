@@ -3,7 +3,9 @@ import { UserError } from "../errors.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
+import type { Settings } from "../workspace/workspace.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
+import { aboutWords, quoted } from "./finding-words.ts";
 import { cardPlaces, cardVersions } from "./trace-card.ts";
 import { cardSentence, endings } from "./trace-card-words.ts";
 import { findTarget, type Target } from "./trace-id.ts";
@@ -15,7 +17,7 @@ import { count } from "./wording.ts";
 
 export type TraceQuestion = { id: string; asOf?: string };
 
-type Asked = { connection: DuckDBConnection; storePath: string; typed: string; derive: () => Promise<boolean> };
+type Asked = { connection: DuckDBConnection; settings: Settings; typed: string; derive: () => Promise<boolean> };
 type Found = Pick<TraceAnswer, "answer" | "story" | "records" | "versions" | "rows"> &
   Partial<Pick<TraceAnswer, "merged">>;
 
@@ -25,18 +27,18 @@ type Found = Pick<TraceAnswer, "answer" | "story" | "records" | "versions" | "ro
  */
 export async function askTrace(
   connection: DuckDBConnection,
-  { configuration, storePath }: { configuration: Configuration; storePath: string },
+  settings: Settings,
   { id, asOf }: TraceQuestion,
 ): Promise<TraceAnswer> {
   let day: string | null = null;
   const derive = async () => {
-    day ??= await derived(connection, configuration, asOf);
+    day ??= await derived(connection, settings.configuration, asOf);
     return day !== null;
   };
   await runStep(connection, "50_noted");
   await runStep(connection, "54_traceable");
   const target = await findTarget(connection, id, derive);
-  const found = await tracedTarget(target, { connection, storePath, typed: id, derive });
+  const found = await tracedTarget(target, { connection, settings, typed: id, derive });
   return {
     schema: 1,
     command: "trace",
@@ -75,9 +77,9 @@ function tracedTarget(target: Target, asked: Asked): Promise<Found> {
   }
 }
 
-async function tracedCard(id: string, { connection, storePath }: Asked): Promise<Found> {
+async function tracedCard(id: string, { connection, settings }: Asked): Promise<Found> {
   const places = await cardPlaces(connection, id);
-  const rows = await sourceRows(connection, storePath, places);
+  const rows = await sourceRows(connection, settings, places);
   const versions = cardVersions(places, rows);
   return { answer: cardSentence(id, versions, rows), story: [], records: [], versions, rows };
 }
@@ -112,9 +114,9 @@ function withMerged(answer: string, merged: MergedNumber[], { id, typed }: { id:
   return [...first, answer, ...others].join(" ");
 }
 
-async function tracedLife(target: Target, { connection, storePath }: Asked): Promise<Found> {
+async function tracedLife(target: Target, { connection, settings }: Asked): Promise<Found> {
   const { lines, places } = await lifeStory(connection, target.id);
-  const rows = await sourceRows(connection, storePath, places);
+  const rows = await sourceRows(connection, settings, places);
   const value = (about: StoryLine["about"]) => lines.find((line) => line.about === about)?.value ?? null;
   const [hours, status] = [value("hours"), value("status")];
   const ran = hours === null ? "no hours can be given" : `${Number(hours).toLocaleString("en-US")} h`;
@@ -128,8 +130,8 @@ async function tracedLife(target: Target, { connection, storePath }: Asked): Pro
   };
 }
 
-async function tracedRow(target: Target & { kind: "row" }, { connection, storePath }: Asked): Promise<Found> {
-  const rows = await sourceRows(connection, storePath, target.places);
+async function tracedRow(target: Target & { kind: "row" }, { connection, settings }: Asked): Promise<Found> {
+  const rows = await sourceRows(connection, settings, target.places);
   const field = target.field;
   const said = field === null ? "" : fieldWords(rows, field);
   return { answer: `Row ${target.id}: ${endings(rows)}${said}.`, story: [], records: [], versions: [], rows };
@@ -140,13 +142,10 @@ function fieldWords(rows: SourceRow[], field: string): string {
   const found = rows.flatMap(({ findings }) => findings.filter((finding) => finding.field === field));
   const changed = rows.flatMap(({ changes }) => changes.filter((change) => change.field === field));
   const words = [
-    ...found.map(
-      ({ rule, value, message }) =>
-        `${field} ${value === null ? "is blank" : JSON.stringify(value)}, ${rule}: ${message}`,
-    ),
+    ...found.map((finding) => `${aboutWords(finding)}, ${finding.rule}: ${finding.message}`),
     ...changed.map(
-      ({ rule, before, after }) =>
-        `${field} ${JSON.stringify(before)} was changed to ${JSON.stringify(after)} by ${rule}`,
+      (change) =>
+        `${aboutWords({ ...change, value: change.before })} was changed to ${quoted(change.after)} by ${change.rule}`,
     ),
   ];
   return words.length === 0 ? `; nothing was found of ${field}` : `; ${words.join("; ")}`;

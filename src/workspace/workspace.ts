@@ -53,7 +53,11 @@ export function findWorkspace(start: string): string {
   return folder;
 }
 
-function readPipeline({ folder, file: configurationFile, configuration }: Settings, name: string): NamedPipeline {
+/** A pipeline that the configuration names: of the workspace, else of the package. */
+export function readPipeline(
+  { folder, file: configurationFile, configuration }: Settings,
+  name: string,
+): NamedPipeline {
   const own = join(folder, "pipelines", `${name}.yaml`);
   const path = existsSync(own) ? own : packageFile(join("pipelines", `${name}.yaml`));
   if (!existsSync(path)) {

@@ -81,6 +81,15 @@ describe("framelife audit", () => {
       value: "99",
       trace: "exports/cards-1.csv:7#end_play",
     });
+    expect(findings.find(({ rule }) => rule === "out_of_range")).toMatchObject({ column: "End play", cell: "99" });
+    expect(findings.find(({ rule }) => rule === "date_order")).toMatchObject({ column: "Built", cell: "25/06/2021" });
+    // 0.13 mm / 0.0254 mm: NIST SP 811
+    expect(findings.find(({ rule }) => rule === "own_unit")).toMatchObject({
+      column: "End play",
+      cell: "0.13 mm",
+      after: "5.11811 thou",
+      message: "recorded as 5.11811 thou",
+    });
     for (const { trace, path } of findings) {
       const traced = await runProgram(shared, "trace", trace, "--json");
       expect(TraceAnswerSchema.parse(JSON.parse(traced.out)).rows[0]?.path).toBe(path);
@@ -209,9 +218,10 @@ describe("framelife audit", () => {
     await runProgram(folder, "ingest");
     await runProgram(folder, "audit", "--csv", "findings.csv");
     const lines = readFileSync(join(folder, "findings.csv"), "utf8").trimEnd().split("\r\n");
-    expect(lines[0]).toBe("file,sheet,row,field,value,recorded_as,rule,severity,message,trace");
+    expect(lines[0]).toBe("file,sheet,row,field,column,value,recorded_as,rule,severity,message,trace");
+    expect(lines.find((line) => line.includes("own_unit"))).toContain(",end_play,End play,0.13 mm,5.11811 thou,");
     expect(lines).toHaveLength(1 + 4);
-    expect(lines.at(-1)).toMatch(/^exports\/cards-3\.csv,,2,hours_removed,"'=HYPERLINK\(""x""\)",,not_a_number,/);
+    expect(lines.at(-1)).toMatch(/^exports\/cards-3\.csv,,2,hours_removed,Meter,"'=HYPERLINK\(""x""\)",,not_a_number,/);
   });
 
   it("answers of a store in which no record has a date", async () => {
@@ -388,6 +398,33 @@ describe("framelife audit", () => {
     expect(out).not.toContain("\u001b");
   });
 
+  it("shows no value where a finding is of no cell", async () => {
+    const folder = ownCopy();
+    const cards = Array.from({ length: 9 }, (_, index) => `D${index},D${index},0${index + 1}/03/2019,,,?,4,Y,bad`);
+    writeFileSync(join(folder, "exports/cards-3.csv"), `${[CARD_HEADER, ...cards].join("\n")}\n`);
+    writeFileSync(join(folder, "exports/cards-2.csv"), `${CARD_HEADER}\nJ8,F1,20/06/2023,,7000,failed,5,Y,bad\n`);
+    await runProgram(folder, "ingest");
+    writeFileSync(join(folder, "exports/cards-2.csv"), `${CARD_HEADER}\nJ9,F1,20/06/2024,,8000,failed,5,Y,bad\n`);
+    await runProgram(folder, "ingest");
+    const { out } = await runProgram(folder, "audit");
+    expect(out).toMatch(/\n {2}exports\/cards-3\.csv#removed_on {2}Out: of 8 days not one/);
+    expect(out).toMatch(/#row {2}the newer export in place of exports\/cards-2\.csv lacks this record/);
+    expect(out).not.toContain("blank:");
+  });
+
+  it("goes without the cells of kept exports that are gone", async () => {
+    const folder = ownCopy();
+    rmSync(join(folder, "store/exports"), { recursive: true });
+    const { findings } = await audit(folder);
+    // Of rows set aside the store has the cells itself
+    expect(findings.map(({ rule, column, cell }) => [rule, column, cell])).toEqual([
+      ["date_order", "Built", "25/06/2021"],
+      ["out_of_range", "End play", null],
+      ["own_unit", "End play", null],
+    ]);
+    expect((await runProgram(folder, "audit")).out).toContain('#end_play  End play "99": outside');
+  });
+
   it("prints the sentence first, then gaps, rows, rules and examples", async () => {
     const { out } = await runProgram(shared, "audit");
     expect(out.split("\n")[0]).toMatch(/^Of 14 rows in 5 files 8 became records/);
@@ -402,6 +439,8 @@ describe("framelife audit", () => {
     const places = order.map((title) => out.indexOf(title));
     expect(places.every((place) => place > 0)).toBe(true);
     expect(places).toEqual(places.toSorted((a, b) => a - b));
-    expect(out).toContain('exports/cards-1.csv:7#end_play  "99": outside');
+    expect(out).toContain('exports/cards-1.csv:7#end_play  End play "99": outside');
+    expect(out).toContain('exports/cards-1.csv:4#built_on  Built "25/06/2021", read as 2021-06-25: ');
+    expect(out).toContain('exports/cards-1.csv:3#end_play  End play "0.13 mm" -> "5.11811 thou"');
   });
 });

@@ -51,12 +51,26 @@ describe("framelife trace of a row", () => {
 
   it("tells a value that was changed, before and after, from its own id", async () => {
     const { answer, rows } = await trace("exports/cards-1.csv:3#end_play");
-    expect(answer).toContain('end_play "0.13 mm" was changed to "0.13 mm" by own_unit');
+    // 0.13 mm / 0.0254 mm: NIST SP 811
+    expect(answer).toContain('end_play (End play) "0.13 mm" was changed to "5.11811 thou" by own_unit');
     expect(rows[0]?.changes).toEqual([
-      { field: "end_play", before: "0.13 mm", after: "0.13 mm", rule: "own_unit", because: null },
+      {
+        field: "end_play",
+        column: "End play",
+        cell: "0.13 mm",
+        before: "0.13 mm",
+        after: "5.11811 thou",
+        rule: "own_unit",
+        because: null,
+      },
     ]);
     expect(rows[0]?.ended).toMatchObject({ outcome: "superseded", rows: ["exports/cards-2.csv:2"] });
-    expect(rows[0]?.recorded).toContainEqual({ field: "end_play_mm", value: 0.13 });
+    expect(rows[0]?.recorded).toContainEqual({
+      field: "end_play_mm",
+      value: 0.13,
+      column: "End play",
+      cell: "0.13 mm",
+    });
   });
 
   it.each([
@@ -83,6 +97,45 @@ describe("framelife trace of a row", () => {
     expect(rows[0]?.findings).toMatchObject([
       { field: "end_play", value: "99", rule: "out_of_range", severity: "refuse" },
     ]);
+  });
+});
+
+describe("framelife trace beside the owner's words", () => {
+  it("shows the owner's columns and cells beside our fields and values", async () => {
+    const { rows } = await trace("exports/cards-1.csv:7");
+    expect(rows[0]?.findings).toMatchObject([{ field: "end_play", column: "End play", cell: "99" }]);
+    const recorded = new Map(rows[0]?.recorded.map(({ field, ...told }) => [field, told]));
+    expect(recorded.get("removed_on")).toEqual({ value: "2020-02-01", column: "Out", cell: "01/02/2020" });
+    expect(recorded.get("drive_end_bearings.condition")).toEqual({
+      value: "serviceable",
+      column: "DE found",
+      cell: "good",
+    });
+    expect(recorded.get("fleet")).toEqual({ value: "saltmere", column: null, cell: null });
+    const { out } = await runProgram(shared, "trace", "exports/cards-1.csv:7");
+    expect(out).toContain('removed_on = 2020-02-01 (Out "01/02/2020")');
+    expect(out).toContain("card = F1 (Card)");
+    expect(out).toContain('  found end_play (End play) "99": out_of_range (refuse), outside');
+  });
+
+  it("does so for long cards, where each row names its slot", async () => {
+    const { rows } = await trace("exports/long.csv:2");
+    expect(rows[0]?.recorded).toContainEqual({
+      field: "drive_end_bearings.condition",
+      value: "failed",
+      column: "Found",
+      cell: "bad",
+    });
+  });
+
+  it("says nothing of columns where the pipeline has changed since", async () => {
+    const folder = ownCopy();
+    const pipeline = join(folder, "pipelines/cards.yaml");
+    writeFileSync(pipeline, readFileSync(pipeline, "utf8").replace("column: Out", "column: Built"));
+    const { rows } = await trace("exports/cards-1.csv:7", folder);
+    expect(rows[0]?.recorded).toContainEqual({ field: "removed_on", value: "2020-02-01", column: null, cell: null });
+    writeFileSync(pipeline, "fields: [");
+    expect((await trace("exports/cards-1.csv:7", folder)).rows[0]?.findings).toMatchObject([{ column: null }]);
   });
 });
 
@@ -286,7 +339,7 @@ describe("framelife trace of what is not one thing", () => {
     rmSync(join(folder, "store/exports"), { recursive: true });
     const { rows, warnings } = await trace("exports/cards-1.csv:3", folder);
     expect(rows[0]?.cells).toBeNull();
-    expect(rows[0]?.recorded).toContainEqual({ field: "card", value: "J2" });
+    expect(rows[0]?.recorded).toContainEqual({ field: "card", value: "J2", column: "Card", cell: null });
     expect(warnings[0]).toMatch(/its kept copy .* is gone; put it back/);
     expect(rows[0]?.missing).toBe(warnings[0]);
   });

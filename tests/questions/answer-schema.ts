@@ -166,6 +166,8 @@ export const AuditAnswerSchema = z.strictObject({
       sheet: z.string().nullable(),
       row: z.int().nullable(),
       field: z.string(),
+      column: z.string().nullable(),
+      cell: z.string().nullable(),
       value: z.string().nullable(),
       after: z.string().nullable(),
       rule: z.string(),
@@ -300,6 +302,8 @@ export const TraceAnswerSchema = z.strictObject({
       changes: z.array(
         z.strictObject({
           field: z.string(),
+          column: z.string().nullable(),
+          cell: z.string().nullable(),
           before: z.string().nullable(),
           after: z.string().nullable(),
           rule: z.string(),
@@ -309,6 +313,8 @@ export const TraceAnswerSchema = z.strictObject({
       findings: z.array(
         z.strictObject({
           field: z.string(),
+          column: z.string().nullable(),
+          cell: z.string().nullable(),
           value: z.string().nullable(),
           rule: z.string(),
           severity: Severity,
@@ -316,7 +322,9 @@ export const TraceAnswerSchema = z.strictObject({
           trace: z.string(),
         }),
       ),
-      recorded: z.array(z.strictObject({ field: z.string(), value: Value })),
+      recorded: z.array(
+        z.strictObject({ field: z.string(), value: Value, column: z.string().nullable(), cell: z.string().nullable() }),
+      ),
     }),
   ),
   warnings: z.array(z.string()),

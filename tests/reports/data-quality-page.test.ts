@@ -5,7 +5,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { writeReport } from "../../reports/write-report.ts";
 import type { AuditAnswer, AuditedCorrection } from "../../src/questions/audit-types.ts";
 import { standInAssets } from "./built-assets.ts";
-import { auditedFileOf, auditOf, fleetOf, gapOf, lifeAnswerOf, reportOf } from "./fixtures.ts";
+import { auditedFileOf, auditOf, findingOf, fleetOf, gapOf, lifeAnswerOf, reportOf } from "./fixtures.ts";
 
 let built: string;
 let page: string;
@@ -62,9 +62,21 @@ describe("the page on the state of the data", () => {
     const text = textOf(page);
     expect(text).toContain("Dates of one card in an order that can't be the row is set aside 4 4 1 date_order");
     expect(text).toContain("A value outside what its gauge can read, the value is left out: 2 of 11 times");
-    expect(text).toContain("exports/saltmere_cards.csv:17#end_play 99 outside 0.5 to 20 thou; correct the cell");
+    expect(text).toContain(
+      "exports/saltmere_cards.csv:17#end_play End play 99 outside 0.5 to 20 thou; correct the cell",
+    );
     expect(page).toContain("<code>exports/saltmere_cards.csv:17#end_play</code>");
     expect(text).toContain("exports/saltmere_cards.csv:12#unit qf-1 QF-1");
+  });
+
+  it("shows the cell as it stands beside our reading of it, and no value of what is no cell", async () => {
+    const findings = [
+      findingOf({ rule: "out_of_range", cell: "03/04/2020", value: "2020-04-03" }),
+      findingOf({ rule: "out_of_range", row: null, value: null, message: "of 9 days not one" }),
+    ];
+    const text = textOf((await pagesOf({ findings }))[0]);
+    expect(text).toContain("End play 03/04/2020, read as 2020-04-03 outside");
+    expect(text).toContain("End play of 9 days not one");
   });
 
   it("draws the fields that some cards lack, and names those that none or all have", () => {

@@ -365,6 +365,8 @@ export function findingOf(more: Partial<Finding> = {}): Finding {
     sheet: null,
     row,
     field,
+    column: field === "end_play" ? "End play" : null,
+    cell: null,
     value: "99",
     after: null,
     rule: "out_of_range",
