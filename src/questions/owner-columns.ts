@@ -12,7 +12,7 @@ import { columns } from "../store/columns.ts";
 import { type NamedPipeline, readPipeline, type Settings } from "../workspace/workspace.ts";
 
 /** What the owner calls the column of a field, and the unit of its numbers as the pipeline says it. */
-export type OwnerColumn = { column: string; unit: Unit | null };
+type OwnerColumn = { column: string; unit: Unit | null };
 
 /** The columns of one export, by our names of fields: as pipelines have them, and as records do. */
 export type OwnerColumns = {

@@ -66,7 +66,7 @@ describe("the page on the state of the data", () => {
       "exports/saltmere_cards.csv:17#end_play End play 99 outside 0.5 to 20 thou; correct the cell",
     );
     expect(page).toContain("<code>exports/saltmere_cards.csv:17#end_play</code>");
-    expect(text).toContain("exports/saltmere_cards.csv:12#unit qf-1 QF-1");
+    expect(text).toContain("exports/saltmere_cards.csv:12#unit – qf-1 QF-1");
   });
 
   it("shows the cell as it stands beside our reading of it, and no value of what is no cell", async () => {
@@ -76,7 +76,7 @@ describe("the page on the state of the data", () => {
     ];
     const text = textOf((await pagesOf({ findings }))[0]);
     expect(text).toContain("End play 03/04/2020, read as 2020-04-03 outside");
-    expect(text).toContain("End play of 9 days not one");
+    expect(text).toContain("End play – of 9 days not one");
   });
 
   it("draws the fields that some cards lack, and names those that none or all have", () => {
