@@ -1,4 +1,5 @@
 import type { AuditAnswer, Finding, RuleCount } from "../../src/questions/audit-types.ts";
+import { readingWords } from "../../src/questions/finding-words.ts";
 import { count } from "../../src/questions/wording.ts";
 import { type Cell, DataTable, FoldedTable } from "./data-table.tsx";
 
@@ -88,7 +89,7 @@ function Examples({ rule: { title, severity, count: times }, findings }: { rule:
 function standing({ cell, value }: Pick<Finding, "cell" | "value">): string {
   const stood = cell ?? value ?? "";
   const shown = stood === "" ? "blank" : shortened(stood);
-  return value === null || value === stood ? shown : `${shown}, read as ${shortened(value)}`;
+  return `${shown}${shortened(readingWords({ cell, value }))}`;
 }
 
 function shortened(text: string): string {
