@@ -4,7 +4,7 @@ import { UserError } from "../errors.ts";
 import type { ExportFile } from "../ingest/draft/draft-exports.ts";
 import type { DraftedWorkspace, PlacedQuestion, WorkspaceAnswers } from "../ingest/draft/draft-workspace.ts";
 import { lackSentence } from "../ingest/draft/lacks.ts";
-import { columnList } from "../ingest/draft/shown.ts";
+import { columnList, counted } from "../ingest/draft/shown.ts";
 import { printable } from "./printable.ts";
 import type { Surroundings } from "./surroundings.ts";
 
@@ -111,7 +111,7 @@ function madeText(drafted: DraftedWorkspace, { target, shownFolder }: { target: 
   const sentence = `Made a workspace in ${target} from ${count(files, "export")}: ${count(settings.fleets.length, "fleet")}, ${count(settings.slots.length, "slot")}, ${count(pipelines.length, "pipeline")}; ${open}.`;
   const made = pipelines.map(
     ({ draft }) =>
-      `  ${draft.name}: ${draft.title.toLowerCase()}, ${draft.rows.toLocaleString("en-US")} rows of ${draft.files.join(", ")}`,
+      `  ${draft.name}: ${draft.title.toLowerCase()}, ${counted(draft.rows, "row")} of ${draft.files.join(", ")}`,
   );
   const unused = pipelines.filter(({ draft }) => draft.unmatched.length > 0);
   const go = shownFolder === "." ? "framelife run" : `framelife run --workspace ${shownFolder}`;

@@ -9,7 +9,7 @@ import { type DraftWord, guessWords } from "./guess-words.ts";
 import type { Match } from "./match-columns.ts";
 import type { Answers, Question } from "./opinion.ts";
 import type { OwnSlot } from "./own-slots.ts";
-import { columnName, percent } from "./shown.ts";
+import { columnName, countedAs, percent } from "./shown.ts";
 import { meaningOf } from "./vocabulary.ts";
 
 export type FieldContext = {
@@ -122,7 +122,10 @@ function numberOf(
     ...(low === undefined ? [] : [["low", low] satisfies SourceEntry]),
     ...(high === undefined ? [] : [["high", high] satisfies SourceEntry]),
   ];
-  const own = column.numbers.withUnit > 0 ? `; ${column.numbers.withUnit} cells have a unit of their own` : "";
+  const own =
+    column.numbers.withUnit > 0
+      ? `; ${countedAs(column.numbers.withUnit, "cell", "has a unit of its own", "have a unit of their own")}`
+      : "";
   return { entries, evidence: `${guess.evidence}${own}`, questions: guess.questions };
 }
 

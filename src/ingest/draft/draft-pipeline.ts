@@ -131,7 +131,7 @@ function kindWords({ record, layout }: Matched): string {
 
 function kindEvidence(matched: Matched): string {
   const columns = matched.fields.size + matched.slots.length;
-  return `${kindWords(matched)}: ${columns} columns are fields of that${matched.slots.length > 0 ? ", slots have columns of their own" : ""}${matched.layout === "long" ? ", rows name their slot" : ""}`;
+  return `${kindWords(matched)}: ${columns === 1 ? "1 column is a field" : `${columns} columns are fields`} of that${matched.slots.length > 0 ? ", slots have columns of their own" : ""}${matched.layout === "long" ? ", rows name their slot" : ""}`;
 }
 
 function chosenKind(answers: Answers): RecordKind | undefined {
@@ -308,7 +308,7 @@ async function orderQuestions(connection: DuckDBConnection, fields: DraftField[]
     dates.slice(one + 1).flatMap((later, index): Question[] => {
       const { both, after } = order[one]![one + 1 + index]!;
       if (both < 5 || after * 10 < both) return [];
-      const text = `in ${after} of ${both} rows ${key} lies after ${later.key}; those rows will be set aside: are the two columns what they are taken for, and day and month in the right order?`;
+      const text = `in ${after} of ${counted(both, "row")} ${key} lies after ${later.key}; those rows will be set aside: are the two columns what they are taken for, and day and month in the right order?`;
       return [{ id: `order.${key}.${later.key}`, text, options: [], cells: after }];
     }),
   );

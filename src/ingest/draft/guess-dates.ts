@@ -1,7 +1,7 @@
 import type { ColumnProfile } from "./column-profile.ts";
 import { type Ordered, orderedShapes, plainPatterns, serialCells } from "./date-patterns.ts";
 import { type Answers, answerOf, type Opinion, type Question } from "./opinion.ts";
-import { columnName } from "./shown.ts";
+import { columnName, counted, countedAs } from "./shown.ts";
 
 /** Cells of all date columns of a file that can only be day first, and only month first. */
 export type DateVotes = { dayFirst: number; monthFirst: number };
@@ -38,8 +38,10 @@ export function guessDates(column: ColumnProfile, context: DateContext): Opinion
   const value = [...numeric, ...others, ...serial];
   const evidence = [
     ...(order === undefined ? [] : [order.evidence]),
-    ...plain.map(({ pattern, count }) => `${count} cells are ${pattern}`),
-    ...(serials > 0 ? [`${serials} cells are a spreadsheet's day numbers`] : []),
+    ...plain.map(({ pattern, count }) => `${countedAs(count, "cell", "is", "are")} ${pattern}`),
+    ...(serials > 0
+      ? [`${countedAs(serials, "cell", "is a spreadsheet's day number", "are a spreadsheet's day numbers")}`]
+      : []),
   ].join("; ");
   if (value.length === 0) return nothing(column, context);
   return { value, evidence, questions: [...(order?.questions ?? []), ...rare(column, context)] };
@@ -75,9 +77,9 @@ function orderOf(
 function byOwn(column: ColumnProfile, { dayFirst, monthFirst }: DateVotes, id: string): Opinion<DateOrder> {
   const value = dayFirst >= monthFirst ? "day" : "month";
   const [most, fewest] = value === "day" ? [dayFirst, monthFirst] : [monthFirst, dayFirst];
-  const evidence = `${value} first: in ${most} cells the ${value === "day" ? "first" : "second"} number is over 12`;
+  const evidence = `${value} first: in ${counted(most, "cell")} the ${value === "day" ? "first" : "second"} number is over 12`;
   if (fewest === 0) return { value, evidence, questions: [] };
-  const text = `${columnName(column.header, column.place)} has days both ways: ${most} cells can only be ${value} first, ${fewest} only the other; the latter will be refused`;
+  const text = `${columnName(column.header, column.place)} has days both ways: ${counted(most, "cell")} can only be ${value} first, ${fewest} only the other; the latter will be refused`;
   return { value, evidence, questions: [question(id, value, text, most + fewest)] };
 }
 
@@ -87,7 +89,7 @@ function byOthers(column: ColumnProfile, ordered: Ordered[], votes: DateVotes, i
   if (votes.dayFirst !== votes.monthFirst) {
     const value = votes.dayFirst > votes.monthFirst ? "day" : "month";
     const most = Math.max(votes.dayFirst, votes.monthFirst);
-    const evidence = `no cell of its own tells; ${value} first, as ${most} cells of the file's other dates are`;
+    const evidence = `no cell of its own tells; ${value} first, as ${counted(most, "cell")} of the file's other dates ${most === 1 ? "is" : "are"}`;
     return { value, evidence, questions: [] };
   }
   if (ordered.every(({ separator }) => separator === ".")) {
@@ -122,6 +124,6 @@ function rare(column: ColumnProfile, { field }: DateContext): Question[] {
   const left = orderedShapes(column).filter((shape) => !isWorth(column)(shape));
   const cells = left.reduce((sum, { count }) => sum + count, 0);
   if (cells === 0) return [];
-  const text = `${cells} cells of ${columnName(column.header, column.place)} have two figures for the year; they will be refused unless a pattern with %y is added`;
+  const text = `${counted(cells, "cell")} of ${columnName(column.header, column.place)} ${cells === 1 ? "has" : "have"} two figures for the year and will be refused unless a pattern with %y is added`;
   return [{ id: `${field}.short_years`, text, options: [], cells }];
 }

@@ -63,7 +63,7 @@ function byColumn(
     if (!fleets.some(({ name }) => name === fleet.name)) fleets.push(fleet);
     return { text, count, target: fleet.name, sure: true };
   });
-  const evidence = `${column.distinct} different texts in ${percent(column.filled, rows)} of the rows`;
+  const evidence = `${counted(column.distinct, "different text")} in ${percent(column.filled, rows)} of the rows`;
   return {
     field: {
       key: "fleet",

@@ -1,6 +1,7 @@
 import type { ColumnProfile } from "./column-profile.ts";
 import { dateCells } from "./date-patterns.ts";
 import type { Opinion } from "./opinion.ts";
+import { countedAs } from "./shown.ts";
 
 export type Marks = { decimal_mark: "." | ","; thousands_mark?: "," | "." | " " | "'" };
 
@@ -31,13 +32,13 @@ export function guessMarks(columns: ColumnProfile[]): Opinion<Marks> {
 function evidenceOf(mark: string, seen: number, against: number): string {
   const name = mark === "," ? "comma" : "point";
   if (seen === 0) return "no number has decimals";
-  return `${seen} numbers have a decimal ${name}${against > 0 ? `, ${against} the other mark` : ""}`;
+  return `${countedAs(seen, "number", "has", "have")} a decimal ${name}${against > 0 ? `, ${against} the other mark` : ""}`;
 }
 
 /** "1,234" alone may be a thousand or one and a bit. */
 function openMark({ thousands_mark }: Marks, seen: number, { three }: Votes): Opinion<Marks>["questions"] {
   if (three === 0 || seen > 0 || thousands_mark === undefined) return [];
-  const text = `${three} numbers have a mark before three figures only ("1${thousands_mark}234"): taken as thousands; if it is the decimal mark, set decimal_mark: "${thousands_mark}" and take thousands_mark out`;
+  const text = `${countedAs(three, "number", "has", "have")} a mark before three figures only ("1${thousands_mark}234"): taken as thousands; if it is the decimal mark, set decimal_mark: "${thousands_mark}" and take thousands_mark out`;
   return [{ id: "decimal_mark", text, options: [], cells: three }];
 }
 

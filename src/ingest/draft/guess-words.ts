@@ -127,7 +127,7 @@ function notListed(column: ColumnProfile, name: string, { field }: WordContext):
   return [
     {
       id: `${field}.more`,
-      text: `${cells} more cells of ${name} hold texts not listed here; they are refused and counted`,
+      text: `${counted(cells, "more cell")} of ${name} ${cells === 1 ? "holds a text" : "hold texts"} not listed here, refused and counted`,
       options: [],
       cells,
     },

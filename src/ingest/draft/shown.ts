@@ -36,3 +36,8 @@ export function percent(part: number, whole: number): string {
 export function counted(count: number, word: string): string {
   return `${count.toLocaleString("en-US")} ${count === 1 ? word : `${word}s`}`;
 }
+
+/** A number of things with what they do: "1 cell is", "2 cells are". */
+export function countedAs(count: number, word: string, one: string, many: string): string {
+  return `${counted(count, word)} ${count === 1 ? one : many}`;
+}

@@ -5,7 +5,7 @@ import type { Fingerprint } from "../export/fingerprint.ts";
 import { parseRecords } from "../export/parse-records.ts";
 import type { Reading } from "../export/reading.ts";
 import { looksOf } from "../export/sniff.ts";
-import { shown } from "./shown.ts";
+import { counted, shown } from "./shown.ts";
 
 export type Encoding = Reading["encoding"];
 export type Sniffed<Value> = { value: Value; evidence: string };
@@ -63,7 +63,11 @@ export async function sniffDelimiter(head: string, scratch: string): Promise<Sni
     const { records, width, alike } = await cutBy(path, value);
     const score = width < 2 ? 0 : (alike / records) ** 2 * Math.log2(width + 1);
     if (score > best.score)
-      best = { value, evidence: `${words} cut ${alike} of the first ${records} lines into ${width} cells`, score };
+      best = {
+        value,
+        evidence: `${words} cut ${alike} of the first ${counted(records, "line")} into ${width} cells`,
+        score,
+      };
   }
   return best;
 }

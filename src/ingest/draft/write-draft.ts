@@ -49,7 +49,12 @@ function confirms(questions: Question[], indent = 0): string[] {
 }
 
 function headLines({ title, record, layout, evidence, rows, sampled, questions, files }: Draft): string[] {
-  const looked = sampled === undefined ? `all ${rows} rows` : `a random sample of ${sampled} of ${rows} rows`;
+  const looked =
+    sampled === undefined
+      ? rows === 1
+        ? "the only row"
+        : `all ${rows} rows`
+      : `a random sample of ${sampled} of ${rows} rows`;
   return [
     `# ${title}, drafted from ${files.length === 1 ? "an export" : `${files.length} exports`} by what stands in ${looked}. A guess has its evidence above it; look at each`,
     '# "confirm" line, correct what is wrong, and take the line away.',

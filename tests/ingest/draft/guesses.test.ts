@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { questionsOf } from "../../../src/ingest/draft/draft.ts";
 import { unitInHeader } from "../../../src/ingest/draft/unit-in-header.ts";
 import { meaningOf, slotMeaning } from "../../../src/ingest/draft/vocabulary.ts";
+import { writeDraft } from "../../../src/ingest/draft/write-draft.ts";
 import { draftOf, draftsOf, entryOf, pipelineOf, questionTexts, wordsOf } from "./drafts-at-hand.ts";
 
 /** Cards with one column of interest beside number, unit and a plain date. */
@@ -247,5 +248,18 @@ describe("files of one kind", () => {
       ["Card,Frame,Removed,Site,Lube", ...rows, "End of list (west),,,,", ""].join("\n"),
     );
     expect(pipelineOf(draft).not_data).toEqual([{ column: "Card", matches: "end\\s+of\\s+list\\s+\\(west\\)" }]);
+  });
+});
+
+describe("the words of a draft", () => {
+  it.each([
+    "Card,Frame,Removed,End play (mm)\n1,F1,13/04/2024,0.12 mm\n",
+    "Card,Frame,Removed,Installed\n1,F1,13/04/2024,03/05/2024\n",
+    "Card,Frame,Removed,Installed\n1,F1,3 Apr 2024,45500\n2,F1,04/14/2024,\n3,F1,14/04/2024,\n4,F2,15/04/2024,\n",
+    'Card;Frame;Removed;Hours removed\n1;F1;2024-04-03;"1,234"\n',
+    "Card,Frame,Removed,Owner\n1,F1,2024-04-03,Fen\n",
+  ])("count one thing as one: %j", async (text) => {
+    const draft = writeDraft(await draftOf("cards.csv", text));
+    expect(draft).not.toMatch(/\b1 (more )?(cells|numbers|rows|columns|records|lines|different texts)\b/);
   });
 });
