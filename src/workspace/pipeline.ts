@@ -19,7 +19,8 @@ const sourceShape = {
   /** Other fields of the record whose texts, joined by a blank, are the value: a card number for exports that have none. */
   compose: z.array(z.string()).min(1).optional(),
   /**
-   * Date patterns, tried in order, in DuckDB's strptime letters: "%d/%m/%Y". `serial-1900` and `serial-1904` read a spreadsheet's
+   * Date patterns, tried in order, in DuckDB's strptime letters: "%d/%m/%Y"; %b is a month by its name, short or
+   * whole, in English, German, French or Spanish. `serial-1900` and `serial-1904` read a spreadsheet's
    * day numbers; the true dates of a workbook are read whatever stands here.
    */
   dates: z.array(z.string()).min(1).optional(),

@@ -1,8 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../../store/columns.ts";
-import { quoteText } from "../../store/quote.ts";
 import { sourceColumn } from "../export/csv-source.ts";
-import { isSerial } from "../mapping/date-sql.ts";
+import { dayByPattern, isSerial } from "../mapping/date-sql.ts";
 
 export type DateColumn = { place: number; patterns: string[] };
 
@@ -38,7 +37,7 @@ export async function dateOrder(connection: DuckDBConnection, dates: DateColumn[
 export function daySql(cell: string, patterns: string[]): string {
   const parsed = patterns
     .filter((pattern) => !isSerial(pattern))
-    .map((pattern) => `try_strptime(${cell}, ${quoteText(pattern)})::date`);
+    .map((pattern) => `${dayByPattern(cell, pattern)}::date`);
   const serial = patterns.some(isSerial)
     ? [`date '1899-12-30' + try_cast(regexp_extract(${cell}, '^[0-9]{5}') as integer)`]
     : [];

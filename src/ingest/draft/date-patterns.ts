@@ -1,16 +1,19 @@
 import type { ColumnProfile, Shape } from "./column-profile.ts";
 
-/** Dates with the month's English name, as the engine reads them. */
+/** Dates with the month's name, short or whole. */
 export const MONTH_NAME_PATTERNS = [
   "%d %b %Y",
+  "%d. %b %Y",
   "%d-%b-%Y",
-  "%d-%b-%y",
-  "%d %B %Y",
-  "%d. %B %Y",
-  "%b %d, %Y",
-  "%B %d, %Y",
   "%d/%b/%Y",
   "%d.%b.%Y",
+  "%d %b %y",
+  "%d. %b %y",
+  "%d-%b-%y",
+  "%d/%b/%y",
+  "%d.%b.%y",
+  "%b %d, %Y",
+  "%d de %b de %Y",
 ];
 
 const TIMES: Record<string, string> = {

@@ -3,6 +3,7 @@ import { columns } from "../../store/columns.ts";
 import { quoteText } from "../../store/quote.ts";
 import { csvSource, sourceColumn } from "../export/csv-source.ts";
 import type { OpenExport } from "../export/open-export.ts";
+import { dayByPattern } from "../mapping/date-sql.ts";
 import { trimmed } from "../mapping/field-sql.ts";
 import { plainNumber } from "../mapping/number-sql.ts";
 import type { ColumnProfile, Numbers, Shape, TableProfile, Word } from "./column-profile.ts";
@@ -214,12 +215,12 @@ const SHORT_YEAR = "'[^0-9][0-9]{2}$'";
 async function addMonthNames(connection: DuckDBConnection, contents: Contents[]): Promise<void> {
   const counts = MONTH_NAME_PATTERNS.map(
     (pattern, index) =>
-      `coalesce(sum(n) filter (try_strptime(text, ${quoteText(pattern)}) is not null and regexp_matches(text, ${pattern.endsWith("%Y") ? FULL_YEAR : SHORT_YEAR})), 0)::integer as p${index}`,
+      `coalesce(sum(n) filter (${dayByPattern("text", pattern)} is not null and regexp_matches(text, ${pattern.endsWith("%Y") ? FULL_YEAR : SHORT_YEAR})), 0)::integer as p${index}`,
   );
   const shape = Object.fromEntries(MONTH_NAME_PATTERNS.map((_, index) => [`p${index}`, "integer" as const]));
   const found = await columns(
     connection,
-    `select place, ${counts.join(", ")} from cell where regexp_full_match(text, '[0-9]{1,2}[. /-]+\\p{L}{3,9}[. /-]+[0-9]{2,4}|\\p{L}{3,9} [0-9]{1,2}, [0-9]{4}') group by place`,
+    `select place, ${counts.join(", ")} from cell where regexp_full_match(text, '[0-9]{1,2}([. /-]+| de )\\p{L}{3,10}([. /-]+| de )[0-9]{2,4}|\\p{L}{3,9} [0-9]{1,2}, [0-9]{4}') group by place`,
     { place: "integer", ...shape },
   );
   const counted: Record<string, Int32Array> = found;

@@ -13,7 +13,7 @@ export function writeDraft(draft: Draft): string {
     ...readingLines(draft),
     ...notDataLines(draft),
     "",
-    "# Our field: where it stands in the export, and how its text is read. Dates in strptime letters.",
+    "# Our field: where it stands in the export, and how its text is read. Dates in strptime letters; %b is a month by its name.",
     "fields:",
     ...own.flatMap((field) => fieldLines(field, 2)),
     ...(draft.measures.length > 0

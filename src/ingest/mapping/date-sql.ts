@@ -1,5 +1,6 @@
 import { quoteText } from "../../store/quote.ts";
 import type { Cells } from "./field-plan.ts";
+import { monthInFigures, namesMonth, patternInFigures } from "./month-names.ts";
 
 /** How a date cell was read, for the evidence of its column: a number per cell. */
 export const DATE_EVIDENCE = { none: 0, ambiguous: 1, asDeclared: 2, swapped: 3 } as const;
@@ -58,10 +59,16 @@ function swapped(pattern: string): string | undefined {
   return pattern.replace(/%(-?)([dm])/g, (_, dash: string, letter: string) => `%${dash}${letter === "d" ? "m" : "d"}`);
 }
 
-/** A failing parse is five times as slow as a good one: it is tried only where the pattern's first sign of its own is there. */
-function dayByPattern(text: string, pattern: string): string {
+/**
+ * SQL of the day that a pattern reads, NULL where it reads none; months by name in English, as the engine has them, German, French and
+ * Spanish. A failing parse is five times as slow as a good one: it is tried only where the pattern's first sign of its own is there.
+ */
+export function dayByPattern(text: string, pattern: string): string {
   const sign = /[^\s%]/.exec(pattern.replace(/%-?./g, ""))?.[0];
-  const parsed = `try_strptime(${text}, ${quoteText(pattern)})`;
+  const engines = `try_strptime(${text}, ${quoteText(pattern)})`;
+  const parsed = namesMonth(pattern)
+    ? `coalesce(${engines}, try_strptime(${monthInFigures(text)}, ${quoteText(patternInFigures(pattern))}))`
+    : engines;
   return sign === undefined ? parsed : `case when contains(${text}, ${quoteText(sign)}) then ${parsed} end`;
 }
 

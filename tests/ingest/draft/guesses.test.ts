@@ -41,6 +41,20 @@ describe("the order of day and month", () => {
     },
     { what: "a spreadsheet's day numbers", cells: ["45292", "45300", "45310"], dates: ["serial-1900"], asks: 0 },
     { what: "names of months", cells: ["3 Apr 2023", "28 Feb 2023"], dates: ["%d %b %Y"], asks: 0 },
+    {
+      what: "German names of months",
+      cells: ["3. Mai 2022", "12. Dezember 2020", "1. Jänner 2021"],
+      dates: ["%d. %b %Y"],
+      asks: 0,
+    },
+    { what: "short German names", cells: ["03-Mär-21", "28-Okt-20", "01-Dez-20"], dates: ["%d-%b-%y"], asks: 0 },
+    { what: "French names", cells: ["12 févr. 2020", "3 août 2021"], dates: ["%d %b %Y"], asks: 0 },
+    {
+      what: "Spanish names",
+      cells: ["3 de mayo de 2022", "12 de septiembre de 2020"],
+      dates: ["%d de %b de %Y"],
+      asks: 0,
+    },
     { what: "a time behind", cells: ["28/04/2023 07:30", "01/06/2023 16:05"], dates: ["%d/%m/%Y %H:%M"], asks: 0 },
   ])("is told by $what", async ({ cells, dates, asks }) => {
     const draft = await draftOf("cards.csv", cards("Installed", cells));
