@@ -61,21 +61,25 @@ function without(wide: Matched, key: string): Matched {
   return { ...wide, fields: new Map([...wide.fields].filter(([field]) => field !== key)) };
 }
 
-/** Different rows for each different key, of rows that have one. */
+/** Different rows for each different key, of rows that have one. Rows that are alike are looked for only where keys come again. */
 async function rowsPer(
   connection: DuckDBConnection,
   { columns: all }: TableProfile,
   key: ColumnProfile[],
 ): Promise<number> {
-  const cells = all.map(cell).join(", ");
   const keys = ["file", ...key.map(cell)]; // a card that comes again in a later file is another version of it
-  const { rows, cards } = await columns(
-    connection,
-    `with of as (select distinct file, ${cells} from cells where ${keys.map((name) => `${name} is not null`).join(" and ")})
-     select count(*)::integer as rows, count(distinct (${keys.join(", ")}))::integer as cards from of`,
-    { rows: "integer", cards: "integer" },
-  );
-  return (rows[0] ?? 0) / Math.max(1, cards[0] ?? 0);
+  const have = key.map((column) => `${cell(column)} is not null`).join(" and ");
+  const per = async (rows: string) => {
+    const found = await columns(
+      connection,
+      `select count(*)::integer as rows, count(distinct (${keys.join(", ")}))::integer as cards from (${rows})`,
+      { rows: "integer", cards: "integer" },
+    );
+    return (found.rows[0] ?? 0) / Math.max(1, found.cards[0] ?? 0);
+  };
+  const plain = await per(`select ${keys.join(", ")} from cells where ${have}`);
+  if (plain < CROWDED) return plain;
+  return per(`select distinct file, ${all.map(cell).join(", ")} from cells where ${have}`);
 }
 
 /** The column of few texts that tells the rows of a card apart; of several, the one with the fewest. */
