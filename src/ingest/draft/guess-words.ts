@@ -107,7 +107,7 @@ function questionOf(
   const others = targets.filter((each) => each !== target);
   const own = ownSlot(text, context);
   if (own !== undefined && own.name === target) {
-    const words = `${shown(text)} in ${name} (${counted(count, "cell")}) is no component known here; it is taken for a slot of its own, ${target}`;
+    const words = `${shown(text)} in ${name} (${counted(count, "cell")}) names no slot that is known here; it is taken for a slot of its own, ${target}`;
     return { id, text: words, options: [target, ...others, LEFT_OPEN, NOTHING], cells: count };
   }
   const says = `${shown(text)} in ${name} (${counted(count, "cell")}) is taken to mean ${target ?? NOTHING}`;

@@ -41,6 +41,11 @@ export function slotOf(tokens: string[], mayImply = false): NamedSlot | undefine
   return { slot: slotName(kind, end), told: end !== undefined && phraseScore(bySide, tokens) > 0 ? "side" : "name" };
 }
 
+/** Whether a text is the name of a kind of component, and says nothing of which one. */
+export function isKindAlone(tokens: string[]): boolean {
+  return tokens.length === 1 && named(kinds, tokens) !== undefined;
+}
+
 /** The slot that an end alone ("DE", "non drive end") stands for in a column that names slots: its bearing, which is to be confirmed. */
 export function bearingAt(tokens: string[]): string | undefined {
   const end = endOf(tokens);

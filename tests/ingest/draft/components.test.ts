@@ -43,7 +43,7 @@ describe("components by words that no dictionary knows", () => {
     });
     expect(draft.ownSlots.map(({ title }) => title).toSorted()).toEqual(["3-rulmen", "Mech A", "Mech B"]);
     expect(questionTexts(draft)).toContain(
-      '"Mech A" in column "Component" (12 cells) is no component known here; it is taken for a slot of its own, mech_a',
+      '"Mech A" in column "Component" (12 cells) names no slot that is known here; it is taken for a slot of its own, mech_a',
     );
     expect(questionTexts(draft).filter((text) => text.includes("slot of its own"))).toHaveLength(3);
   });
@@ -58,6 +58,17 @@ describe("components by words that no dictionary knows", () => {
     expect(wordsOf(draft, "slot")).toEqual({ "DE bearing": "drive_end_bearings", kece: "kece" });
     expect(wordsOf(draft, "failed_slot")).toEqual({ "DE bearing": "drive_end_bearings", kece: "kece" });
     expect(questionTexts(draft).filter((text) => text.includes('"kece"'))).toHaveLength(1);
+  });
+
+  it.each([
+    { words: ["Lager A-Seite", "Lager B-Seite"], means: ["lager_a_seite", "lager_b_seite"] },
+    { words: ["Bearing 1", "Bearing 2"], means: ["bearing_1", "bearing_2"] },
+    { words: ["Bearing", "brg"], means: ["bearings", "bearings"] },
+    { words: ["Thrust bearing", "DE brg"], means: ["drive_end_bearings", "drive_end_bearings"] },
+    { words: ["Ball bearing", "Seal"], means: ["bearings", "seals"] },
+  ])("are kept apart where they are told apart by more than their kind: $words", async ({ words, means }) => {
+    const draft = await draftOf("long.csv", long(words));
+    expect(words.map((word) => wordsOf(draft, "slot")[word])).toEqual(means);
   });
 
   it("are named by answers", async () => {
