@@ -15,7 +15,7 @@ export function traceText(answer: TraceAnswer, colours: Colours): string {
     ...titled(answer.kind === "unit" ? "Builds and their lives" : "How it came about", storyTable(story)),
     ...titled("Records in order of time", recordTable(records)),
     ...titled("Versions", versionText(versions)),
-    ...rows.flatMap((row) => titled(rowTitle(row), rowText(row))),
+    ...rows.flatMap((row) => titled(rowTitle(row), rowText(row, firstOf(rows, row)))),
     ...(warnings.length === 0
       ? []
       : [warnings.map((warning) => `${colours.yellow("Careful:")} ${printable(warning)}`).join("\n")]),
@@ -49,7 +49,7 @@ function versionText(versions: CardVersion[]): string {
   const parts = new Set(versions.map(({ part }) => part)).size;
   return versions
     .flatMap(({ part, rows, standing, differs }) => [
-      printable(`${parts > 1 ? `${PART_WORDS[part]}, ` : ""}${standing}: ${rows.join(" ")}`),
+      printable(`${parts > 1 ? `${PART_WORDS[part]}, ` : ""}${standing}: ${shortRows(rows)}`),
       ...differs.map(({ field, before, after }) =>
         printable(
           `  ${field}: ${before === null ? "nothing" : valueText(before)} -> ${after === null ? "nothing" : valueText(after)}`,
@@ -59,11 +59,28 @@ function versionText(versions: CardVersion[]): string {
     .join("\n");
 }
 
+/** Rows of one file are named by their numbers after its first: "cards.csv:2, 3 rounds.csv:7". */
+function shortRows(rows: string[]): string {
+  const byFile = new Map<string, string[]>();
+  for (const row of rows) {
+    const [, file = row, number = ""] = /^(.*):(\d+)$/s.exec(row) ?? [];
+    byFile.set(file, [...(byFile.get(file) ?? []), number]);
+  }
+  return [...byFile].map(([file, numbers]) => `${file}:${numbers.join(", ")}`).join(" ");
+}
+
 function rowTitle({ trace, pipeline, record, ended }: SourceRow): string {
   return `${trace} (pipeline ${pipeline}, ${record}): ${ended.words}`;
 }
 
-function rowText({ cells, missing, changes, findings, recorded }: SourceRow): string {
+/** The first row shown of the same file: of others only what differs from it is. */
+function firstOf(rows: SourceRow[], { path, sheet, pipeline }: SourceRow): SourceRow | undefined {
+  return rows.find((row) => row.path === path && row.sheet === sheet && row.pipeline === pipeline);
+}
+
+function rowText(row: SourceRow, first: SourceRow | undefined): string {
+  const { cells, missing, changes, findings } = row;
+  const before = first === undefined || first.trace === row.trace ? null : first;
   const found = findings.map((finding) => {
     const about = finding.field === "row" ? "" : `${aboutWords(finding)}: `;
     return `  found ${about}${finding.rule} (${finding.severity}), ${finding.message}`;
@@ -74,10 +91,33 @@ function rowText({ cells, missing, changes, findings, recorded }: SourceRow): st
   );
   return [
     ...(missing === null ? [] : [printable(`  as it stood: ${missing}`)]),
-    ...(cells === null ? [] : ["  as it stood", ...pairs(cells.map(({ column, value }) => `${column} = ${value}`))]),
-    ...(recorded.length === 0 ? [] : ["  recorded", ...pairs(recorded.map(recordedText))]),
+    ...(cells === null ? [] : told("  as it stood", row, before, cellTexts)),
+    ...(row.recorded.length === 0 ? [] : told("  recorded", row, before, recordedTexts)),
     ...[...changed, ...found].map(printable),
   ].join("\n");
+}
+
+type Texts = (row: SourceRow) => Map<string, string>;
+
+const cellTexts: Texts = ({ cells }) =>
+  new Map((cells ?? []).map(({ column, value }) => [column, `${column} = ${value}`]));
+
+const recordedTexts: Texts = ({ recorded }) => new Map(recorded.map((told) => [told.field, recordedText(told)]));
+
+const SLOT_FIELD = /^[a-z_]+\.[a-z_]+$/;
+
+/** All of a row, or, where it shares most with the row `before`, what differs from that. */
+function told(title: string, row: SourceRow, before: SourceRow | null, textsOf: Texts): string[] {
+  const own = textsOf(row);
+  const other = before === null ? new Map<string, string>() : textsOf(before);
+  const differs = [...own].flatMap(([name, text]) => (other.get(name) === text ? [] : [text]));
+  if (before === null || differs.length > own.size / 2) return [title, ...pairs([...own.values()])];
+  // The slot of another row is not wanting here.
+  const lacking = [...other.keys()].flatMap((name) =>
+    own.has(name) || SLOT_FIELD.test(name) ? [] : [`${name} blank`],
+  );
+  if (differs.length + lacking.length === 0) return [`${title}, as ${before.trace}`];
+  return [`${title}, as ${before.trace} but for`, ...pairs([...differs, ...lacking])];
 }
 
 /** Ours, and beside it the owner's column, with the cell where that says it in other words. */

@@ -40,6 +40,18 @@ export async function mergedNumbers(connection: DuckDBConnection, id: string): P
   }));
 }
 
+/** How a build ended, in words. */
+export function buildEnding(ends: string): string {
+  return ENDINGS[ends] ?? `ended by ${ends}`;
+}
+
+const ENDINGS: Record<string, string> = {
+  end: "not ended",
+  failure: "ended by failure",
+  planned: "ended as planned",
+  unknown: "ended, for no reason given",
+};
+
 /** The builds of a unit, each with the ids of its lives; the lives must have been derived. */
 export async function unitBuilds(connection: DuckDBConnection, id: string): Promise<StoryLine[]> {
   const found = await columns(
@@ -54,7 +66,7 @@ export async function unitBuilds(connection: DuckDBConnection, id: string): Prom
   );
   return found.id.map((build, index) => {
     const lives = (found.lives[index] ?? "").split("\u001f").filter((life) => life !== "");
-    const ended = found.ends[index] === "end" ? "not ended" : `ended by ${found.ends[index]}`;
+    const ended = buildEnding(found.ends[index] ?? "");
     return {
       about: "build",
       value: build,

@@ -12,7 +12,7 @@ import { findTarget, type Target } from "./trace-id.ts";
 import { sourceRows } from "./trace-rows.ts";
 import { lifeStory } from "./trace-story.ts";
 import type { MergedNumber, SourceRow, StoryLine, TraceAnswer } from "./trace-types.ts";
-import { mergedNumbers, unitBuilds, unitRecords } from "./trace-unit.ts";
+import { buildEnding, mergedNumbers, unitBuilds, unitRecords } from "./trace-unit.ts";
 import { count } from "./wording.ts";
 
 export type TraceQuestion = { id: string; asOf?: string };
@@ -122,7 +122,7 @@ async function tracedLife(target: Target, { connection, settings }: Asked): Prom
   const ran = hours === null ? "no hours can be given" : `${Number(hours).toLocaleString("en-US")} h`;
   const what = target.kind === "life" ? "Life" : "Build";
   return {
-    answer: `${what} ${target.id} ran from ${value("start") ?? "a day not known"} to ${value("stop") ?? "a day not known"}, ${ran}: ${target.kind === "life" ? status : status === "end" ? "not ended" : `ended by ${status}`}.`,
+    answer: `${what} ${target.id} ran from ${value("start") ?? "a day not known"} to ${value("stop") ?? "a day not known"}, ${ran}: ${target.kind === "life" ? status : buildEnding(String(status))}.`,
     story: lines,
     records: [],
     versions: [],

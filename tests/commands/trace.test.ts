@@ -223,7 +223,7 @@ measures:
     ]);
     const { out } = await runProgram(folder, "trace", "J1");
     expect(out).toContain("Versions\nthe card itself, current: exports/cards-1.csv:2\n");
-    expect(out).toContain("measured values, current: exports/measured.csv:2 exports/measured.csv:3");
+    expect(out).toContain("measured values, current: exports/measured.csv:2, 3");
   });
 
   it("says of each part which of its versions counts", async () => {
@@ -367,6 +367,25 @@ describe("framelife trace of what is not one thing", () => {
 });
 
 describe("framelife trace on a terminal", () => {
+  it("shows of further rows of a file only where they differ from the first", async () => {
+    const { out } = await runProgram(shared, "trace", "ostrel/K1");
+    expect(out).toContain("current: exports/long-again.csv:2, 3\n");
+    const [, second = ""] = out.split("\nexports/long.csv:3 (");
+    expect(second.split("\n\n")[0]).toContain(
+      [
+        "  as it stood, as exports/long.csv:2 but for",
+        "    Slot = PE | Found = good | New = N",
+        "  recorded, as exports/long.csv:2 but for",
+        '    pump_end_bearing.fitted = false (New "N") | pump_end_bearing.condition = serviceable (Found "good")',
+      ].join("\n"),
+    );
+  });
+
+  it("says in words how builds ended", async () => {
+    const { out } = await runProgram(shared, "trace", "unit:saltmere/F1");
+    expect(out).toMatch(/2020-01-05 to 2021-06-20, no position on record, ended as planned: 1 life/);
+  });
+
   it("prints nothing that a cell could command the terminal with", async () => {
     const folder = ownCopy();
     const hostile = "\u001b[2J\u009b1m";
