@@ -90,7 +90,10 @@ function exampleWords(finding: Finding): string {
   if (field === "row") return message;
   const found = findingWords(finding);
   if (severity !== "fix") return `${found}: ${message}`;
-  return after === finding.value ? `${found}: taken as it says` : `${found} -> ${quoted(after)}`;
+  if (after === finding.value) return `${found}: taken as it says`;
+  // Who says so, of a correction or an alias.
+  const because = message.startsWith(`recorded as ${after}`) ? message.slice(`recorded as ${after}`.length) : "";
+  return `${found} -> ${quoted(after)}${because}`;
 }
 
 function correctionLines({ corrections }: AuditAnswer): string {

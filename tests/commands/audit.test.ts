@@ -313,6 +313,7 @@ describe("framelife audit", () => {
     expect(out).toMatch(
       /\n2 +applied +rebuild saltmere\/J2 +end_play +"5" -> "4" +card read again +shop +exports\/cards-2\.csv:2\n/,
     );
+    expect(out).toContain('End play "5" -> "4" (line 2 of corrections.csv: card read again (shop))');
     const ostrel = (await audit(folder, "--fleet", "ostrel")).corrections;
     expect(ostrel).toMatchObject({ applied: 1, settled: 0, stale: [], unmatched: [] });
     expect(ostrel.lines.map(({ line }) => line)).toEqual([7]);
