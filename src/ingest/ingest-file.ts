@@ -3,6 +3,7 @@ import { join } from "node:path";
 import type { DuckDBConnection, DuckDBValue } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import { withEngineProgress } from "../store/engine-progress.ts";
+import { inRowOrder } from "../store/row-order.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Workspace } from "../workspace/workspace.ts";
 import { accountsById, checkBalance } from "./accounts.ts";
@@ -137,7 +138,8 @@ async function stage(connection: DuckDBConnection, { job, context }: Load, sourc
   const staging = bindColumns(job.named, job.fields, header, context.known);
   const mapped = mappedFields(source, staging);
   const onShare = context.onShare && ((share: number) => context.onShare?.(HASHED + (STAGED - HASHED) * share));
-  await withEngineProgress(connection, onShare, () => connection.run(stagingSql(source, staging, mapped)));
+  const sql = stagingSql(source, staging, mapped);
+  await inRowOrder(connection, () => withEngineProgress(connection, onShare, () => connection.run(sql)));
   await checkStaged(connection, source, job.path);
   for (const statement of evidenceSql(staging, mapped)) await connection.run(statement);
   const { field } = await columns(connection, "select distinct field from doubt order by field", { field: "text" });

@@ -3,11 +3,12 @@ import { join } from "node:path";
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { columns } from "../store/columns.ts";
+import { inAnyOrder } from "../store/row-order.ts";
 import { runStep } from "../store/run-step.ts";
 import type { NamedPipeline, Workspace } from "../workspace/workspace.ts";
 import { accountsById, type FileAccount } from "./accounts.ts";
 import { type AliasReport, proposeAliases } from "./aliases/propose-aliases.ts";
-import { amended } from "./amended.ts";
+import { type Amended, amended } from "./amended.ts";
 import { checkRecords } from "./check-records.ts";
 import { type CorrectionsReport, correctionsReport } from "./corrections/corrections-report.ts";
 import { exportsFolder } from "./export/kept-export.ts";
@@ -63,31 +64,10 @@ export async function ingest(
   connection: DuckDBConnection,
   options: IngestOptions = {},
 ): Promise<IngestReport> {
-  const { workspace, known, aliases } = await amended(asConfigured, options.today ?? localDay(new Date()));
+  const given = await amended(asConfigured, options.today ?? localDay(new Date()));
   await connection.run(`set memory_limit = '${MEMORY}'`);
   try {
-    await removeLeftovers(exportsFolder(workspace.storePath));
-    const files = await knownFiles(connection);
-    const jobs = await jobsOf(workspace, connection, { known, files, pipelines: options.pipelines });
-    await place(connection, jobs, options.pipelines);
-    const done = await ingestAll(connection, jobs, { workspace, known, files, ...options });
-    const forgotten = options.forget === true ? await forgetFiles(connection) : [];
-    await checkRecords(connection, workspace.configuration, known.severities, aliases);
-    return {
-      ...reportOf(await accountsById(connection), done, forgotten, workspace.configuration.quarantine_limit),
-      folders: chosen(workspace, options.pipelines).flatMap((named) =>
-        matchFolders(
-          workspace,
-          named,
-          matchFiles(workspace, named, () => true),
-        ),
-      ),
-      aliases: await proposeAliases(connection, workspace.folder, aliases),
-      corrections: await correctionsReport(connection, known.corrections, {
-        all: workspace.pipelines,
-        run: chosen(workspace, options.pipelines),
-      }),
-    };
+    return await inAnyOrder(connection, () => ingestWith(given, connection, options));
   } finally {
     await connection.run("reset memory_limit");
   }
@@ -95,6 +75,35 @@ export async function ingest(
 
 // Rows of a large export wait on disk beyond this, beside the store: 1,000,000 cards of 22 columns then peak at 1.2 GB in all.
 const MEMORY = "800MB";
+
+async function ingestWith(
+  { workspace, known, aliases }: Amended,
+  connection: DuckDBConnection,
+  options: IngestOptions,
+): Promise<IngestReport> {
+  await removeLeftovers(exportsFolder(workspace.storePath));
+  const files = await knownFiles(connection);
+  const jobs = await jobsOf(workspace, connection, { known, files, pipelines: options.pipelines });
+  await place(connection, jobs, options.pipelines);
+  const done = await ingestAll(connection, jobs, { workspace, known, files, ...options });
+  const forgotten = options.forget === true ? await forgetFiles(connection) : [];
+  await checkRecords(connection, workspace.configuration, known.severities, aliases);
+  return {
+    ...reportOf(await accountsById(connection), done, forgotten, workspace.configuration.quarantine_limit),
+    folders: chosen(workspace, options.pipelines).flatMap((named) =>
+      matchFolders(
+        workspace,
+        named,
+        matchFiles(workspace, named, () => true),
+      ),
+    ),
+    aliases: await proposeAliases(connection, workspace.folder, aliases),
+    corrections: await correctionsReport(connection, known.corrections, {
+      all: workspace.pipelines,
+      run: chosen(workspace, options.pipelines),
+    }),
+  };
+}
 
 type Wanted = { known: Known; files: KnownFile[]; pipelines: string[] | undefined };
 

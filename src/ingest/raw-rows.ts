@@ -1,5 +1,6 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
+import { inRowOrder } from "../store/row-order.ts";
 import { csvSource, rawJson } from "./export/csv-source.ts";
 import type { OpenExport } from "./export/open-export.ts";
 
@@ -12,8 +13,7 @@ export async function readRawBack(connection: DuckDBConnection, fileId: number, 
     { file_id: fileId },
   );
   if (wanting[0] === 0) return;
-  await connection.run(
-    `update landing.set_aside a set raw = read.raw
+  const update = `update landing.set_aside a set raw = read.raw
      from (
        select row, ${rawJson(source)} as raw
        from (
@@ -22,7 +22,7 @@ export async function readRawBack(connection: DuckDBConnection, fileId: number, 
        )
        join (select row_number() over () as nth, * from ${csvSource(source)}) using (nth)
      ) read
-     where a.file_id = $file_id and a.row = read.row`,
-    { file_id: fileId, blanks: JSON.stringify(source.blanks) },
-  );
+     where a.file_id = $file_id and a.row = read.row`;
+  const values = { file_id: fileId, blanks: JSON.stringify(source.blanks) };
+  await inRowOrder(connection, () => connection.run(update, values));
 }
