@@ -120,7 +120,7 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
 
 /** What became of the aliases and corrections that people keep by hand, where they are to look at it. */
 function saidByHand({ aliases, corrections }: IngestReport): string[] {
-  const { proposed, waiting, notice } = aliases;
+  const { proposed, waiting, notice, unused } = aliases;
   const added = proposed > 0 ? ` (${proposed} added now)` : "";
   return [
     ...(notice === undefined ? [] : [`Careful: ${notice}`]),
@@ -129,7 +129,9 @@ function saidByHand({ aliases, corrections }: IngestReport): string[] {
           `Numbers of units that are nearly another's: ${count(waiting, "waits", "wait")} for a yes or no in aliases.csv${added}`,
         ]
       : []),
-    ...[...corrections.stale, ...corrections.unmatched].map(({ text }) => `Careful: ${text}`),
+    ...[...unused, ...[...corrections.stale, ...corrections.unmatched].map(({ text }) => text)].map(
+      (text) => `Careful: ${text}`,
+    ),
   ];
 }
 

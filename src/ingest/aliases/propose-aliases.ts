@@ -6,6 +6,7 @@ import { columns } from "../../store/columns.ts";
 import { readHandTable } from "../hand-table.ts";
 import { ALIASES_FILE, type Alias } from "./alias.ts";
 import { ALIAS_COLUMNS } from "./read-aliases.ts";
+import { unusedAliases } from "./unused-aliases.ts";
 
 type Proposal = Record<(typeof ALIAS_COLUMNS)[number], string>;
 
@@ -15,6 +16,8 @@ export type AliasReport = {
   proposed: number;
   /** Numbers that wait for a yes or no, with those. */
   waiting: number;
+  /** What to say of accepted lines that no record needs. */
+  unused: string[];
   /** Why they could not be added. */
   notice?: string;
 };
@@ -41,14 +44,15 @@ export async function proposeAliases(
     return [{ fleet, unit, is, accept: "", because: found.because[index]! }];
   });
   const waiting = found.unit.length;
-  if (proposals.length === 0) return { proposed: 0, waiting };
+  const unused = await unusedAliases(connection, aliases);
+  if (proposals.length === 0) return { proposed: 0, waiting, unused };
   const path = join(folder, ALIASES_FILE);
   try {
     await append(path, proposals);
-    return { proposed: proposals.length, waiting };
+    return { proposed: proposals.length, waiting, unused };
   } catch (error) {
     const notice = `${proposals.length} numbers of units that are nearly another's can't be added to ${path}: ${(error as Error).message}; make it writable and run "framelife ingest" again`;
-    return { proposed: 0, waiting, notice };
+    return { proposed: 0, waiting, unused, notice };
   }
 }
 

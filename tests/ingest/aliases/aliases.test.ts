@@ -43,11 +43,11 @@ describe("aliases", () => {
   it("are proposed in a file, once, and change nothing by themselves", async () => {
     const workspace = workspaceOf();
     const { aliases } = await workspace.ingest();
-    expect(aliases).toEqual({ proposed: 1, waiting: 1 });
+    expect(aliases).toEqual({ proposed: 1, waiting: 1, unused: [] });
     expect(fileOf(workspace)).toBe(`${HEADER}${PROPOSED}`);
     expect(await cardUnits(workspace)).toEqual(["1|SM0227", "2|SMO227", "3|SMO227"]);
     const again = await workspace.ingest();
-    expect(again.aliases).toEqual({ proposed: 0, waiting: 1 });
+    expect(again.aliases).toEqual({ proposed: 0, waiting: 1, unused: [] });
     expect(again.files.every(({ unchanged }) => unchanged)).toBe(true);
     expect(fileOf(workspace)).toBe(`${HEADER}${PROPOSED}`);
   });
@@ -57,7 +57,7 @@ describe("aliases", () => {
     await workspace.ingest();
     workspace.write("aliases.csv", fileOf(workspace).replace(",SM0227,,", ",SM0227,Yes,"));
     const { aliases, files } = await workspace.ingest();
-    expect(aliases).toEqual({ proposed: 0, waiting: 0 });
+    expect(aliases).toEqual({ proposed: 0, waiting: 0, unused: [] });
     expect(files[0]).toMatchObject({ corrected: 1, accepted: 2, read: 3 });
     expect(await cardUnits(workspace)).toEqual(["1|SM0227", "2|SM0227", "3|SMO227"]);
     expect(await workspace.lines("select row, field, before, after, rule, because from landing.change")).toEqual([
@@ -72,7 +72,7 @@ describe("aliases", () => {
   it("are not proposed again when refused, nor found", async () => {
     const refused = `${HEADER}saltmere,SMO227,SM0227,no,another frame\n`;
     const workspace = workspaceOf(refused);
-    expect((await workspace.ingest()).aliases).toEqual({ proposed: 0, waiting: 0 });
+    expect((await workspace.ingest()).aliases).toEqual({ proposed: 0, waiting: 0, unused: [] });
     expect(fileOf(workspace)).toBe(refused);
     expect(await workspace.lines("select * from quarantine.finding where rule = 'near_miss'")).toEqual([]);
   });
@@ -83,6 +83,15 @@ describe("aliases", () => {
     await workspace.ingest();
     const added = PROPOSED.trim().split('"')[1];
     expect(fileOf(workspace)).toBe(`${before}\r\nSM0227;SMO227;saltmere;"${added}";\r\n`);
+  });
+
+  it("of a number that no record has are told by their line", async () => {
+    const workspace = workspaceOf(`${HEADER}saltmere,SMO227,SM0227,yes,\nsaltmere,SM9999,SM0227,yes,\n`);
+    const { aliases } = await workspace.ingest();
+    expect(aliases.unused).toEqual([
+      'aliases.csv, line 3: no record of saltmere has the unit "SM9999", which is to be "SM0227"; write the number as the records have it, or take the line out',
+    ]);
+    expect((await workspace.ingest()).aliases.unused).toEqual(aliases.unused);
   });
 
   it("run through a row of them", async () => {
@@ -109,7 +118,7 @@ describe("aliases", () => {
     expect(aliases.notice).toContain("1 numbers of units that are nearly another's can't be added to");
     expect(await cardUnits(workspace)).toHaveLength(3);
     rmSync(join(workspace.folder, "aliases.csv.partial"), { recursive: true });
-    expect((await workspace.ingest()).aliases).toEqual({ proposed: 1, waiting: 1 });
+    expect((await workspace.ingest()).aliases).toEqual({ proposed: 1, waiting: 1, unused: [] });
   });
 
   it.each([
