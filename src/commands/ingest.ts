@@ -78,7 +78,7 @@ async function readBefore(connection: Connection, fileIds: number[]): Promise<st
     files.length === 1
       ? "1 file was read before the error below and is"
       : `${files.length} files were read before the error below and are`;
-  return `${were} kept; "framelife ingest" goes on from there, and checks ${files.length === 1 ? "it" : "them"} against the other records then.\n\n${accountTable(files, namesOf(files), "file")}\n`;
+  return `${were} kept; once that is mended, "framelife ingest" goes on from there.\n\n${accountTable(files, namesOf(files), "file")}\n`;
 }
 
 /** The account in words and as a table, a file a row. */

@@ -85,9 +85,16 @@ async function ingestWith(
   const files = await knownFiles(connection);
   const jobs = await jobsOf(workspace, connection, { known, files, pipelines: options.pipelines });
   await place(connection, jobs, options.pipelines);
-  const done = await ingestAll(connection, jobs, { workspace, known, files, ...options });
+  const check = () => checkRecords(connection, workspace.configuration, known.severities, aliases);
+  const done = await ingestAll(connection, jobs, { workspace, known, files, ...options }).catch(
+    async (error: unknown) => {
+      // What was read before the fault stays, and must be looked over as all else; the fault itself is what to tell.
+      await check().catch(() => {});
+      throw error;
+    },
+  );
   const forgotten = options.forget === true ? await forgetFiles(connection) : [];
-  await checkRecords(connection, workspace.configuration, known.severities, aliases);
+  await check();
   return {
     ...reportOf(await accountsById(connection), done, forgotten, workspace.configuration.quarantine_limit),
     folders: chosen(workspace, options.pipelines).flatMap((named) =>

@@ -40,8 +40,14 @@ function replaced(field: Mapped, fleet: string, accepted: [string, Aliases][]): 
         : [name, expression],
     ),
   );
-  if (text === undefined) return { ...field, sql: { ...sql, stages } };
-  const because = instead(({ line }) => quoteText(`line ${line} of ${ALIASES_FILE}`), text, "null");
-  const change = { when: `${value} <> ${text}`, before: text, after: value, rule: "alias", because } as const;
+  // A number composed of other fields has no cell of its own: what it would be is made of them once more.
+  const before = text ?? composed(sql);
+  const because = instead(({ line }) => quoteText(`line ${line} of ${ALIASES_FILE}`), before, "null");
+  const change = { when: `${value} <> ${before}`, before, after: value, rule: "alias", because } as const;
   return { ...field, sql: { ...sql, stages, changes: [...sql.changes, change] } };
+}
+
+function composed({ stages, value }: Mapped["sql"]): string {
+  const [, expression] = stages.flat().find(([name]) => name === value) ?? [];
+  return expression === undefined ? value : `(${expression})`;
 }

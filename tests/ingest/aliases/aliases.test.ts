@@ -85,6 +85,27 @@ describe("aliases", () => {
     expect(fileOf(workspace)).toBe(`${before}\r\nSM0227;SMO227;saltmere;"${added}";\r\n`);
   });
 
+  it("replace a number composed of others too, with what it would be", async () => {
+    const workspace = new ScratchWorkspace(
+      {
+        cards: CARDS.replace(
+          "{ column: Frame, tidy: [upper] }",
+          "{ compose: [site, model] }\n  site: { column: Site }\n  model: { column: Frame }",
+        ),
+      },
+      {
+        "exports/cards.csv": "Card,Owner,Frame,Out,Site\n1,SM,7,2020-01-01,N\n2,SM,07,2021-01-01,N\n",
+        "aliases.csv": `${HEADER}saltmere,N 07,N 7,yes,\n`,
+      },
+    );
+    const { aliases } = await workspace.ingest();
+    expect(aliases.unused).toEqual([]);
+    expect(await cardUnits(workspace)).toEqual(["1|N 7", "2|N 7"]);
+    expect(await workspace.lines("select row, field, before, after, rule from landing.change")).toEqual([
+      "3|unit|N 07|N 7|alias",
+    ]);
+  });
+
   it("of a number that no record has are told by their line", async () => {
     const workspace = workspaceOf(`${HEADER}saltmere,SMO227,SM0227,yes,\nsaltmere,SM9999,SM0227,yes,\n`);
     const { aliases } = await workspace.ingest();
