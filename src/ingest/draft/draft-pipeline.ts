@@ -13,7 +13,7 @@ import {
 } from "../mapping/canonical-fields.ts";
 import type { Unit } from "../mapping/units.ts";
 import { rankKinds } from "./choose-kind.ts";
-import type { ColumnProfile, TableProfile } from "./column-profile.ts";
+import type { TableProfile } from "./column-profile.ts";
 import { dateShare } from "./content-score.ts";
 import { dateOrder, daySql, ranksOf } from "./date-order.ts";
 import type { Draft, DraftField } from "./draft.ts";
@@ -27,9 +27,10 @@ import { guessMarks } from "./guess-marks.ts";
 import { slotsInReasons } from "./guess-words.ts";
 import type { DateRanks, Matched } from "./match-columns.ts";
 import { type Answers, answerOf, type Question } from "./opinion.ts";
+import { type Overlap, overlapOf } from "./overlapping-files.ts";
 import { ownSlots } from "./own-slots.ts";
 import { keepingRows } from "./rows-of-cards.ts";
-import { columnName, counted, shown } from "./shown.ts";
+import { counted, shown } from "./shown.ts";
 import { slotMeaning } from "./vocabulary.ts";
 import { SLOT_TITLES, WHOLE_FRAME } from "./words/slot-words.ts";
 
@@ -74,12 +75,13 @@ export async function draftPipeline(
   const fields = inOrder([...own, ...fleetField, ...composed, ...byReason], matched);
   const used = new Set([...fields, ...slotted].map(({ column }) => column));
   const firstColumn = table.columns[0]?.key ?? 1;
+  const overlapping = await overlap(connection, table, matched, request);
   return {
     name: request.name,
     title: matched.layout === "measured" ? "Measured values" : TITLES[matched.record],
     record: matched.record,
     layout: matched.layout,
-    files: request.files,
+    files: overlapping.files,
     ...(request.sheets === undefined ? {} : { sheets: request.sheets }),
     reading: request.reading,
     marks: marks.value,
@@ -95,7 +97,7 @@ export async function draftPipeline(
       ...marks.questions,
       ...kindQuestion(ranked, request),
       ...(await orderQuestions(connection, fields)),
-      ...(await overlapQuestion(connection, matched, request)),
+      ...overlapping.questions,
     ],
     fleets: fleet.fleets,
     ownSlots: [...context.own.values()],
@@ -314,22 +316,15 @@ async function orderQuestions(connection: DuckDBConnection, fields: DraftField[]
   );
 }
 
-/** A record that stands in several files counts as the last of them has it. */
-async function overlapQuestion(
+/** Several files of one kind of record: what stands in more than one, and their order. A workbook's sheets stand in theirs. */
+async function overlap(
   connection: DuckDBConnection,
+  { columns: { length: width } }: TableProfile,
   { fields, record }: Matched,
-  { files }: DraftRequest,
-): Promise<Question[]> {
-  const column: ColumnProfile | undefined = (fields.get("card") ?? (record === "unit" ? fields.get("unit") : undefined))
-    ?.column;
-  if (files.length < 2 || column === undefined) return [];
-  const name = sourceColumn(column.place - 1);
-  const { twice } = await columns(
-    connection,
-    `select count(*)::integer as twice from (select ${name} from cells where ${name} is not null group by ${name} having count(distinct file) > 1)`,
-    { twice: "integer" },
-  );
-  if (twice[0] === 0) return [];
-  const text = `${counted(twice[0]!, "record")} by ${columnName(column.header, column.place)} in more than one file; the last file in the list counts: put the newest last`;
-  return [{ id: "files.order", text, options: [], cells: twice[0]! }];
+  { files, sheets }: DraftRequest,
+): Promise<Overlap> {
+  const key = (fields.get("card") ?? (record === "unit" ? fields.get("unit") : undefined))?.column;
+  if (files.length < 2 || key === undefined) return { files, questions: [] };
+  const { questions, files: ordered } = await overlapOf(connection, key, { files, width });
+  return { questions, files: sheets === undefined ? ordered : files };
 }
