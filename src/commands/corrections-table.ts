@@ -1,5 +1,6 @@
 import type { AuditAnswer, AuditedCorrection } from "../questions/audit-types.ts";
 import { correctionCounts } from "../questions/correction-words.ts";
+import { quoted } from "../questions/finding-words.ts";
 import { textTable } from "./text-table.ts";
 
 /** More lines than these are for JSON. */
@@ -28,10 +29,6 @@ export function correctionsTable({ lines, ...counts }: AuditAnswer["corrections"
       headers.map(() => false),
     ),
   ];
-}
-
-function quoted(text: string): string {
-  return text === "" ? "blank" : `"${text}"`;
 }
 
 function traced({ rows: [first, ...more] }: AuditedCorrection): string {

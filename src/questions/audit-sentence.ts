@@ -18,8 +18,8 @@ export function auditSentence(
   const { read, accepted, corrected, quarantined } = countsOf(files);
   const rows = `Of ${count(read, "row")} in ${count(files.length, "file")} ${count(accepted + corrected, "became a record", "became records")}; ${count(quarantined, "is", "are")} in quarantine`;
   if (lost === null || lost.of === 0) return `${rows}.`;
-  if (lost.count === 0) return `${rows}, and each of ${count(lost.of, "failure")} can be used for ${clock}.`;
-  return `${rows}, and ${count(lost.count, "failure")} (${wholePercent(lost.share)} of ${lost.of.toLocaleString("en-US")}) can't be used for ${clock}.`;
+  if (lost.count === 0) return `${rows}, and the ${clock} of each of ${count(lost.of, "failure")} are known.`;
+  return `${rows}, and ${count(lost.count, "failure")} (${wholePercent(lost.share)} of ${lost.of.toLocaleString("en-US")}) can't be used, for their ${clock} are not known.`;
 }
 
 function nothingRead(fleet: string | null, known: FleetFiles | null): string {

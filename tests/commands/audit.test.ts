@@ -121,7 +121,7 @@ describe("framelife audit", () => {
     const leftOut = gaps.filter(({ gap }) => gap === "left_out");
     expect(leftOut.map(({ failures }) => failures?.of)).toEqual(leftOut.map(() => 3));
     expect(leftOut.reduce((sum, { failures }) => sum + (failures?.count ?? 0), 0)).toBe(2);
-    expect(answer).toContain("2 failures (67 % of 3) can't be used for hours.");
+    expect(answer).toContain("2 failures (67 % of 3) can't be used, for their hours are not known.");
     const noMeter = leftOut.find(({ reason }) => reason === "no_meter");
     expect(noMeter?.sentence).toContain(
       "for the unit has no meter reading at all: 1 failure (33 % of 3) can't be used.",

@@ -434,7 +434,7 @@ export function auditOf(more: Partial<AuditAnswer> = {}): AuditAnswer {
     schema: 1,
     command: "audit",
     answer:
-      "Of 712 rows in 2 files 691 became records; 6 are in quarantine, and 20 failures (9 % of 222) can't be used for hours.",
+      "Of 712 rows in 2 files 691 became records; 6 are in quarantine, and 20 failures (9 % of 222) can't be used, for their hours are not known.",
     noLives: null,
     asOf: "2024-06-30",
     clock: "hours",
