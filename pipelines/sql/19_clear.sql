@@ -1,11 +1,9 @@
 -- pipelines/sql/19_clear.sql
--- The temp tables of one file -> nothing, so that the next begins with none and their memory is free. Run before and after a file.
+-- The views and temp tables of one file -> nothing, so that the next begins with none and their memory is free. Run before and after a file.
 drop view if exists source;
-drop table if exists numbered;
-drop table if exists weighed;
+drop view if exists staged;
 drop table if exists doubt;
 drop table if exists column_doubt;
-drop table if exists staged;
 drop table if exists forgotten;
 drop table if exists incoming;
 drop table if exists stored;

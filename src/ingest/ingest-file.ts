@@ -22,6 +22,7 @@ import { mappedFields } from "./mapping/mapped-fields.ts";
 import { sourceSql } from "./mapping/source-sql.ts";
 import { stagingSql } from "./mapping/staging-sql.ts";
 import { readRawBack } from "./raw-rows.ts";
+import { withWaitingRows } from "./waiting-rows.ts";
 
 type Context = {
   workspace: Workspace;
@@ -103,9 +104,12 @@ async function readInto(
     scratch: exportsFolder(context.workspace.storePath),
   });
   try {
-    const [kept, read] = await Promise.allSettled([keep(), stageAndLoad(connection, given, source)]);
-    if (read.status === "rejected") throw read.reason;
-    await finish(connection, kept, job.path);
+    const folder = exportsFolder(context.workspace.storePath);
+    await withWaitingRows(connection, { csvPath: source.csvPath, folder }, async () => {
+      const [kept, read] = await Promise.allSettled([keep(), stageAndLoad(connection, given, source)]);
+      if (read.status === "rejected") throw read.reason;
+      await finish(connection, kept, job.path);
+    });
   } finally {
     await source.close();
   }
@@ -138,8 +142,9 @@ async function stage(connection: DuckDBConnection, { job, context }: Load, sourc
   const staging = bindColumns(job.named, job.fields, header, context.known);
   const mapped = mappedFields(source, staging);
   const onShare = context.onShare && ((share: number) => context.onShare?.(HASHED + (STAGED - HASHED) * share));
-  const sql = stagingSql(source, staging, mapped);
-  await inRowOrder(connection, () => withEngineProgress(connection, onShare, () => connection.run(sql)));
+  const [read, view] = stagingSql(source, staging, mapped);
+  await inRowOrder(connection, () => withEngineProgress(connection, onShare, () => connection.run(read)));
+  await connection.run(view);
   await checkStaged(connection, source, job.path);
   for (const statement of evidenceSql(staging, mapped)) await connection.run(statement);
   const { field } = await columns(connection, "select distinct field from doubt order by field", { field: "text" });

@@ -10,4 +10,4 @@ export async function removeLeftovers(exportsFolder: string): Promise<void> {
   }
 }
 
-const LEFTOVER = /^(reading|unpacked)-|\.partial$/;
+const LEFTOVER = /^(reading|unpacked|waiting)-|\.partial$/;

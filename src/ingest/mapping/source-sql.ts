@@ -5,18 +5,23 @@ import type { Mapped, Staging } from "./staging.ts";
 
 /**
  * The statements that make the view `source` from `staged` and `doubt`: the rows below the header, numbered as the export shows them,
- * with what their columns say of them applied. Where there is nothing to apply and every line holds a record, nothing is copied.
+ * with what their columns say of them applied; tables that this takes are made in the database `waiting`. Where there is nothing to
+ * apply and every line holds a record, nothing is copied.
  */
 export function sourceSql(source: OpenExport, staging: Staging, mapped: Mapped[], doubted: string[]): string[] {
   const { above, headerRecords, blanks } = source;
-  const rows = doubted.length === 0 ? "staged" : "weighed";
-  const weighing = doubted.length === 0 ? [] : [weighedSql(staging, mapped, doubted)];
+  const rows = doubted.length === 0 ? "staged" : "waiting.weighed";
+  const weighing = doubted.length === 0 ? [] : [`create table ${rows} as ${weighedSql(staging, mapped, doubted)}`];
   if (above === 0 && blanks.length === 0 && unreadable(source).length === 0 && rows === "staged") {
     return [
-      `create temp view source as select (rowid + 1)::integer as row, * from staged where rowid >= ${headerRecords}`,
+      `create temp view source as select (rowid + 1)::integer as row, * exclude (rowid) from staged where rowid >= ${headerRecords}`,
     ];
   }
-  return [...weighing, numberedSql(source, rows), "create temp view source as from numbered"];
+  return [
+    ...weighing,
+    `create table waiting.numbered as ${numberedSql(source, rows)}`,
+    "create temp view source as from waiting.numbered",
+  ];
 }
 
 type Unreadable = { rule: RuleName; message: string; rows: number[] };
@@ -48,8 +53,7 @@ function unreadableSql(source: OpenExport): string {
 /** The number of a record is its place among the records, moved on by the empty lines before it. */
 function numberedSql(source: OpenExport, rows: string): string {
   const { above, headerRecords, blanks } = source;
-  return `create temp table numbered as
-with blank as (
+  return `with blank as (
   select first_after, max(shift) as shift
   from (
     select blank_row - row_number() over (order by blank_row) as first_after, row_number() over (order by blank_row) as shift
@@ -58,7 +62,7 @@ with blank as (
 ),
 counted as (
   select (r.nth + 1 + coalesce(shift, 0))::integer as row, r.*
-  from (${rows === "staged" ? "select rowid as nth, * from staged" : "from weighed"}) r asof left join blank on r.nth >= blank.first_after
+  from (${rows === "staged" ? "select rowid as nth, * exclude (rowid) from staged" : `from ${rows}`}) r asof left join blank on r.nth >= blank.first_after
   where r.nth < ${above} or r.nth >= ${above + headerRecords}
 )
 select counted.* replace (
@@ -89,8 +93,7 @@ function weighedSql({ known }: Staging, mapped: Mapped[], doubted: string[]): st
       ];
     }),
   );
-  return `create temp table weighed as
-with weight as (
+  return `with weight as (
   select d.*, ${severity} as severity from doubt d
 ),
 per_row as (
@@ -106,7 +109,7 @@ per_row as (
          bool_or(${fatal}) as fatal_doubt
   from (select distinct on (nth, field, rule) * from weight order by nth, field, rule, fixed) group by nth
 )
-select s.rowid as nth, s.* replace (
+select s.rowid as nth, s.* exclude (rowid) replace (
          s.not_data is null and (s.fatal or coalesce(w.fatal_doubt, false)) as fatal,
          case when w.nth is null then findings
               else nullif(list_concat(

@@ -14,11 +14,12 @@ import { comparedWord, normalWord } from "./word-sql.ts";
 type Flagged = Check & { flag: string; severity: Severity };
 
 /**
- * The query that makes the table `staged` from an export, one row per record of its text table in the order of the file, whatever the
- * pipeline: not_data, fatal, findings, changes, corrections, raw (only of rows set aside), content, record_key, version_on, the columns of the record, for
- * rebuilds `part` and `fittings`, and e_* and m_*, what a column's cells say of it together.
+ * The two statements that make the view `staged` of an export over a table in the database `waiting`, one row per record of its text
+ * table in the order of the file, whatever the pipeline: rowid (place in the file from 0), not_data, fatal, findings, changes,
+ * corrections, raw (only of rows set aside), content, record_key, version_on, the columns of the record, for rebuilds `part` and
+ * `fittings`, and e_* and m_*, what a column's cells say of it together.
  */
-export function stagingSql(source: OpenExport, staging: Staging, mapped: Mapped[]): string {
+export function stagingSql(source: OpenExport, staging: Staging, mapped: Mapped[]): [string, string] {
   const checks = allChecks(source, staging, mapped);
   let query = identified(`select * from ${csvSource(source)}`, mapped);
   for (let stage = 0; stage < STAGES; stage++) {
@@ -31,7 +32,10 @@ export function stagingSql(source: OpenExport, staging: Staging, mapped: Mapped[
   query = `select *, ${notDataSql(source, staging, mapped)} as not_data, ${flags.join(",\n  ")}\nfrom (${query})`;
   const fatal = checks.filter(({ severity }) => severity === "quarantine").map(({ flag }) => flag);
   query = `select *, not_data is null and (${fatal.join(" or ")}) as fatal\nfrom (${query})`;
-  return `create temp table staged as\nselect ${outputColumns(source, staging, mapped, checks).join(",\n  ")}\nfrom (${query})`;
+  return [
+    `create table waiting.staged_rows as\nselect ${outputColumns(source, staging, mapped, checks).join(",\n  ")}\nfrom (${query})`,
+    "create temp view staged as select rowid, * from waiting.staged_rows",
+  ];
 }
 
 function outputColumns(source: OpenExport, staging: Staging, mapped: Mapped[], checks: Flagged[]): string[] {
