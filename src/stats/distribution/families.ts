@@ -1,0 +1,19 @@
+import { exponential } from "./exponential.ts";
+import type { Family, FamilyName } from "./family.ts";
+import { logLogistic } from "./log-logistic.ts";
+import { lognormal } from "./lognormal.ts";
+import { weibull } from "./weibull.ts";
+
+const FAMILIES: Partial<Record<FamilyName, Family>> = { weibull, exponential, lognormal, "log-logistic": logLogistic };
+
+/**
+ * The family of a name.
+ * @throws RangeError for a name of none
+ * @example familyOf("weibull").quantile(0.1, 0).value; // -2.250367: L10 is 0.105361 of the scale at shape 1
+ */
+export function familyOf(name: FamilyName): Family {
+  const family = FAMILIES[name];
+  if (family === undefined)
+    throw new RangeError(`Cannot take a family of distributions: there is none named "${name}"`);
+  return family;
+}
