@@ -2,6 +2,7 @@ import { checkedLives } from "../check-lives.ts";
 import type { Lives } from "../lives.ts";
 import { type Tally, tally } from "../tally.ts";
 import { ticksOf } from "../ticks.ts";
+import { refuseUnseen } from "./refuse-unseen.ts";
 
 /** At each age where a life ends: lives at risk just before it, failures and removals at it. */
 export type RiskRow = { time: number; atRisk: number; failed: number; censored: number };
@@ -75,13 +76,4 @@ const NONE = new Float64Array(0);
 
 function sum({ count }: Tally): number {
   return count.reduce((all, lives) => all + lives, 0);
-}
-
-function refuseUnseen(time: Float64Array, entry: Float64Array): void {
-  for (let life = 0; life < time.length; life++) {
-    if (entry[life]! > 0 && !(entry[life]! < time[life]!)) {
-      const found = `life ${life} (counted from 0) enters at ${entry[life]} and ends at ${time[life]}`;
-      throw new RangeError(`Cannot count lives at risk: ${found}`);
-    }
-  }
 }

@@ -7,9 +7,11 @@ import { PublishedCase } from "../../published-case.ts";
 const fans = new PublishedCase("03_genfan");
 const heart = new PublishedCase("08_heart");
 const delayed = new PublishedCase("08b_delayed_entry");
+const lung = new PublishedCase("07_lung");
 const tubes = new PublishedCase("09b_heat_exchanger");
 
 const fanLives: Lives = { time: fans.numbers("hours"), failed: fans.flags("status") };
+const lungLives: Lives = { time: lung.numbers("time"), failed: lung.flags("event") };
 const transplanted = Array.from(heart.flags("transplant").keys()).filter((row) => heart.flags("transplant")[row] === 1);
 const heartColumn = (name: string) => Float64Array.from(transplanted, (row) => heart.numbers(name)[row]!);
 const heartLives: Lives = {
@@ -35,6 +37,7 @@ describe("kaplanMeier agrees with survfit() of R's survival", () => {
   const tables = [
     { source: "Nelson 1982, fans, at each failure", of: fans, table: "km_event_times", lives: fanLives },
     { source: "Nelson 1982, fans, at round ages", of: fans, table: "km_at", lives: fanLives },
+    { source: "Loprinzi et al. 1994, lung", of: lung, table: "km_at", lives: lungLives },
     { source: "Crowley & Hu 1977, late entry", of: heart, table: "km_truncated_at", lives: heartLives },
     { source: "simulated late entry", of: delayed, table: "km_truncated_at", lives: delayedLives },
   ];

@@ -31,6 +31,26 @@ describe("restrictedMean", () => {
     expectAgreement(mean.se, 5.36990361928538, { rel: 1e-12 });
   });
 
+  const lung = new PublishedCase("07_lung");
+  it.each([
+    [1, 365],
+    [1, 900],
+    [2, 365],
+    [2, 900],
+  ])(
+    "agrees with the area under survfit() on the lung data of Loprinzi et al. 1994: sex %d, to %d days",
+    (sex, until) => {
+      const rows = Array.from(lung.numbers("sex").keys()).filter((row) => lung.numbers("sex")[row] === sex);
+      const pick = (name: string) => rows.map((row) => lung.numbers(name)[row]!);
+      const lives = { time: Float64Array.from(pick("time")), failed: Uint8Array.from(pick("event")) };
+      const mean = restrictedMean(kaplanMeier(lives, { level: 0.95, limits: "log-log" }), until, 0.95);
+      const { value, tolerance } = lung.value(`rmst${until}_sex${sex}`);
+      expectAgreement(mean.estimate, value, tolerance);
+      const error = lung.value(`rmst${until}_sex${sex}_se`);
+      expectAgreement(mean.se, error.value, error.tolerance);
+    },
+  );
+
   it("is the plain mean once all have failed (sum of the listing 1661.16 / 23)", () => {
     expectAgreement(restrictedMean(bearingSteps, 500, 0.95).estimate, 1661.16 / 23, { rel: 1e-12 });
   });

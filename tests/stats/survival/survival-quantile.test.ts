@@ -57,6 +57,20 @@ describe("survivalQuantile", () => {
     expect(survivalQuantile(steps, p)).toMatchObject({ estimate, low, high });
   });
 
+  const lung = new PublishedCase("07_lung");
+  it.each([
+    ["plain", "plain"],
+    ["log", "log"],
+    ["log-log", "loglog"],
+  ] as const)("median of the lung data of Loprinzi et al. 1994, %s limits: as R's survfit", (limits, name) => {
+    const steps = kaplanMeier({ time: lung.numbers("time"), failed: lung.flags("event") }, { level: 0.95, limits });
+    expect(survivalQuantile(steps, 0.5)).toEqual({
+      estimate: lung.value("km.median").value,
+      low: lung.value(`km.median_ci95_${name}_lo`).value,
+      high: lung.value(`km.median_ci95_${name}_hi`).value,
+    });
+  });
+
   it("says why an estimate or a limit is lacking", () => {
     const steps = kaplanMeier(lives["fans"]!, { level: 0.95, limits: "log-log" });
     expect(survivalQuantile(steps, 0.5).reason).toBe("the survival curve stays above 0.5");

@@ -1,0 +1,90 @@
+import { orderOf } from "./order.ts";
+import { ticksOf } from "./ticks.ts";
+
+/**
+ * Rows counted by value and label. The cells of `value[at]` are those from `start[at]` up to, not with, `start[at + 1]`,
+ * in ascending order of label.
+ */
+export type LabelledTally = { value: Float64Array; start: Uint32Array; label: Int32Array; count: Float64Array };
+
+/** Rows to be counted: values of 0 or more, labels from 0 up to, not with, `labels`, and how many a row stands for; 1 where not given. */
+export type LabelledRows = {
+  values: Float64Array;
+  label: Int32Array;
+  labels: number;
+  count?: Float64Array | undefined;
+};
+
+/** Counts rows by value and label; what counts for nothing is left out. */
+export function labelledTally(rows: LabelledRows): LabelledTally {
+  const ticks = ticksOf(rows.values);
+  const most = Math.min(4_000_000, 1024 + 16 * rows.values.length);
+  const fits = ticks !== null && (ticks.largest + 1) * rows.labels <= most;
+  return fits ? byCounting(rows, ticks.perUnit, ticks.largest) : bySorting(rows);
+}
+
+function byCounting({ values, label, labels, count }: LabelledRows, perUnit: number, largest: number): LabelledTally {
+  const sums = new Float64Array((largest + 1) * labels);
+  for (let row = 0; row < values.length; row++) {
+    sums[Math.round(values[row]! * perUnit) * labels + label[row]!]! += count === undefined ? 1 : count[row]!;
+  }
+  const cells = new Cells(Math.min(sums.length, values.length));
+  for (let tick = 0, from = 0; tick <= largest; tick++, from += labels) {
+    for (let at = 0; at < labels; at++) cells.add(tick / perUnit, at, sums[from + at]!);
+  }
+  return cells.tally();
+}
+
+function bySorting({ values, label, labels, count }: LabelledRows): LabelledTally {
+  const order = orderOf(values);
+  const cells = new Cells(values.length);
+  const sums = new Float64Array(labels);
+  for (let from = 0, to = 0; from < order.length; from = to) {
+    const value = values[order[from]!]!;
+    for (; to < order.length && values[order[to]!] === value; to++) {
+      sums[label[order[to]!]!]! += count === undefined ? 1 : count[order[to]!]!;
+    }
+    for (const at of Int32Array.from(order.subarray(from, to), (row) => label[row]!).sort()) {
+      cells.add(value, at, sums[at]!);
+      sums[at] = 0;
+    }
+  }
+  return cells.tally();
+}
+
+/** Cells being gathered, in ascending order of value and label. */
+class Cells {
+  readonly #value: Float64Array;
+  readonly #start: Uint32Array;
+  readonly #label: Int32Array;
+  readonly #count: Float64Array;
+  #values = 0;
+  #size = 0;
+
+  constructor(most: number) {
+    this.#value = new Float64Array(most);
+    this.#start = new Uint32Array(most + 1);
+    this.#label = new Int32Array(most);
+    this.#count = new Float64Array(most);
+  }
+
+  add(value: number, label: number, count: number): void {
+    if (count === 0) return;
+    if (this.#values === 0 || this.#value[this.#values - 1] !== value) {
+      this.#start[this.#values] = this.#size;
+      this.#value[this.#values++] = value;
+    }
+    this.#label[this.#size] = label;
+    this.#count[this.#size++] = count;
+  }
+
+  tally(): LabelledTally {
+    this.#start[this.#values] = this.#size;
+    return {
+      value: this.#value.slice(0, this.#values),
+      start: this.#start.slice(0, this.#values + 1),
+      label: this.#label.slice(0, this.#size),
+      count: this.#count.slice(0, this.#size),
+    };
+  }
+}
