@@ -5,6 +5,7 @@ import { maximise } from "./maximise.ts";
 
 export type ConvergedWeibull = {
   converged: true;
+  distribution: "weibull";
   /** No unit. */
   shape: number;
   /** Age by which 63.2 % have failed, in the unit of the lives. */
@@ -30,8 +31,13 @@ export type WeibullFit = ConvergedWeibull | { converged: false; reason: string; 
  */
 export function fitWeibull(lives: Lives | IntervalLives | GatheredLives): WeibullFit {
   const gathered = "typicalLog" in lives ? lives : gatherLives(lives);
+  if ("refused" in gathered) return { converged: false, reason: gathered.refused, failures: gathered.failures };
+  return fitGathered(gathered);
+}
+
+/** The same from lives that are gathered already. */
+export function fitGathered(gathered: GatheredLives): WeibullFit {
   const { failures } = gathered;
-  if ("refused" in gathered) return { converged: false, reason: gathered.refused, failures };
   const maximum = maximise(gathered);
   if (!maximum.found) return { converged: false, reason: maximum.reason, failures };
   const { at, likelihood, iterations } = maximum;
@@ -44,7 +50,9 @@ export function fitWeibull(lives: Lives | IntervalLives | GatheredLives): Weibul
       failures,
     };
   }
-  return { converged: true, shape: at.shape, scale, logLikelihood: likelihood.value, covariance, iterations, failures };
+  const { value: logLikelihood } = likelihood;
+  const distribution = "weibull";
+  return { converged: true, distribution, shape: at.shape, scale, logLikelihood, covariance, iterations, failures };
 }
 
 /** Squared correlation of level and shape from which the two are taken as one. */

@@ -35,24 +35,26 @@ export type GatheredLives = {
  */
 export function gatherLives(lives: Lives | IntervalLives): GatheredLives | Refusal {
   const columns = checkedLives(lives);
-  const refusal = refusalOf(columns);
-  if (refusal !== null) return refusal;
+  return refusalOf(columns) ?? gatherTerms(columns);
+}
+
+/**
+ * Gathers lives whether or not a fit of their own is possible: beside others they may still count.
+ * Without failures the typical age is that of the ends, and the spread 0.
+ */
+export function gatherTerms(columns: IntervalLives): GatheredLives {
   const terms = ageTerms(columns);
   const intervals = intervalTerms(columns);
   const z = logs(terms.age);
   const lowZ = logs(intervals.low);
   const highZ = logs(intervals.high);
-  const ofExact = moments(z, terms.exact);
-  const ofIntervals = moments(
-    highZ.map((high, term) => middleOf(lowZ[term]!, high)),
-    intervals.count,
-  );
-  const failures = ofExact.count + ofIntervals.count;
-  const typicalLog = (ofExact.count * ofExact.mean + ofIntervals.count * ofIntervals.mean) / failures;
+  const found = failureMoments({ z, count: terms.exact }, { lowZ, highZ, count: intervals.count });
+  const { ofExact, failures } = found;
+  const typicalLog = failures === 0 ? moments(z, terms.weight.map(onlyEnds)).mean : found.typicalLog;
   for (const column of [z, lowZ, highZ]) shift(column, typicalLog);
   return {
     typicalLog,
-    spread: Math.sqrt((aboutTypical(ofExact, typicalLog) + aboutTypical(ofIntervals, typicalLog)) / failures),
+    spread: failures === 0 ? 0 : found.spread,
     failures,
     exact: ofExact.count,
     exactSum: ofExact.count * (ofExact.mean - typicalLog),
@@ -63,6 +65,27 @@ export function gatherLives(lives: Lives | IntervalLives): GatheredLives | Refus
     width: intervals.low.map((low, term) => Math.log1p((intervals.high[term]! - low) / low)),
     intervalCount: intervals.count,
   };
+}
+
+type LogAges = { z: Float64Array; count: Float64Array };
+type LogIntervals = { lowZ: Float64Array; highZ: Float64Array; count: Float64Array };
+
+/** Number, mean and standard deviation of the log ages at failure. */
+export function failureMoments(exact: LogAges, { lowZ, highZ, count }: LogIntervals) {
+  const ofExact = moments(exact.z, exact.count);
+  const ofIntervals = moments(
+    highZ.map((high, term) => middleOf(lowZ[term]!, high)),
+    count,
+  );
+  const failures = ofExact.count + ofIntervals.count;
+  const typicalLog = (ofExact.count * ofExact.mean + ofIntervals.count * ofIntervals.mean) / failures;
+  const squares = aboutTypical(ofExact, typicalLog) + aboutTypical(ofIntervals, typicalLog);
+  return { ofExact, failures, typicalLog, spread: Math.sqrt(squares / failures) };
+}
+
+/** The lives that end at an age, as far as they outnumber those that enter there. */
+function onlyEnds(weight: number): number {
+  return Math.max(0, weight);
 }
 
 function logs(ages: Float64Array): Float64Array {

@@ -6,11 +6,13 @@ export type Refusal = { refused: string; failures: number };
 /**
  * Looks for what makes a fit impossible or meaningless: no length, too few failures, all failures at one age
  * (where none lived longer the likelihood then rises without end as the shape grows; in any case one age tells no spread).
+ * @param least - failures that a fit needs: 1 where the shape is not fitted, and then one age will do
  * @returns null when a fit may be tried
  */
-export function refusalOf(lives: IntervalLives): Refusal | null {
+export function refusalOf(lives: IntervalLives, least: 1 | 2 = 2): Refusal | null {
   const failures = failuresOf(lives);
-  const refused = lengthRefusal(lives) ?? failureRefusal(failures) ?? oneAgeRefusal(lives);
+  const refused =
+    lengthRefusal(lives) ?? failureRefusal(failures, least) ?? (least === 2 ? oneAgeRefusal(lives) : null);
   return refused === null ? null : { refused, failures };
 }
 
@@ -22,7 +24,8 @@ function failuresOf({ high, count }: IntervalLives): number {
   return failures;
 }
 
-function lengthRefusal(lives: IntervalLives): string | null {
+/** Lives that last no time while seen, in words; null where there are none. */
+export function lengthRefusal(lives: IntervalLives): string | null {
   let noLength = 0;
   let unseen = 0;
   for (let life = 0; life < lives.low.length; life++) {
@@ -45,9 +48,9 @@ function told(lives: number): string {
   return lives === 1 ? "1 life is" : `${lives} lives are`;
 }
 
-function failureRefusal(failures: number): string | null {
+function failureRefusal(failures: number, least: 1 | 2): string | null {
   if (failures === 0) return "there are no failures";
-  return failures < 2 ? "there is only one failure; shape and scale need two" : null;
+  return failures < least ? "there is only one failure; shape and scale need two" : null;
 }
 
 function oneAgeRefusal({ low, high, count }: IntervalLives): string | null {

@@ -1,0 +1,81 @@
+import type { FamilyName } from "../distribution/family.ts";
+import { fitGathered } from "../weibull/fit.ts";
+import type { Point } from "./constraint.ts";
+import { maximise } from "./maximise.ts";
+import type { Slopes } from "./slopes.ts";
+import { startingPoint } from "./starting-point.ts";
+import type { Surface } from "./surface.ts";
+
+export type ConvergedFit = {
+  converged: true;
+  distribution: FamilyName;
+  /** No unit: Weibull, log-logistic and gamma shape; 1 / sigma of the lognormal; 1 for the exponential. */
+  shape: number;
+  /** In the unit of the lives: Weibull scale; median of the lognormal and log-logistic; mean of the exponential; mean / shape of the gamma. */
+  scale: number;
+  /** Of the ages themselves, no constant dropped. */
+  logLikelihood: number;
+  /**
+   * Of (log scale, log shape): [[var log scale, cov], [cov, var log shape]], the inverse of the observed information; with 0 for the
+   * exponential's shape.
+   */
+  covariance: [[number, number], [number, number]];
+  iterations: number;
+  failures: number;
+};
+
+export type Fit = ConvergedFit | { converged: false; reason: string; failures: number };
+
+/**
+ * The distribution of greatest likelihood on a surface.
+ * @returns the fit, or why there is none
+ * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8 and 11
+ * @example fitSurface(surface);
+ */
+export function fitSurface(surface: Surface): Fit {
+  if (surface.gathered !== undefined) return fitGathered(surface.gathered);
+  const { family, failures } = surface;
+  const start = startingPoint(surface);
+  const maximum = maximise(surface, start);
+  if (!maximum.found) return { converged: false, reason: maximum.reason, failures };
+  const { at, likelihood, iterations } = maximum;
+  const covariance = family.fitsShape ? covarianceOf(likelihood) : alone(likelihood);
+  const scale = Math.exp(at.a);
+  if (covariance === null || !(scale > 0 && scale < Number.POSITIVE_INFINITY)) {
+    return { converged: false, reason: FLAT, failures };
+  }
+  const shape = Math.exp(at.e);
+  const { value: logLikelihood } = likelihood;
+  return { converged: true, distribution: family.name, shape, scale, logLikelihood, covariance, iterations, failures };
+}
+
+const FLAT = "the likelihood is flat at its maximum: shape and scale can't be told apart";
+/** Squared correlation from which two parameters are taken as one. */
+const ONE_AND_THE_SAME = 1 - 1e-10;
+/** Variance of log shape from which the shape is as good as unknown: limits a factor of e^20 away. */
+const UNKNOWN_SHAPE = 100;
+
+function covarianceOf({ aa, ae, ee }: Slopes): ConvergedFit["covariance"] | null {
+  if (!(aa < 0 && ee < 0 && ae * ae < ONE_AND_THE_SAME * aa * ee)) return null;
+  const determinant = aa * ee - ae * ae;
+  const vShape = -aa / determinant;
+  if (vShape > UNKNOWN_SHAPE) return null;
+  const across = ae / determinant;
+  return [
+    [-ee / determinant, across],
+    [across, vShape],
+  ];
+}
+
+function alone({ aa }: Slopes): ConvergedFit["covariance"] | null {
+  if (!(aa < 0)) return null;
+  return [
+    [-1 / aa, 0],
+    [0, 0],
+  ];
+}
+
+/** Where a fit lies on its surface. */
+export function pointOf({ scale, shape }: Pick<ConvergedFit, "scale" | "shape">): Point {
+  return { a: Math.log(scale), e: Math.log(shape) };
+}

@@ -1,0 +1,127 @@
+import studentQuantile from "@stdlib/stats-base-dists-t-quantile";
+import { checkedLives } from "../check-lives.ts";
+import { checkedLevel } from "../level.ts";
+import type { IntervalLives, Lives } from "../lives.ts";
+import { streamOf } from "../random/stream.ts";
+import type { Point } from "./constraint.ts";
+import { type ConvergedFit, pointOf } from "./fit.ts";
+import { intervalAround } from "./interval-around.ts";
+import { lifeTerms } from "./life-terms.ts";
+import { failuresIn } from "./log-terms.ts";
+import { maximise } from "./maximise.ts";
+import { type Interval, type Quantity, quantityTerms } from "./quantity.ts";
+import type { Surface } from "./surface.ts";
+import { termsSurface } from "./terms-surface.ts";
+import { workingEstimate } from "./working-estimate.ts";
+
+/** The fits that each lack one cluster. */
+export type Jackknife = { without: Point[] };
+
+/** More clusters than this are put together at random in so many. */
+const MOST_GROUPS = 200;
+
+/**
+ * Refits without each cluster (unit) in turn; over 200 clusters are put together in 200 by the seed. Clusters need not be alike inside,
+ * which a likelihood takes them to be.
+ * @param cluster - a number of 0 or more for each row of the lives
+ * @returns why there are none where the lives left can't be fitted
+ * @throws RangeError for columns that are not lives, or a cluster column of another length
+ * @see Efron & Tibshirani, An Introduction to the Bootstrap, ch. 11; Lipsitz, Dear & Zhao, Biometrics 50 (1994) 842-846 (clustered lives)
+ */
+export function jackknife(
+  lives: Lives | IntervalLives,
+  cluster: Int32Array,
+  surface: Surface,
+  fit: ConvergedFit,
+  seed: number,
+): Jackknife | { reason: string } {
+  const columns = checkedLives(lives);
+  if (cluster.length !== columns.low.length) {
+    throw new RangeError(`Cannot leave out clusters: ${cluster.length} clusters for ${columns.low.length} rows`);
+  }
+  const groups = rowsByGroup(cluster, seed);
+  if (groups.length < 2) return { reason: "all lives are of one unit" };
+  const without: Point[] = [];
+  for (const rows of groups) {
+    const part = lifeTerms(picked(columns, rows));
+    if (surface.failures - failuresIn(part) < 2) return { reason: "without one unit fewer than two failures are left" };
+    const own = termsSurface(part, surface.family, surface.typicalLog);
+    const maximum = maximise(lessPart(surface, own), pointOf(fit));
+    if (!maximum.found) return { reason: "without one unit the lives left can't be fitted" };
+    without.push(maximum.at);
+  }
+  return { without };
+}
+
+function lessPart({ gathered: _, ...surface }: Surface, part: Surface): Surface {
+  return {
+    ...surface,
+    at: (a, e) => {
+      const [all, own] = [surface.at(a, e), part.at(a, e)];
+      return {
+        value: all.value - own.value,
+        a: all.a - own.a,
+        e: all.e - own.e,
+        aa: all.aa - own.aa,
+        ae: all.ae - own.ae,
+        ee: all.ee - own.ee,
+      };
+    },
+  };
+}
+
+function rowsByGroup(cluster: Int32Array, seed: number): number[][] {
+  const byCluster = new Map<number, number[]>();
+  cluster.forEach((one, row) => {
+    const rows = byCluster.get(one);
+    if (rows === undefined) byCluster.set(one, [row]);
+    else rows.push(row);
+  });
+  const clusters = [...byCluster.values()];
+  if (clusters.length <= MOST_GROUPS) return clusters;
+  const groups = Array.from({ length: MOST_GROUPS }, (): number[] => []);
+  shuffled(clusters, seed).forEach((rows, at) => {
+    for (const row of rows) groups[at % MOST_GROUPS]!.push(row);
+  });
+  return groups;
+}
+
+function shuffled<T>(values: T[], seed: number): T[] {
+  const stream = streamOf(seed, 0);
+  for (let at = values.length - 1; at > 0; at--) {
+    const other = stream.below(at + 1);
+    [values[at], values[other]] = [values[other]!, values[at]!];
+  }
+  return values;
+}
+
+function picked({ low, high, entry, count }: IntervalLives, rows: number[]): IntervalLives {
+  const pick = (column: Float64Array) => Float64Array.from(rows, (row) => column[row]!);
+  return {
+    low: pick(low),
+    high: pick(high),
+    ...(entry === undefined ? {} : { entry: pick(entry) }),
+    ...(count === undefined ? {} : { count: pick(count) }),
+  };
+}
+
+/**
+ * Interval from the spread of the fits that each lack one cluster, on the log scale, log(-log S) for survivals: t with one degree fewer
+ * than clusters.
+ * @throws RangeError if the level or a number of the quantity lies outside its range
+ */
+export function jackknifeInterval(
+  { family }: Surface,
+  fit: ConvergedFit,
+  quantity: Quantity,
+  level: number,
+  { without }: Jackknife,
+): Interval {
+  const { estimate } = workingEstimate(family, fit, quantity);
+  const values = without.map(({ a, e }) => quantityTerms(quantity, family, a, e)?.value ?? Number.NaN);
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
+  const error = Math.sqrt(((values.length - 1) / values.length) * squares);
+  const reach = studentQuantile((1 + checkedLevel(level)) / 2, values.length - 1) * error;
+  return intervalAround(quantity, estimate, reach);
+}

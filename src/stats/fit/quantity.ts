@@ -1,0 +1,87 @@
+import type { Family } from "../distribution/family.ts";
+import { emptyTerms } from "../distribution/family.ts";
+
+/** What an interval is asked for. `p` is a fraction failed, 0 < p < 1; `time`, `age` and `further` are above 0. */
+export type Quantity =
+  | { kind: "shape" }
+  | { kind: "scale" }
+  | { kind: "quantile"; p: number }
+  | { kind: "mean" }
+  | { kind: "survival"; time: number }
+  /** Chance that a life unfailed at `age` is unfailed `further` later. */
+  | { kind: "conditional"; age: number; further: number };
+
+/** An estimate with its limits. A limit that does not exist is null, and `reason` says why. */
+export type Interval = { estimate: number; low: number | null; high: number | null; reason?: string };
+
+/** Whether a larger value on the working scale is a smaller value of the quantity: survivals are worked on as log(-log S). */
+export function isSurvival(quantity: Quantity): boolean {
+  return quantity.kind === "survival" || quantity.kind === "conditional";
+}
+
+/** A quantity from the scale on which its intervals are taken, where its likelihood is nearest to normal: log, and log(-log) for survivals. */
+export function fromWorkingScale(quantity: Quantity, value: number): number {
+  return isSurvival(quantity) ? Math.exp(-Math.exp(value)) : Math.exp(value);
+}
+
+/** @throws RangeError if a number of the quantity lies outside its range */
+export function checkedQuantity(quantity: Quantity): Quantity {
+  const wrong = Object.entries(quantity).find(
+    ([key, value]) => typeof value === "number" && !(value > 0 && value < (key === "p" ? 1 : Number.POSITIVE_INFINITY)),
+  );
+  if (wrong === undefined) return quantity;
+  const range = wrong[0] === "p" ? "in (0, 1)" : "above 0";
+  throw new RangeError(
+    `Cannot take an interval of ${quantity.kind}: ${wrong[0]} must be ${range}, found ${String(wrong[1])}`,
+  );
+}
+
+/** A quantity on its working scale at (a, e) = (log scale, log shape), with derivatives. */
+export type QuantityTerms = { value: number; a: number; e: number; aa: number; ae: number; ee: number };
+
+/**
+ * The quantity on its working scale.
+ * @returns null where it is infinite
+ */
+export function quantityTerms(quantity: Quantity, family: Family, a: number, e: number): QuantityTerms | null {
+  switch (quantity.kind) {
+    case "shape":
+      return { value: e, a: 0, e: 1, aa: 0, ae: 0, ee: 0 };
+    case "scale":
+      return { value: a, a: 1, e: 0, aa: 0, ae: 0, ee: 0 };
+    case "quantile": {
+      const curve = family.quantile(quantity.p, e);
+      return { value: a + curve.value, a: 1, e: curve.e, aa: 0, ae: 0, ee: curve.ee };
+    }
+    case "mean": {
+      const curve = family.logMean(e);
+      return curve === null ? null : { value: a + curve.value, a: 1, e: curve.e, aa: 0, ae: 0, ee: curve.ee };
+    }
+    case "survival":
+      return logHazardBetween(family, Number.NEGATIVE_INFINITY, Math.log(quantity.time) - a, e);
+    case "conditional":
+      return logHazardBetween(family, Math.log(quantity.age) - a, Math.log(quantity.age + quantity.further) - a, e);
+  }
+}
+
+const low = emptyTerms();
+const high = emptyTerms();
+const NONE = emptyTerms();
+
+/** Log of the cumulative hazard between two values of w. */
+function logHazardBetween(family: Family, from: number, to: number, e: number): QuantityTerms {
+  if (from > Number.NEGATIVE_INFINITY) family.logSurvival(from, e, low);
+  else Object.assign(low, NONE);
+  family.logSurvival(to, e, high);
+  const hazard = low.value - high.value;
+  const w = (low.w - high.w) / hazard;
+  const byE = (low.e - high.e) / hazard;
+  return {
+    value: Math.log(hazard),
+    a: -w,
+    e: byE,
+    aa: (low.ww - high.ww) / hazard - w * w,
+    ae: -((low.we - high.we) / hazard - w * byE),
+    ee: (low.ee - high.ee) / hazard - byE * byE,
+  };
+}

@@ -1,0 +1,115 @@
+import { emptyTerms, type Family } from "../distribution/family.ts";
+import type { Stream } from "../random/stream.ts";
+import type { Point } from "./constraint.ts";
+import type { LogTerms } from "./log-terms.ts";
+import { DRAWN_END, firstFrom, type RedrawPlan, WITHOUT_END } from "./redraw-plan.ts";
+
+/** Draws sets of lives from a distribution as the lives of a plan were watched. */
+export function redrawer(plan: RedrawPlan, family: Family, { a, e }: Point): (stream: Stream) => LogTerms {
+  const byEnd = plan.ends.map((age) => fractionFailed(family, Math.log(age) - a, e));
+  const byEntry = plan.entry.map((age) => fractionFailed(family, Math.log(age) - a, e));
+  const logs = { ends: plan.ends.map(Math.log), grid: plan.grid.map(Math.log) };
+  const entered = entries(plan);
+  const failures = new Float64Array(plan.end.length);
+  return (stream) => {
+    const removals = new Float64Array(plan.ends.length);
+    const within = new Looks(logs.grid);
+    let failed = 0;
+    const fails = (log: number, end: number) => {
+      if (plan.grid.length === 0) failures[failed++] = log;
+      else within.look(log, end === WITHOUT_END ? Number.POSITIVE_INFINITY : logs.ends[end]!);
+    };
+    for (let life = 0; life < plan.end.length; life++) {
+      const end = endOf(plan, life, stream);
+      const before = byEntry[life]!;
+      const fraction = before + (1 - stream.uniform()) * (1 - before);
+      if (end !== WITHOUT_END && fraction > byEnd[end]!) removals[end]!++;
+      else fails(a + family.quantile(Math.min(fraction, MOST), e).value, end);
+    }
+    return {
+      exact: { log: failures.slice(0, failed), count: new Float64Array(failed).fill(1) },
+      removed: used(logs.ends, removals, within),
+      entered,
+      within: within.terms(),
+    };
+  };
+}
+
+/** A life is drawn to an age, never to none. */
+const MOST = 1 - Number.EPSILON / 2;
+
+const out = emptyTerms();
+
+function fractionFailed(family: Family, w: number, e: number): number {
+  if (w === Number.NEGATIVE_INFINITY) return 0;
+  family.logFailed(w, e, out);
+  return Math.exp(out.value);
+}
+
+function entries({ entry }: RedrawPlan): LogTerms["entered"] {
+  const late = entry.filter((age) => age > 0);
+  return { log: late.map(Math.log), count: new Float64Array(late.length).fill(1) };
+}
+
+function endOf({ end, from, goesOn }: RedrawPlan, life: number, stream: Stream): number {
+  return end[life] === DRAWN_END ? drawnEnd(goesOn, from[life]!, stream) : end[life]!;
+}
+
+/** The end of follow-up of a life that was followed at least up to the one at `from`. */
+function drawnEnd(goesOn: Float64Array, from: number, stream: Stream): number {
+  const reached = from === 0 ? 1 : goesOn[from - 1]!;
+  const wanted = reached * (1 - stream.uniform());
+  let [low, high] = [from, goesOn.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (goesOn[middle]! >= wanted) low = middle + 1;
+    else high = middle;
+  }
+  return low === goesOn.length ? WITHOUT_END : low;
+}
+
+/** Failures that are found at the first look after them. */
+class Looks {
+  readonly #grid: Float64Array;
+  readonly #low: number[] = [];
+  readonly #high: number[] = [];
+  /** Failures after the last look, which no one sees. */
+  unfound = 0;
+
+  constructor(grid: Float64Array) {
+    this.#grid = grid;
+  }
+
+  /** @param end - log of the age at which follow-up ends, when is looked as well */
+  look(log: number, end: number): void {
+    const place = firstFrom(this.#grid, log);
+    const high = Math.min(this.#grid[place] ?? Number.POSITIVE_INFINITY, end);
+    if (high === Number.POSITIVE_INFINITY) {
+      this.unfound++;
+      return;
+    }
+    this.#low.push(place === 0 ? Number.NEGATIVE_INFINITY : this.#grid[place - 1]!);
+    this.#high.push(high);
+  }
+
+  last(): number {
+    return this.#grid.at(-1)!;
+  }
+
+  terms(): LogTerms["within"] {
+    const count = new Float64Array(this.#low.length).fill(1);
+    return { low: Float64Array.from(this.#low), high: Float64Array.from(this.#high), count };
+  }
+}
+
+/** Those not found to have failed are unfailed at the last look. */
+function used(ends: Float64Array, removals: Float64Array, within: Looks): LogTerms["removed"] {
+  const kept = Array.from(removals.keys()).filter((at) => removals[at]! > 0);
+  const log = kept.map((at) => ends[at]!);
+  const count = kept.map((at) => removals[at]!);
+  if (within.unfound > 0) {
+    log.push(within.last());
+    count.push(within.unfound);
+  }
+  return { log: Float64Array.from(log), count: Float64Array.from(count) };
+}

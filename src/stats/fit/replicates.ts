@@ -1,0 +1,62 @@
+import type { IntervalLives, Lives } from "../lives.ts";
+import { streamOf } from "../random/stream.ts";
+import { type ConvergedFit, fitSurface, pointOf } from "./fit.ts";
+import { failuresIn } from "./log-terms.ts";
+import { redrawer } from "./redraw.ts";
+import { redrawPlan } from "./redraw-plan.ts";
+import type { Surface } from "./surface.ts";
+import { termsSurface } from "./terms-surface.ts";
+
+/** A set of lives drawn from a fit, with its own fit. */
+export type Replicate = { surface: Surface; fit: ConvergedFit };
+
+export type Replicates = {
+  list: Replicate[];
+  /** Sets drawn again because they could not be fitted: fewer than two failures, or no maximum. */
+  redrawn: number;
+};
+
+const MOST_REDRAWS = 50;
+
+/**
+ * Sets of lives drawn from a fit as the lives were watched, each with its fit: a parametric bootstrap. The number `n` of a seed is the
+ * same whatever the number of draws.
+ * @param lives - the lives of the fit
+ * @returns why there are none where they can't be drawn
+ * @throws RangeError for columns that are not lives
+ * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 9; Davison & Hinkley, Bootstrap Methods, ch. 3 (censoring)
+ */
+export function replicates(
+  lives: Lives | IntervalLives,
+  surface: Surface,
+  fit: ConvergedFit,
+  { draws, seed }: { draws: number; seed: number },
+): Replicates | { reason: string } {
+  const plan = redrawPlan(lives);
+  if (plan === null) return { reason: "there are too many lives to draw a thousand times" };
+  const draw = redrawer(plan, surface.family, pointOf(fit));
+  const list: Replicate[] = [];
+  let redrawn = 0;
+  for (let number = 0; number < draws; number++) {
+    const stream = streamOf(seed, number);
+    for (let attempt = 0; attempt < MOST_REDRAWS; attempt++) {
+      const replicate = fitted(draw(stream), surface);
+      if (replicate === null) {
+        redrawn++;
+        continue;
+      }
+      list.push(replicate);
+      break;
+    }
+    if (list.length <= number) return { reason: "sets of lives drawn from the fit hold too few failures to be fitted" };
+  }
+  return { list, redrawn };
+}
+
+function fitted(terms: Parameters<typeof termsSurface>[0], { family }: Surface): Replicate | null {
+  if (failuresIn(terms) < (family.fitsShape ? 2 : 1)) return null;
+  const surface = termsSurface(terms, family);
+  if (family.fitsShape && !(surface.spread > 0)) return null;
+  const fit = fitSurface(surface);
+  return fit.converged ? { surface, fit } : null;
+}
