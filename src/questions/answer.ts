@@ -1,4 +1,17 @@
+import type { FamilyName } from "../stats/distribution/family.ts";
 import type { MeanCountStep } from "../stats/recurrence/mean-count.ts";
+import type {
+  Alternative,
+  AssumedShape,
+  Comparison,
+  Conditional,
+  FitChecks,
+  IntervalUsed,
+  Mission,
+  Modes,
+  Pooled,
+  Rating,
+} from "./life-answer.ts";
 
 /** A figure with its limits. A one-sided bound has one end null; a figure that can't be had is null, with the reason. */
 export type Estimate = { estimate: number | null; low: number | null; high: number | null; reason?: string };
@@ -56,13 +69,29 @@ export type LifeGroup = {
   logLikelihood: number | null;
   /** Of (log scale, log shape). */
   covariance: [[number, number], [number, number]] | null;
-  interval: { method: "profile" | "wald"; draws: null; seed: null };
+  distribution: FamilyName;
+  interval: IntervalUsed;
   /** Lives that are known to have failed within an interval only; where there are any, no survival curve or paper is given. */
   intervalCensored: number;
   survival: SurvivalStep[];
   /** Age where the survival curve starts: above 0 where lives enter late; null where there is no curve. */
   survivalFrom: number | null;
   quantiles: ({ p: number } & Estimate)[];
+  /** Share unfailed at the ages asked for. */
+  mission: Mission[];
+  /** Of each running life, for the ages asked for. */
+  conditional: Conditional[];
+  /** By damage mode; null where not asked for. */
+  modes: Modes | null;
+  fit: FitChecks | null;
+  /** Other laws, best first; empty where none was looked at. */
+  alternatives: Alternative[];
+  /** Against the catalogue; null where not asked for. */
+  rating: Rating | null;
+  /** Borrowing from the other groups; null where not asked for. */
+  pooled: Pooled | null;
+  /** With the shape taken as known: the one asked for, or several where failures are too few to fit it; empty else. */
+  assumedShape: AssumedShape[];
   /** Points of the failures for probability paper: exact median ranks of adjusted ranks; under late entry the middles of the steps, with no rank. */
   paper: { time: number; rank: number | null; fractionFailed: number }[];
   /** Fraction failed by the fitted line, with its pointwise limits. */
@@ -74,7 +103,12 @@ export type LifeGroup = {
   warnings: string[];
 };
 
-export type LifeAnswer = Answer & { command: "life"; groups: LifeGroup[] };
+export type LifeAnswer = Answer & {
+  command: "life";
+  groups: LifeGroup[];
+  /** Null where there is one group. */
+  comparison: Comparison | null;
+};
 
 export type IntervalsGroup = {
   by: By;

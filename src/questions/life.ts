@@ -43,5 +43,6 @@ export async function askLife(
     ],
     rows: rowsCommand("life", question, source),
     groups,
+    comparison: null,
   };
 }

@@ -43,6 +43,18 @@ const answer = {
 const By = z.record(z.string(), z.string());
 const Both = z.strictObject({ l10: Estimate, median: Estimate }).nullable();
 
+const Family = z.enum(["weibull", "exponential", "lognormal", "log-logistic", "gamma"]);
+const Line = z.strictObject({ shape: z.number(), scale: z.number(), rSquared: z.number() });
+const Incidence = z.strictObject({
+  time: z.number(),
+  failed: z.number(),
+  estimate: z.number(),
+  se: z.number().nullable(),
+  low: z.number().nullable(),
+  high: z.number().nullable(),
+});
+const Test = z.strictObject({ statistic: z.number(), df: z.int(), p: z.number() });
+
 export const LifeAnswerSchema = z.strictObject({
   ...answer,
   command: z.literal("life"),
@@ -57,11 +69,95 @@ export const LifeAnswerSchema = z.strictObject({
       mean: Estimate,
       logLikelihood: z.number().nullable(),
       covariance: z.tuple([z.tuple([z.number(), z.number()]), z.tuple([z.number(), z.number()])]).nullable(),
-      interval: z.strictObject({ method: z.enum(["profile", "wald"]), draws: z.null(), seed: z.null() }),
+      distribution: Family,
+      interval: z.strictObject({
+        method: z.enum(["profile", "calibrated", "clustered", "wald", "bootstrap"]),
+        draws: z.int().nullable(),
+        redrawn: z.int().nullable(),
+        seed: z.int().nullable(),
+        clusters: z.int().nullable(),
+        clusteredBy: z.enum(["unit", "position"]).nullable(),
+        instead: z.string().nullable(),
+      }),
       intervalCensored: z.int(),
       survival: z.array(Step),
       survivalFrom: z.number().nullable(),
       quantiles: z.array(z.intersection(z.object({ p: z.number() }), z.object({ estimate: z.number().nullable() }))),
+      mission: z.array(Estimate.and(z.object({ time: z.number() }))),
+      conditional: z.array(
+        z.intersection(
+          z.object({
+            id: z.string().nullable(),
+            unit: z.string().nullable(),
+            position: z.string().nullable(),
+            age: z.number(),
+            further: z.number(),
+          }),
+          z.object({ estimate: z.number().nullable() }),
+        ),
+      ),
+      modes: z
+        .strictObject({
+          modes: z.array(
+            z.strictObject({
+              mode: z.string(),
+              failed: z.int(),
+              shape: Estimate,
+              scale: Estimate,
+              l10: Estimate,
+              incidence: z.array(Incidence),
+            }),
+          ),
+          check: z.strictObject({
+            difference: z.number().nullable(),
+            time: z.number().nullable(),
+            reason: z.string().optional(),
+          }),
+        })
+        .nullable(),
+      fit: z
+        .strictObject({
+          ageOnPosition: Line.nullable(),
+          positionOnAge: Line.nullable(),
+          andersonDarling: z.strictObject({
+            statistic: z.number().nullable(),
+            p: z.number().nullable(),
+            draws: z.int().nullable(),
+            reason: z.string().optional(),
+          }),
+          correctedShape: z.strictObject({ raw: z.number(), corrected: z.number(), draws: z.int() }).nullable(),
+        })
+        .nullable(),
+      alternatives: z.array(
+        z.strictObject({
+          distribution: Family,
+          logLikelihood: z.number().nullable(),
+          aicc: z.number().nullable(),
+          gain: z.number().nullable(),
+          clearlyBetter: z.boolean(),
+          reason: z.string().optional(),
+        }),
+      ),
+      rating: z
+        .strictObject({
+          basis: z.array(z.strictObject({ name: z.string(), value: z.string(), source: z.string() })),
+          l10h: z.number().nullable(),
+          modified: z.number().nullable(),
+          ratio: Estimate,
+          reason: z.string().optional(),
+        })
+        .nullable(),
+      pooled: z
+        .strictObject({
+          shape: Estimate,
+          scale: Estimate,
+          l10: Estimate,
+          median: Estimate,
+          moved: z.number().nullable(),
+          ownWeight: z.number(),
+        })
+        .nullable(),
+      assumedShape: z.array(z.strictObject({ shape: z.number(), scale: Estimate, l10: Estimate, median: Estimate })),
       paper: z.array(z.strictObject({ time: z.number(), rank: z.number().nullable(), fractionFailed: z.number() })),
       line: z.array(
         z.strictObject({
@@ -76,6 +172,23 @@ export const LifeAnswerSchema = z.strictObject({
       warnings: z.array(z.string()),
     }),
   ),
+  comparison: z
+    .strictObject({
+      commonShape: Test.nullable(),
+      oneLaw: Test.nullable(),
+      logRank: Test.nullable(),
+      ratios: z.array(z.strictObject({ group: z.int(), of: z.int(), ratio: Estimate })),
+      reasons: z.array(z.string()),
+      pooling: z
+        .strictObject({
+          logScaleSd: z.number(),
+          logShapeSd: z.number(),
+          groups: z.int(),
+          priors: z.string().nullable(),
+        })
+        .nullable(),
+    })
+    .nullable(),
 });
 
 export const IntervalsAnswerSchema = z.strictObject({
