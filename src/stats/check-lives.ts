@@ -6,7 +6,27 @@ import type { IntervalLives, Lives } from "./lives.ts";
  * @throws RangeError when columns differ in length, or hold a value that no life can have
  */
 export function checkedLives(lives: Lives | IntervalLives): IntervalLives {
-  const size = "low" in lives ? lives.low.length : lives.time.length;
+  if ("time" in lives) {
+    checkLives(lives);
+    return asIntervals(lives);
+  }
+  checkColumns(lives, lives.low.length);
+  refuseOutside("low", lives.low, Number.MAX_VALUE);
+  refuseReversed(lives);
+  return lives;
+}
+
+/**
+ * Checks that columns form lives that are exact or right-censored.
+ * @throws RangeError when columns differ in length, or hold a value that no life can have
+ */
+export function checkLives(lives: Lives): void {
+  checkColumns(lives, lives.time.length);
+  refuseOutside("time", lives.time, Number.MAX_VALUE);
+  refuseNoFlag(lives.failed);
+}
+
+function checkColumns(lives: Lives | IntervalLives, size: number): void {
   for (const [name, column] of Object.entries(lives)) {
     if (column !== undefined && column.length !== size) {
       throw new RangeError(`Cannot use the lives: ${name} has ${column.length} values, expected ${size}`);
@@ -14,14 +34,6 @@ export function checkedLives(lives: Lives | IntervalLives): IntervalLives {
   }
   if (lives.entry) refuseOutside("entry", lives.entry, Number.MAX_VALUE);
   if (lives.count) refuseOutside("count", lives.count, Number.MAX_VALUE);
-  if ("low" in lives) {
-    refuseOutside("low", lives.low, Number.MAX_VALUE);
-    refuseReversed(lives);
-    return lives;
-  }
-  refuseOutside("time", lives.time, Number.MAX_VALUE);
-  refuseOutside("failed", lives.failed, 1);
-  return asIntervals(lives);
 }
 
 function asIntervals({ time, failed, ...others }: Lives): IntervalLives {
@@ -31,12 +43,22 @@ function asIntervals({ time, failed, ...others }: Lives): IntervalLives {
   return { low: time, high, ...others };
 }
 
-function refuseOutside(name: string, column: Float64Array | Uint8Array, most: number): void {
+function refuseNoFlag(failed: Uint8Array): void {
+  let bits = 0;
+  for (let life = 0; life < failed.length; life++) bits |= failed[life]!;
+  if (bits <= 1) return;
+  const life = failed.findIndex((flag) => flag > 1);
+  throw notPossible("failed", life, failed[life]!);
+}
+
+function refuseOutside(name: string, column: Float64Array, most: number): void {
   for (let life = 0; life < column.length; life++) {
-    if (!(column[life]! >= 0 && column[life]! <= most)) {
-      throw new RangeError(`Cannot use the lives: ${name} of life ${life} (counted from 0) is ${column[life]}`);
-    }
+    if (!(column[life]! >= 0 && column[life]! <= most)) throw notPossible(name, life, column[life]!);
   }
+}
+
+function notPossible(name: string, life: number, found: number): RangeError {
+  return new RangeError(`Cannot use the lives: ${name} of life ${life} (counted from 0) is ${found}`);
 }
 
 function refuseReversed({ low, high }: IntervalLives): void {

@@ -1,5 +1,5 @@
 import { orderOf } from "./order.ts";
-import { ticksOf } from "./ticks.ts";
+import { type Ticks, ticksOf } from "./ticks.ts";
 
 /**
  * Rows counted by value and label. The cells of `value[at]` are those from `start[at]` up to, not with, `start[at + 1]`,
@@ -10,27 +10,53 @@ export type LabelledTally = { value: Float64Array; start: Uint32Array; label: In
 /** Rows to be counted: values of 0 or more, labels from 0 up to, not with, `labels`, and how many a row stands for; 1 where not given. */
 export type LabelledRows = {
   values: Float64Array;
-  label: Int32Array;
+  label: Int32Array | Uint8Array;
   labels: number;
   count?: Float64Array | undefined;
 };
 
 /** Counts rows by value and label; what counts for nothing is left out. */
 export function labelledTally(rows: LabelledRows): LabelledTally {
-  const ticks = ticksOf(rows.values);
-  const most = Math.min(4_000_000, 1024 + 16 * rows.values.length);
-  const fits = ticks !== null && (ticks.largest + 1) * rows.labels <= most;
-  return fits ? byCounting(rows, ticks.perUnit, ticks.largest) : bySorting(rows);
+  const { values, labels } = rows;
+  const most = Math.min(4_000_000, 1024 + 16 * values.length);
+  const whole = rows.count === undefined ? byWholeValue(rows, most) : null;
+  if (whole !== null) return whole;
+  const ticks = ticksOf(values);
+  const fits = ticks !== null && (ticks.largest + 1) * labels <= most;
+  return fits ? byTick(rows, ticks) : bySorting(rows);
 }
 
-function byCounting({ values, label, labels, count }: LabelledRows, perUnit: number, largest: number): LabelledTally {
+/** In one pass, where all values are whole and the table of counts takes no more than `most` numbers; else null. */
+function byWholeValue({ values, label, labels }: LabelledRows, most: number): LabelledTally | null {
+  let sums = new Int32Array(Math.min(most, 4096 * labels));
+  for (let row = 0; row < values.length; row++) {
+    const whole = values[row]! | 0;
+    const at = whole * labels + label[row]!;
+    if (whole !== values[row]! || at >= most) return null;
+    if (at >= sums.length) sums = grown(sums, Math.min(most, 2 * at));
+    sums[at]!++;
+  }
+  return cellsOf(sums, labels, 1, values.length);
+}
+
+function grown(sums: Int32Array<ArrayBuffer>, size: number): Int32Array<ArrayBuffer> {
+  const larger = new Int32Array(size);
+  larger.set(sums);
+  return larger;
+}
+
+function byTick({ values, label, labels, count }: LabelledRows, { perUnit, largest }: Ticks): LabelledTally {
   const sums = new Float64Array((largest + 1) * labels);
   for (let row = 0; row < values.length; row++) {
-    sums[Math.round(values[row]! * perUnit) * labels + label[row]!]! += count === undefined ? 1 : count[row]!;
+    sums[Math.round(values[row]! * perUnit) * labels + label[row]!]! += count?.[row] ?? 1;
   }
-  const cells = new Cells(Math.min(sums.length, values.length));
-  for (let tick = 0, from = 0; tick <= largest; tick++, from += labels) {
-    for (let at = 0; at < labels; at++) cells.add(tick / perUnit, at, sums[from + at]!);
+  return cellsOf(sums, labels, perUnit, values.length);
+}
+
+function cellsOf(sums: Float64Array | Int32Array, labels: number, perUnit: number, rows: number): LabelledTally {
+  const cells = new Cells(Math.min(sums.length, rows));
+  for (let at = 0; at < sums.length; at++) {
+    if (sums[at] !== 0) cells.add(Math.floor(at / labels) / perUnit, at % labels, sums[at]!);
   }
   return cells.tally();
 }

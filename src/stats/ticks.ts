@@ -16,7 +16,8 @@ export function ticksOf(...columns: Float64Array[]): Ticks | null {
   const values = columns.reduce((sum, column) => sum + column.length, 0);
   const limit = Math.min(LARGEST, 1024 + 16 * values);
   for (const perUnit of [1, 10]) {
-    const largest = columns.reduce((most, column) => Math.max(most, largestTick(column, perUnit)), 0);
+    const largestIn = perUnit === 1 ? largestWhole : largestTick;
+    const largest = columns.reduce((most, column) => Math.max(most, largestIn(column, perUnit)), 0);
     if (largest <= limit) return { perUnit, largest };
   }
   return null;
@@ -27,6 +28,17 @@ function largestTick(column: Float64Array, perUnit: number): number {
   for (let row = 0; row < column.length; row++) {
     const tick = Math.round(column[row]! * perUnit);
     if (tick / perUnit !== column[row]!) return Number.POSITIVE_INFINITY;
+    if (tick > largest) largest = tick;
+  }
+  return largest;
+}
+
+/** The same for whole numbers of the unit, at a third of the time. */
+function largestWhole(column: Float64Array): number {
+  let largest = 0;
+  for (let row = 0; row < column.length; row++) {
+    const tick = column[row]! | 0;
+    if (tick !== column[row]!) return Number.POSITIVE_INFINITY;
     if (tick > largest) largest = tick;
   }
   return largest;

@@ -4,6 +4,8 @@ import type { GroupedLives } from "./strata.ts";
 
 /** Sums over failure ages that a log-rank test is made of, to which a stratum adds its own. */
 export type GroupSums = {
+  lives: Float64Array;
+  failures: Float64Array;
   observed: Float64Array;
   expected: Float64Array;
   /** Minus the covariance of observed - expected of two groups; 0 on the diagonal. */
@@ -16,6 +18,7 @@ export type GroupSums = {
  */
 export function sumOverFailures(lives: GroupedLives, groups: number, rho: number, sums: GroupSums): void {
   const risk = new GroupRisk(lives, groups);
+  risk.addLives(sums);
   let survival = 1;
   while (risk.next()) {
     const { atRisk, total, failed } = risk;
@@ -58,7 +61,7 @@ class GroupRisk {
   constructor({ time, failed, entry, count, group }: GroupedLives, groups: number) {
     this.atRisk = new Float64Array(groups);
     const label = new Int32Array(group.length);
-    for (let life = 0; life < group.length; life++) label[life] = 2 * group[life]! + failed[life]!;
+    for (let life = 0; life < group.length; life++) label[life] = (group[life]! << 1) | failed[life]!;
     this.#ends = labelledTally({ values: time, label, labels: 2 * groups, count });
     if (entry === undefined) {
       this.#entries = NONE;
@@ -86,6 +89,14 @@ class GroupRisk {
     for (let cell = start[this.#end]!; cell < start[this.#end + 1]!; cell++)
       this.failed += (label[cell]! & 1) * count[cell]!;
     return true;
+  }
+
+  addLives({ lives, failures }: GroupSums): void {
+    const { label, count } = this.#ends;
+    for (let cell = 0; cell < label.length; cell++) {
+      lives[label[cell]! >> 1]! += count[cell]!;
+      failures[label[cell]! >> 1]! += (label[cell]! & 1) * count[cell]!;
+    }
   }
 
   /** Adds the failures at the age to those of their groups, each with a weight. */

@@ -1,4 +1,4 @@
-import { checkedLives } from "../check-lives.ts";
+import { checkLives } from "../check-lives.ts";
 import { chiSquareTail } from "../chi-square-tail.ts";
 import type { Lives } from "../lives.ts";
 import { type GroupSums, sumOverFailures } from "./group-sums.ts";
@@ -44,39 +44,31 @@ export function logRank(lives: Lives, groups: Groups, { rho = 0 }: { rho?: numbe
   if (!(rho >= 0 && rho < Number.POSITIVE_INFINITY)) {
     throw new RangeError(`Cannot compare lives: rho must be 0 or more, found ${rho}`);
   }
-  checkedLives(lives);
+  checkLives(lives);
+  const zeros = () => new Float64Array(groups.groups);
   const sums: GroupSums = {
-    observed: new Float64Array(groups.groups),
-    expected: new Float64Array(groups.groups),
-    shared: Array.from({ length: groups.groups }, () => new Float64Array(groups.groups)),
+    lives: zeros(),
+    failures: zeros(),
+    observed: zeros(),
+    expected: zeros(),
+    shared: Array.from({ length: groups.groups }, zeros),
   };
   for (const stratum of livesByStratum(lives, groups)) sumOverFailures(stratum, groups.groups, rho, sums);
   const difference = sums.observed.map((observed, group) => observed - sums.expected[group]!);
   const { value, degrees } = quadraticForm(sums.shared, difference);
   const found = {
-    groups: comparedGroups(lives, groups, sums),
+    groups: Array.from(sums.lives, (all, group) => ({
+      lives: all,
+      failures: sums.failures[group]!,
+      observed: sums.observed[group]!,
+      expected: sums.expected[group]!,
+    })),
     covariance: covarianceOf(sums.shared),
     degrees,
   };
   if (degrees > 0) return { ...found, statistic: value, p: chiSquareTail(value, degrees) };
   const reason = "no two groups have lives at risk together at a failure that not all share";
   return { ...found, statistic: null, p: null, reason };
-}
-
-function comparedGroups({ failed, count }: Lives, { group, groups }: Groups, sums: GroupSums): ComparedGroup[] {
-  const lives = new Float64Array(groups);
-  const failures = new Float64Array(groups);
-  for (let life = 0; life < group.length; life++) {
-    const here = count === undefined ? 1 : count[life]!;
-    lives[group[life]!]! += here;
-    if (failed[life] === 1) failures[group[life]!]! += here;
-  }
-  return Array.from(lives, (all, at) => ({
-    lives: all,
-    failures: failures[at]!,
-    observed: sums.observed[at]!,
-    expected: sums.expected[at]!,
-  }));
 }
 
 function covarianceOf(shared: Float64Array[]): Float64Array[] {

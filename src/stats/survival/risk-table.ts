@@ -1,4 +1,5 @@
-import { checkedLives } from "../check-lives.ts";
+import { checkLives } from "../check-lives.ts";
+import { type LabelledTally, labelledTally } from "../labelled-tally.ts";
 import type { Lives } from "../lives.ts";
 import { type Tally, tally } from "../tally.ts";
 import { ticksOf } from "../ticks.ts";
@@ -12,19 +13,19 @@ export type RiskRow = { time: number; atRisk: number; failed: number; censored: 
  * @throws RangeError for columns that are not lives, or a late entry that is not before its end
  */
 export function riskTable(lives: Lives): RiskRow[] {
-  const { failures, removals, entries, fromStart } = endsAndEntries(lives);
+  const { ends, entries, fromStart } = endsAndEntries(lives);
   const rows: RiskRow[] = [];
   let atRisk = fromStart;
-  let failure = 0;
-  let removal = 0;
   let entry = 0;
-  while (failure < failures.value.length || removal < removals.value.length) {
-    const time = Math.min(next(failures, failure), next(removals, removal));
+  for (let end = 0; end < ends.value.length; end++) {
+    const time = ends.value[end]!;
     while (next(entries, entry) < time) atRisk += entries.count[entry++]!;
-    const failed = next(failures, failure) === time ? failures.count[failure++]! : 0;
-    const censored = next(removals, removal) === time ? removals.count[removal++]! : 0;
-    rows.push({ time, atRisk, failed, censored });
-    atRisk -= failed + censored;
+    const row = { time, atRisk, failed: 0, censored: 0 };
+    for (let cell = ends.start[end]!; cell < ends.start[end + 1]!; cell++) {
+      row[ends.label[cell] === 1 ? "failed" : "censored"] = ends.count[cell]!;
+      atRisk -= ends.count[cell]!;
+    }
+    rows.push(row);
   }
   return rows;
 }
@@ -40,40 +41,39 @@ function next({ value }: Tally, at: number): number {
  * @throws RangeError for columns that are not lives, or a late entry that is not before its end
  */
 export function curveStart(lives: Lives, minimum: number): number | null {
-  const { failures, removals, entries, fromStart } = endsAndEntries(lives);
+  if (lives.entry === undefined) return 0;
+  const { ends, entries, fromStart } = endsAndEntries(lives);
   if (entries.value.length === 0) return 0;
   let atRisk = fromStart;
   if (atRisk >= minimum) return 0;
-  let failure = 0;
-  let removal = 0;
+  let end = 0;
   for (let entry = 0; entry < entries.value.length; entry++) {
     const age = entries.value[entry]!;
     atRisk += entries.count[entry]!;
-    while (next(failures, failure) <= age) atRisk -= failures.count[failure++]!;
-    while (next(removals, removal) <= age) atRisk -= removals.count[removal++]!;
+    for (; end < ends.value.length && ends.value[end]! <= age; end++) atRisk -= livesAt(ends, end);
     if (atRisk >= minimum) return age;
   }
   return null;
 }
 
-function endsAndEntries(lives: Lives): { failures: Tally; removals: Tally; entries: Tally; fromStart: number } {
-  checkedLives(lives);
-  const { time, failed: flags, entry, count } = lives;
-  const ticks = ticksOf(time);
-  const failures = tally({ values: time, count, flags, is: 1 }, ticks);
-  const removals = tally({ values: time, count, flags, is: 0 }, ticks);
-  if (entry === undefined) {
-    return { failures, removals, entries: { value: NONE, count: NONE }, fromStart: sum(failures) + sum(removals) };
-  }
+function livesAt({ start, count }: LabelledTally, at: number): number {
+  return sum(count.subarray(start[at], start[at + 1]));
+}
+
+function endsAndEntries(lives: Lives): { ends: LabelledTally; entries: Tally; fromStart: number } {
+  checkLives(lives);
+  const { time, failed, entry, count } = lives;
+  const ends = labelledTally({ values: time, label: failed, labels: 2, count });
+  if (entry === undefined) return { ends, entries: { value: NONE, count: NONE }, fromStart: sum(ends.count) };
   refuseUnseen(time, entry);
   const { value, count: entered } = tally({ values: entry, count }, ticksOf(entry));
   const early = value[0] === 0 ? 1 : 0;
   const entries = { value: value.subarray(early), count: entered.subarray(early) };
-  return { failures, removals, entries, fromStart: early === 1 ? entered[0]! : 0 };
+  return { ends, entries, fromStart: early === 1 ? entered[0]! : 0 };
 }
 
 const NONE = new Float64Array(0);
 
-function sum({ count }: Tally): number {
+function sum(count: Float64Array): number {
   return count.reduce((all, lives) => all + lives, 0);
 }

@@ -34,9 +34,11 @@ function refuseOutside(name: string, column: Int32Array, size: number, end: numb
   if (column.length !== size) {
     throw new RangeError(`Cannot compare lives: ${name} has ${column.length} values, expected ${size}`);
   }
-  const life = column.findIndex((number) => !(number >= 0 && number < end));
-  if (life >= 0)
-    throw new RangeError(`Cannot compare lives: ${name} of life ${life} (counted from 0) is ${column[life]}`);
+  for (let life = 0; life < size; life++) {
+    if (!(column[life]! >= 0 && column[life]! < end)) {
+      throw new RangeError(`Cannot compare lives: ${name} of life ${life} (counted from 0) is ${column[life]}`);
+    }
+  }
 }
 
 function livesAt({ time, failed, entry, count, group }: GroupedLives, rows: Uint32Array): GroupedLives {
