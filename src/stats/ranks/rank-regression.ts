@@ -10,7 +10,8 @@ export type RegressionDirection = "age on position" | "position on age";
  * @param age - ages above 0
  * @param fractionFailed - plotting positions, 0 to 1 exclusive, one for each age
  * @param direction - the two give different lines: always say which was taken
- * @returns shape and scale, and the squared correlation of x and y; null where all ages or all positions are equal, or under 2 points
+ * @returns shape and scale, and the squared correlation of x and y; null under 2 points, where all ages or all positions are equal, and
+ *   where positions don't rise with age or so little that the line has no scale
  * @throws RangeError if the columns differ in length or a value lies outside its range
  * @see IEC 61649, Weibull analysis
  * @example rankRegression(ages, positions, "age on position");
@@ -27,9 +28,11 @@ export function rankRegression(
   const xx = productSum(x, x, middle.x, middle.x);
   const yy = productSum(y, y, middle.y, middle.y);
   const xy = productSum(x, y, middle.x, middle.y);
-  if (!(xx > 0 && yy > 0)) return null;
+  if (!(xx > 0 && yy > 0 && xy > 0)) return null;
   const shape = direction === "age on position" ? yy / xy : xy / xx;
-  return { shape, scale: Math.exp(middle.x - middle.y / shape), rSquared: (xy * xy) / (xx * yy) };
+  const scale = Math.exp(middle.x - middle.y / shape);
+  if (!(scale > 0 && scale < Number.POSITIVE_INFINITY)) return null;
+  return { shape, scale, rSquared: Math.min(1, (xy / xx) * (xy / yy)) };
 }
 
 function checkPoints(age: Float64Array, fractionFailed: Float64Array): void {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import type { Lives } from "../../../src/stats/lives.ts";
 import { adjustedRanks } from "../../../src/stats/ranks/adjusted-ranks.ts";
 import { type RegressionDirection, rankRegression } from "../../../src/stats/ranks/rank-regression.ts";
 import { expectAgreement } from "../../agree.ts";
@@ -58,6 +59,62 @@ describe("rankRegression", () => {
     const other = rankRegression(age, position, "position on age");
     expectAgreement(other?.shape, 1.93, { abs: 0.01 });
     expectAgreement(other?.scale, 96.9, { abs: 0.1 });
+  });
+
+  const lineOf = (lives: Lives, direction: RegressionDirection) => {
+    const ranks = adjustedRanks(lives);
+    const age = Float64Array.from(ranks, ({ time }) => time);
+    return rankRegression(
+      age,
+      Float64Array.from(ranks, ({ medianRank }) => medianRank),
+      direction,
+    );
+  };
+  const fans = new PublishedCase("03_genfan");
+  const fanLives = { time: fans.numbers("hours"), failed: fans.flags("status") };
+
+  it("draws both lines through five failures on exact ranks (R: t = log(2^(0:4)); y = log(-log(1 - qbeta(0.5, 1:5, 5:1))); lm(t ~ y); lm(y ~ t))", () => {
+    const lives = { time: Float64Array.of(1, 2, 4, 8, 16), failed: new Uint8Array(5).fill(1) };
+    const known = lineOf(lives, "age on position");
+    expectAgreement(known?.shape, 0.957655048286, { rel: 1e-6 });
+    expectAgreement(known?.scale, 6.68115375148, { rel: 1e-6 });
+    const other = lineOf(lives, "position on age");
+    expectAgreement(other?.shape, 0.938656646122, { rel: 1e-6 });
+    expectAgreement(other?.scale, 6.75088583475, { rel: 1e-6 });
+    expectAgreement(other?.rSquared, 0.980161539171, { rel: 1e-6 });
+  });
+
+  it("draws one line for counted lives and for a row each, removals and ties among them", () => {
+    const rows = {
+      time: Float64Array.of(20, 20, 35, 50, 50, 50, 80, 80),
+      failed: Uint8Array.of(1, 1, 0, 1, 1, 1, 0, 0),
+    };
+    const counted = {
+      time: Float64Array.of(80, 50, 35, 20),
+      failed: Uint8Array.of(0, 1, 0, 1),
+      count: Float64Array.of(2, 3, 1, 2),
+    };
+    for (const [, direction] of directions) expect(lineOf(counted, direction)).toEqual(lineOf(rows, direction));
+  });
+
+  it.each([1e-6, 1e9])("goes with the unit of the ages: fans, times %d", (unit) => {
+    const plain = lineOf(fanLives, "age on position");
+    const scaled = lineOf({ ...fanLives, time: fanLives.time.map((hours) => hours * unit) }, "age on position");
+    expectAgreement(scaled?.shape, plain!.shape, { rel: 1e-9 });
+    expectAgreement(scaled?.scale, plain!.scale * unit, { rel: 1e-9 });
+  });
+
+  it("has two shapes whose ratio is the squared correlation, by algebra", () => {
+    const [known, other] = directions.map(([, direction]) => lineOf(fanLives, direction)!);
+    expectAgreement(other!.shape / known!.shape, known!.rSquared, { rel: 1e-12 });
+  });
+
+  it("has no line where positions fall with age, or rise so little that the scale has no number", () => {
+    const positions = Float64Array.of(0.6, 0.2);
+    for (const [, direction] of directions) {
+      expect(rankRegression(Float64Array.of(10, 20), positions, direction)).toBeNull();
+      expect(rankRegression(Float64Array.of(1, 1e300), Float64Array.of(0.1, 0.1 + 1e-12), direction)).toBeNull();
+    }
   });
 
   it("has no line through one point or one age", () => {
