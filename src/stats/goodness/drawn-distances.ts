@@ -59,22 +59,24 @@ function lifeBy({ distribution, shape }: DrawnDistribution): (fraction: number) 
 /** Draws of exactly 0 or 1 would be no age. */
 const LEAST = 2 ** -53;
 
+/**
+ * Failures in the order in which they come: the gap to the next in cumulative hazard is exponential, its mean one over the lives left. So a set
+ * costs as much as it has failures, however many lives run on.
+ */
 function sampleFrom(watching: Watching, lifeAt: (fraction: number) => number, stream: Stream): SinglyCensored {
   const { size } = watching;
-  const fractions = new Float64Array(size);
-  for (let life = 0; life < size; life++) fractions[life] = stream.uniform();
-  fractions.sort();
-  const failures = failuresAmong(watching, fractions);
-  const age = fractions.slice(0, failures).map(lifeAt);
-  const end = "all" in watching ? null : "until" in watching ? lifeAt(watching.until) : (age[failures - 1] ?? null);
-  return { age, count: new Float64Array(failures).fill(1), size, failures, end: failures === size ? null : end };
-}
-
-function failuresAmong(watching: Watching, fractions: Float64Array): number {
-  if ("all" in watching) return watching.size;
-  if ("failures" in watching) return watching.failures;
-  const place = fractions.findIndex((fraction) => fraction > watching.until);
-  return place === -1 ? watching.size : place;
+  const most = "failures" in watching ? watching.failures : size;
+  const until = "until" in watching ? -Math.log1p(-watching.until) : Number.POSITIVE_INFINITY;
+  const ages: number[] = [];
+  let hazard = 0;
+  while (ages.length < most) {
+    hazard -= Math.log1p(-stream.uniform()) / (size - ages.length);
+    if (hazard > until) break;
+    ages.push(lifeAt(-Math.expm1(-hazard)));
+  }
+  const failures = ages.length;
+  const end = "until" in watching ? lifeAt(watching.until) : failures === size ? null : ages[failures - 1]!;
+  return { age: Float64Array.from(ages), count: new Float64Array(failures).fill(1), size, failures, end };
 }
 
 function distanceOf(sample: SinglyCensored, distribution: FamilyName): EdfDistances | null {

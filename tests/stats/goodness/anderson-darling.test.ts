@@ -16,6 +16,7 @@ const bearingLives = { time: bearings.numbers("revolutions_million"), failed: be
 const handbook = new PublishedCase("02_nist_censored");
 const handbookLives = { time: handbook.numbers("hours"), failed: handbook.flags("failed") };
 const few = { draws: 199, seed: 7 };
+const ones = (size: number) => new Uint8Array(size).fill(1);
 
 function fitted(lives: Lives, distribution: FamilyName) {
   const surface = surfaceOf(lives, distribution);
@@ -156,16 +157,21 @@ describe("andersonDarling", () => {
     }
   });
 
-  it("stays quick with many lives, and draws sets of 1,000 for them", () => {
+  it("stays quick with many failures, and with few among many lives", () => {
     const size = 200_000;
     const time = Float64Array.from({ length: size }, (_, life) => 1e4 * Math.sqrt(-Math.log1p(-(life + 0.5) / size)));
     const lives = { time, failed: new Uint8Array(size).fill(1) };
     const found = andersonDarling(lives, fitted(lives, "weibull"), { draws: 19, seed: 1 });
     expect(found.pValue).toBe(1);
+    const rare = { time: Float64Array.of(...time.slice(0, 30), time[30]!), failed: ones(31), count: ones(31) };
+    rare.failed[30] = 0;
+    const running = { ...rare, count: Float64Array.from(rare.count, (one, at) => (at === 30 ? size - 30 : one)) };
+    const sparse = andersonDarling(running, fitted(running, "weibull"), few);
+    expect(sparse.redrawn).toBe(0);
+    expect(sparse.pValue).toBeGreaterThan(0.5);
   });
 
   const fit = { distribution: "weibull", shape: 2, scale: 100 } as const;
-  const ones = (size: number) => new Uint8Array(size).fill(1);
   it.each<[string, Lives | IntervalLives]>([
     ["some lives came under observation late", { ...bearingLives, entry: new Float64Array(23).fill(1) }],
     [
