@@ -49,7 +49,7 @@ const LARGE = { from: 500, size: 1.677 };
  * @returns 0 to 1
  * @throws RangeError if the ratio is below 0 or the diameter not above 0 and finite
  * @see ISO 281:2007, annex A, from memory
- * @example contaminationFactor({ lubrication: "grease", level: "normal cleanliness" }, 1, 60);
+ * @example contaminationFactor({ lubrication: "grease", level: "normal cleanliness" }, 1, 60); // 0.291
  */
 export function contaminationFactor(cleanliness: Cleanliness, viscosityRatio: number, pitchDiameter: number): number {
   refuseUnlessPositive("take a contamination factor", { "the pitch diameter": pitchDiameter });

@@ -46,8 +46,8 @@ const LARGEST_RATIO = 4;
  * 1 / 2.5 (rollers) of eC * Cu / P. It is 50 at most, and 50 where the bracket is not above 0.
  * @returns the factor; none below a viscosity ratio of 0.1
  * @throws RangeError for a viscosity ratio or contamination factor outside its range, or loads not above 0
- * @see ISO 281:2007; forms seen in public copies, coefficients of rollers and thrust bearings from memory, and checked by the curve being
- *   unbroken at kappa = 0.4 and 1
+ * @see ISO 281:2007; forms seen in public copies, coefficients of rollers and shares of thrust bearings from memory; the curves are
+ *   unbroken at kappa = 0.4 and 1 and start at 0.1, which checks what stands in the brackets up to kappa 1
  * @example lifeModificationFactor("radial ball", { viscosityRatio: 1, contamination: 0.5, fatigueLimit: 1.2, load: 6 }); // factor 2.43
  */
 export function lifeModificationFactor(bearing: RatedBearing, conditions: RunningConditions): LifeModification {

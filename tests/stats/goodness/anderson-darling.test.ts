@@ -48,6 +48,11 @@ describe("edfDistances", () => {
     },
   );
 
+  it("agrees with SciPy for the ball bearings under a log-logistic", () => {
+    // SciPy 1.17: d = fisk(1 / 0.298772742297, scale=exp(4.15888930987)), R's fit in the case file; -n - mean((2 i - 1) (log d.cdf(t) + log d.sf(t)[::-1])).
+    expectAgreement(distancesOf(bearingLives, "log-logistic").andersonDarling, 0.19578255714976933, { rel: 1e-6 });
+  });
+
   // The integrals of the definition by scipy.integrate.quad (SciPy 1.17) over each step of the empirical distribution, up to the
   // fitted fraction at the age of suspension; NIST/SEMATECH e-Handbook 8.2.2.1, Weibull of the handbook's fit in the case file.
   it.each([

@@ -28,16 +28,17 @@ describe("contaminationFactor", () => {
     expectAgreement(contaminationFactor(cleanliness, 1, 64), expected, { rel: 1e-5 });
   });
 
-  // A maker's table by mean diameter below and from 100 mm: high cleanliness 0.6 to 0.8 and 0.8 to 0.9, normal 0.5 to 0.6 and 0.6 to 0.8.
+  // A maker's coarser table, by mean diameter below and from 100 mm: high cleanliness 0.6 to 0.8 and 0.8 to 0.9, normal 0.5 to 0.6 and
+  // 0.6 to 0.8. It leaves the film out of account; at a full one the factor may pass its range by 0.1.
   it.each([
-    [greased[0]!, 50, 0.6, 0.85],
+    [greased[0]!, 50, 0.6, 0.8],
     [greased[0]!, 200, 0.8, 0.9],
-    [greased[1]!, 50, 0.4, 0.75],
-    [greased[1]!, 200, 0.6, 0.85],
-  ])("lies with a maker's table at a full film: %o at %d mm, %d to %d", (cleanliness, diameter, low, high) => {
+    [greased[1]!, 50, 0.5, 0.6],
+    [greased[1]!, 200, 0.6, 0.8],
+  ])("is near a maker's table at a full film: %o at %d mm, %d to %d", (cleanliness, diameter, low, high) => {
     const found = contaminationFactor(cleanliness, 4, diameter);
-    expect(found).toBeGreaterThanOrEqual(low);
-    expect(found).toBeLessThanOrEqual(high);
+    expect(found).toBeGreaterThanOrEqual(low - 0.1);
+    expect(found).toBeLessThanOrEqual(high + 0.1);
   });
 
   it.each([
