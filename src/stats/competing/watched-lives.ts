@@ -1,0 +1,79 @@
+import { labelledTally } from "../labelled-tally.ts";
+import { riskTable } from "../survival/risk-table.ts";
+import type { CauseLives } from "./cause-lives.ts";
+
+/** Ages at which lives end, and the lives by the ages at which they are at risk. */
+export type WatchedLives = {
+  time: Float64Array;
+  /** Lives at risk just before each age, and failures at it of all causes. */
+  atRisk: Float64Array;
+  failed: Float64Array;
+  /** Survival of all causes just before each age. */
+  survival: Float64Array;
+  /** Lives alike, a row each: the number of the first age at which they are at risk, of that at which they end, cause (-1: none), count. */
+  from: Uint32Array;
+  to: Uint32Array;
+  cause: Int32Array;
+  count: Float64Array;
+};
+
+/** Lives as they are seen from an age on: those that end by then left out, the others entering no earlier. */
+export function watchedFrom(all: CauseLives, start: number): WatchedLives {
+  const lives = all.entry === undefined ? all : livesBeyond(all, start);
+  const rows = riskTable(lives);
+  const column = (value: (row: (typeof rows)[number]) => number) => Float64Array.from(rows, value);
+  const time = column((row) => row.time);
+  const atRisk = column((row) => row.atRisk);
+  const failed = column((row) => row.failed);
+  const survival = new Float64Array(rows.length).fill(1);
+  for (let age = 1; age < rows.length; age++) {
+    survival[age] = survival[age - 1]! * ((atRisk[age - 1]! - failed[age - 1]!) / atRisk[age - 1]!);
+  }
+  const spells = lives.entry === undefined ? countedSpells(lives) : lateSpells(lives, lives.entry, time);
+  return { time, atRisk, failed, survival, ...spells };
+}
+
+type Spells = Pick<WatchedLives, "from" | "to" | "cause" | "count">;
+
+function countedSpells({ time, cause, count }: CauseLives): Spells {
+  const label = cause.map((number) => number + 1);
+  const labels = label.reduce((most, one) => Math.max(most, one), 0) + 1;
+  const cells = labelledTally({ values: time, label, labels, count });
+  const to = new Uint32Array(cells.label.length);
+  for (let age = 0; age < cells.value.length; age++) to.fill(age, cells.start[age], cells.start[age + 1]);
+  return { from: new Uint32Array(to.length), to, cause: cells.label.map((one) => one - 1), count: cells.count };
+}
+
+function lateSpells({ time, cause, count }: CauseLives, entry: Float64Array, ages: Float64Array): Spells {
+  return {
+    from: Uint32Array.from(entry, (age) => (age === 0 ? 0 : agesUpTo(ages, age))),
+    to: Uint32Array.from(time, (age) => agesUpTo(ages, age) - 1),
+    cause,
+    count: count ?? new Float64Array(time.length).fill(1),
+  };
+}
+
+/** How many of ascending ages are at or below one. */
+function agesUpTo(ages: Float64Array, age: number): number {
+  let low = 0;
+  let high = ages.length;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if (ages[middle]! <= age) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+function livesBeyond({ time, failed, cause, entry, count }: CauseLives, start: number): CauseLives {
+  const rows = Uint32Array.from(time.keys()).filter(
+    (life) => (start === 0 || time[life]! > start) && count?.[life] !== 0,
+  );
+  return {
+    time: Float64Array.from(rows, (life) => time[life]!),
+    failed: Uint8Array.from(rows, (life) => failed[life]!),
+    cause: Int32Array.from(rows, (life) => cause[life]!),
+    entry: Float64Array.from(rows, (life) => Math.max(start, entry?.[life] ?? 0)),
+    ...(count && { count: Float64Array.from(rows, (life) => count[life]!) }),
+  };
+}
