@@ -1,10 +1,11 @@
 import { exponential } from "./exponential.ts";
 import type { Family, FamilyName } from "./family.ts";
+import { gamma } from "./gamma.ts";
 import { logLogistic } from "./log-logistic.ts";
 import { lognormal } from "./lognormal.ts";
 import { weibull } from "./weibull.ts";
 
-const FAMILIES: Partial<Record<FamilyName, Family>> = { weibull, exponential, lognormal, "log-logistic": logLogistic };
+const FAMILIES: Record<FamilyName, Family> = { weibull, exponential, lognormal, "log-logistic": logLogistic, gamma };
 
 /**
  * The family of a name.
