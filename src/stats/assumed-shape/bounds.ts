@@ -1,4 +1,4 @@
-import chiSquareQuantile from "@stdlib/stats-base-dists-chisquare-quantile";
+import { chiSquareQuantile } from "../chi-square-quantile.ts";
 import { checkedLevel } from "../level.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
 import { type Quantity, quantityOf } from "../weibull/quantity.ts";

@@ -68,6 +68,13 @@ describe("assumedShapeBounds", () => {
     expect(found.failures).toBe(1);
   });
 
+  it("stays exact for 10,000 failures (R: 2e6 / qchisq(0.975, 20002), 2e6 / qchisq(0.025, 20000))", () => {
+    const lives = { time: Float64Array.of(100), failed: Uint8Array.of(1), count: Float64Array.of(10_000) };
+    const found = assumedShapeBounds(lives, 1, SCALE, { level: 0.95, sides: 2 });
+    expectAgreement(found.low, 98.0589079852, { rel: 1e-10 });
+    expectAgreement(found.high, 101.989275658, { rel: 1e-10 });
+  });
+
   it("keeps its digits where an entry is all but the end of its life", () => {
     // By hand: the derivative of t^2 at 1e6 over one millionth of an hour, 2e6 * 1e-6 = 2; one failure.
     const lives = { time: Float64Array.of(1e6 + 1e-6), failed: Uint8Array.of(1), entry: Float64Array.of(1e6) };

@@ -52,6 +52,17 @@ describe("meanTimeBetween", () => {
 });
 
 describe("countLimits", () => {
+  // R 4.2.2: qchisq(0.025, 2 * events) / 2 and qchisq(0.975, 2 * events + 2) / 2.
+  it.each([
+    [1000, 938.973018408, 1063.95213602],
+    [20_000, 19723.7676006, 20279.1336279],
+    [1_000_000, 998040.98334, 1001961.91195],
+  ])("stays exact for %d events: %d to %d", (events, low, high) => {
+    const limits = countLimits(events, 0.95);
+    expectAgreement(limits.low, low, { rel: 1e-11 });
+    expectAgreement(limits.high, high, { rel: 1e-11 });
+  });
+
   const garwood = [
     [0, 0, 3.689],
     [1, 0.0253, 5.572],
