@@ -2,6 +2,7 @@
 -- life -> studied (a view): the lives as the questions read them, in hours. Key: life_id. Rows: those of life.
 -- `time_low` = `time_high`: ended by failure then; `time_high` infinite: still unfailed then;
 -- else it failed between them, hidden until opened. `left_out`: why it can't be used, or null.
+-- `entity`, `place`: the unit and the position, which lives share; `mode`: the damage mode of a failure; `life`: what "framelife trace" takes.
 create or replace temp view studied as
 select life.* exclude (id),
        coalesce(low_hours, hours) as time_low,
@@ -10,5 +11,8 @@ select life.* exclude (id),
        1 as weight,
        last_seen_hours as last_seen,
        left_out_hours as left_out,
-       concat_ws(' ', fleet, unit) as entity
+       concat_ws(' ', fleet, unit) as entity,
+       case when position is not null then concat_ws(' ', fleet, position) end as place,
+       case when status = 'failed' then damage_mode end as mode,
+       id as life
 from life;

@@ -1,7 +1,7 @@
 import type { IntervalsAnswer } from "../questions/answer.ts";
 import { inWords } from "../questions/wording.ts";
-import { shortly } from "./life-table.ts";
 import type { AnswerTable } from "./print-answer.ts";
+import { shortly } from "./shortly.ts";
 
 const KINDS = ["all", "failure", "planned"] as const;
 

@@ -1,11 +1,13 @@
-import type { Estimate, LifeAnswer } from "../questions/answer.ts";
-import { inWords } from "../questions/wording.ts";
+import type { LifeAnswer } from "../questions/answer.ts";
+import { lifeSections } from "./life-sections.ts";
 import type { AnswerTable } from "./print-answer.ts";
+import { shortly } from "./shortly.ts";
 
 const FIGURES = ["shape", "scale", "l10", "median", "mean"] as const;
 
 /** The groups of a `life` answer as a table: for people, and in full for a CSV file. */
-export function lifeTable({ groups }: LifeAnswer): AnswerTable {
+export function lifeTable(answer: LifeAnswer): AnswerTable {
+  const { groups } = answer;
   const by = Object.keys(groups[0]?.by ?? {});
   const counts = ["lives", "failed", "suspended", "running", "unknown"] as const;
   return {
@@ -19,6 +21,7 @@ export function lifeTable({ groups }: LifeAnswer): AnswerTable {
         ...[group.shape, group.l10, group.median].map(shortly),
       ]),
     },
+    more: lifeSections(answer),
     csv: {
       headers: [
         ...by,
@@ -36,10 +39,4 @@ export function lifeTable({ groups }: LifeAnswer): AnswerTable {
       ]),
     },
   };
-}
-
-/** "5,910 (4,720 to 7,130)"; a dash where there is no estimate, the reason stands in the warnings. */
-export function shortly({ estimate, low, high }: Estimate): string {
-  if (estimate === null) return "–";
-  return `${inWords(estimate)} (${low === null ? "?" : inWords(low)} to ${high === null ? "?" : inWords(high)})`;
 }

@@ -7,9 +7,13 @@ import { textTable } from "./text-table.ts";
 
 /** A command's answer as a table: for people, and in full for a CSV file. */
 export type AnswerTable = {
-  text: { headers: string[]; rows: string[][]; right: boolean[] };
+  text: TextTable;
+  /** More to be said in tables of their own, below. */
+  more?: { title: string; table: TextTable }[];
   csv: { headers: string[]; rows: Cell[][] };
 };
+
+export type TextTable = { headers: string[]; rows: string[][]; right: boolean[] };
 
 /** Prints an answer the way all commands do: the sentence, the table, what it rests on, what to be careful of. */
 export async function printAnswer(
@@ -27,6 +31,9 @@ export async function printAnswer(
   const colours = pc.createColors(around.colour);
   const parts = [colours.bold(printable(answer.answer))];
   if (table.text.rows.length > 0) parts.push(textTable(table.text.headers, table.text.rows, table.text.right));
+  for (const { title, table: own } of table.more ?? []) {
+    parts.push(`${colours.bold(printable(title))}\n${textTable(own.headers, own.rows, own.right)}`);
+  }
   parts.push(restsOn(answer));
   if (answer.warnings.length > 0) {
     parts.push(answer.warnings.map((warning) => `${colours.yellow("Careful:")} ${printable(warning)}`).join("\n"));

@@ -1,24 +1,24 @@
 import { UserError } from "../errors.ts";
 import { checkRenamed, covariates, type OpenPlainTable, plainColumn, refuseFaultyRows } from "./plain-table.ts";
 
-const OWN = ["time", "status", "entry", "time_low", "time_high", "count", "unit"] as const;
+const OWN = ["time", "status", "entry", "time_low", "time_high", "count", "unit", "position", "mode"] as const;
 
 /** Names that `studied` has for itself. */
 const RESERVED =
-  "entity weight low_end high_end said said_text time_text entry_text count_text last_seen assumed_running left_out group_number entry status time_low time_high".split(
+  "entity place life weight low_end high_end said said_text time_text entry_text count_text last_seen assumed_running left_out group_number entry status time_low time_high".split(
     " ",
   );
 
 /**
  * Turns a plain table of lives into `studied`, the table that the questions read.
  * Columns: `time, status[, entry]`, or `time_low, time_high` (low blank or 0: left-censored; high blank or inf: right; equal: exact);
- * `count`, `unit`, and any covariate.
+ * `count`, `unit`, `position`, `mode` (what a failed life failed by), and any covariate.
  * @param renamed - our name -> header of the table
  * @throws UserError with rows and values where the table can't be used
  */
 export async function studyPlainLives(table: OpenPlainTable, renamed: Record<string, string>): Promise<void> {
   checkRenamed(renamed, OWN);
-  const [time, status, entry, low, high, count, unit] = OWN.map((name) => plainColumn(table, renamed, name));
+  const [time, status, entry, low, high, count, unit, position, mode] = OWN.map((name) => plainColumn(table, renamed, name));
   const exact = time !== undefined && status !== undefined;
   const interval = low !== undefined && high !== undefined;
   if (exact === interval) {
@@ -36,7 +36,7 @@ export async function studyPlainLives(table: OpenPlainTable, renamed: Record<str
   await table.connection.run(`create temp table read_lives as select "row ", ${ends},
       ${numberOf(entry, "0")} as entry, ${entry ?? "null"} as entry_text,
       ${numberOf(count, "1")} as weight, ${count ?? "null"} as count_text,
-      ${unit ?? `"row "::varchar`} as entity${await covariates(table, [time, status, entry, low, high, count], RESERVED)}
+      ${unit ?? `"row "::varchar`} as entity, ${position ?? "null::varchar"} as place, ${mode ?? "null::varchar"} as mode${await covariates(table, [time, status, entry, low, high, count, mode], RESERVED)}
     from plain`);
   await refuseFaultyRows(table, "read_lives", [
     ...(exact
@@ -73,8 +73,9 @@ export async function studyPlainLives(table: OpenPlainTable, renamed: Record<str
   const highEnd = exact ? "case when said in ('1', 'failed') then low_end else 'infinity'::double end" : "high_end";
   const zero = "low_end = 0 and high_end in (0, 'infinity'::double)";
   await table.connection.run(`create temp table studied as
-    select * exclude ("row ", low_end, high_end, said, time_text, entry_text, count_text ${exact ? ", said_text" : ""}),
-           low_end as time_low, high_end as time_high, null::double as last_seen, false as assumed_running,
+    select * exclude ("row ", low_end, high_end, mode, said, time_text, entry_text, count_text ${exact ? ", said_text" : ""}),
+           low_end as time_low, high_end as time_high, null::double as last_seen, false as assumed_running, null::varchar as life,
+           case when not isinf(high_end) then nullif(trim(mode), '') end as mode,
            case when isinf(high_end) then case said when 'suspended' then 'suspended' else 'running' end else 'failed' end as status,
            case when ${zero} then 'zero_length' end as left_out
     from (select * ${exact ? "" : "exclude (high_end)"}, ${highEnd} as high_end from read_lives)`);

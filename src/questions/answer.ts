@@ -106,8 +106,8 @@ export type LifeGroup = {
 export type LifeAnswer = Answer & {
   command: "life";
   groups: LifeGroup[];
-  /** Null where there is one group. */
-  comparison: Comparison | null;
+  /** Of each slot that has several groups. */
+  comparisons: Comparison[];
 };
 
 export type IntervalsGroup = {

@@ -22,11 +22,18 @@ export type GroupOfLives = {
   lastSeen: Float64Array;
   /** Number of the unit that the life belongs to. */
   entity: Int32Array;
+  /** Number of the position that the unit ran at; -1 where it is not known. */
+  place: Int32Array;
+  /** Place of the damage mode among `modes`; -1 where it is not known, or nothing failed. */
+  mode: Int32Array;
+  modes: string[];
+  /** Lives still running: what "framelife trace" takes, unit and position, null where there are none; the oldest first. */
+  running: { id: string | null; unit: string | null; position: string | null; age: number }[];
 };
 
 /** Columns of `studied` that are the life itself, not a way to tell lives apart. */
 const NOT_FOR_GROUPS = new Set(
-  "life_id start_on stop_on entry_days days entry_hours hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out time_low time_high entry weight last_seen entity start_file start_row stop_file stop_row".split(
+  "life_id start_on stop_on entry_days days entry_hours hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out time_low time_high entry weight last_seen entity place mode life start_file start_row stop_file stop_row".split(
     " ",
   ),
 );
@@ -56,7 +63,8 @@ async function addLives(connection: DuckDBConnection, groups: GroupOfLives[]): P
   const lives = await columns(
     connection,
     `select group_number, time_low, time_high, entry, weight::double as weight, (status = 'unknown')::utinyint as unknown,
-            assumed_running::utinyint as assumed, last_seen, dense_rank() over (order by entity)::integer - 1 as entity
+            assumed_running::utinyint as assumed, last_seen, dense_rank() over (order by entity)::integer - 1 as entity,
+            case when place is null then -1 else dense_rank() over (order by place)::integer - 1 end as place, mode
      from grouped where left_out is null order by group_number, time_low, time_high, entry, unknown, assumed, entity`,
     {
       group_number: "integer",
@@ -68,6 +76,8 @@ async function addLives(connection: DuckDBConnection, groups: GroupOfLives[]): P
       assumed: "integer",
       last_seen: "number",
       entity: "integer",
+      place: "integer",
+      mode: "category",
     },
   );
   for (const [number, from, to] of runs(lives.group_number)) {
@@ -80,8 +90,29 @@ async function addLives(connection: DuckDBConnection, groups: GroupOfLives[]): P
       assumedRunning: Uint8Array.from(lives.assumed.subarray(from, to)),
       lastSeen: lives.last_seen.slice(from, to),
       entity: lives.entity.slice(from, to),
+      place: lives.place.slice(from, to),
+      mode: lives.mode.codes.slice(from, to),
+      modes: lives.mode.words,
     });
   }
+}
+
+/** Gives groups their lives still running; `named` where fleets have units and positions by name, as in a workspace. */
+export async function addRunning(connection: DuckDBConnection, groups: GroupOfLives[], named: boolean): Promise<void> {
+  const running = await columns(
+    connection,
+    `select group_number, ${named ? "unit, position, life" : "entity as unit, place as position, life"}, time_low
+     from grouped where left_out is null and status = 'running' order by group_number, time_low desc, unit, position`,
+    { group_number: "integer", unit: "text", position: "text", life: "text", time_low: "number" },
+  );
+  running.group_number.forEach((number, row) => {
+    groups[number]!.running.push({
+      id: running.life[row] || null,
+      unit: running.unit[row] || null,
+      position: running.position[row] || null,
+      age: running.time_low[row]!,
+    });
+  });
 }
 
 function emptyGroup(by: By): GroupOfLives {
@@ -97,5 +128,9 @@ function emptyGroup(by: By): GroupOfLives {
     assumedRunning: new Uint8Array(0),
     lastSeen: none,
     entity: new Int32Array(0),
+    place: new Int32Array(0),
+    mode: new Int32Array(0),
+    modes: [],
+    running: [],
   };
 }

@@ -6,7 +6,8 @@ export type IntervalMethod = "profile" | "calibrated" | "clustered" | "wald" | "
 
 /** How the limits of a group were found. */
 export type IntervalUsed = {
-  method: IntervalMethod;
+  /** "chi-square" where the shape is taken as known. */
+  method: IntervalMethod | "chi-square";
   /** Sets of lives drawn, and those drawn again because they could not be fitted; null where nothing is drawn. */
   draws: number | null;
   redrawn: number | null;
@@ -114,13 +115,15 @@ export type AssumedShape = {
   median: Estimate;
 };
 
-/** Tests and ratios between the groups of an answer. */
+/** Tests and ratios between those groups of an answer that are of one slot. */
 export type Comparison = {
+  /** Null in a plain table. */
+  slot: string | null;
   /** Likelihood-ratio tests: one shape for all groups; one law for all. */
   commonShape: { statistic: number; df: number; p: number } | null;
   oneLaw: { statistic: number; df: number; p: number } | null;
   logRank: { statistic: number; df: number; p: number } | null;
-  /** L10 of each group over that of `of`, the group with most failures. */
+  /** L10 of each group over that of `of`, the group with most failures; groups by their place in the answer. */
   ratios: { group: number; of: number; ratio: Estimate }[];
   /** Why something above is missing. */
   reasons: string[];

@@ -1,9 +1,10 @@
+import type { Family } from "../stats/distribution/family.ts";
+import type { ConvergedFit } from "../stats/fit/fit.ts";
+import { lineLimits } from "../stats/fit/line-limits.ts";
 import type { IntervalLives, Lives } from "../stats/lives.ts";
 import { paperPoints } from "../stats/ranks/paper-points.ts";
 import { kaplanMeier } from "../stats/survival/kaplan-meier.ts";
 import { curveStart } from "../stats/survival/risk-table.ts";
-import type { ConvergedWeibull } from "../stats/weibull/fit.ts";
-import { lineLimits } from "../stats/weibull/line-limits.ts";
 import type { LifeGroup } from "./answer.ts";
 
 /** Under late entry a curve starts where so many are at risk: with fewer a single failure would move it too far. */
@@ -35,7 +36,8 @@ export function intervalCensored({ low, high, count }: IntervalLives): number {
   );
 }
 
-function rightCensored(lives: IntervalLives): Lives | null {
+/** The same lives where each end is known; null where some are known by an interval only. */
+export function rightCensored(lives: IntervalLives): Lives | null {
   if (intervalCensored(lives) > 0) return null;
   const { low, high, entry, count } = lives;
   const failed = Uint8Array.from(high, (end, life) => (end === low[life] ? 1 : 0));
@@ -43,7 +45,12 @@ function rightCensored(lives: IntervalLives): Lives | null {
 }
 
 /** The fitted line from the first age at which a failure was seen to the longest life, at ages evenly spread on paper. */
-export function fittedLine({ low, high }: IntervalLives, fit: ConvergedWeibull, level: number): LifeGroup["line"] {
+export function fittedLine(
+  { low, high }: IntervalLives,
+  family: Family,
+  fit: ConvergedFit,
+  level: number,
+): LifeGroup["line"] {
   let shortest = Number.POSITIVE_INFINITY;
   let longest = 0;
   for (let life = 0; life < low.length; life++) {
@@ -53,5 +60,5 @@ export function fittedLine({ low, high }: IntervalLives, fit: ConvergedWeibull, 
   const from = Math.log(shortest < longest ? shortest : longest / 100);
   const step = (Math.log(longest) - from) / (LINE_POINTS - 1);
   const times = Float64Array.from({ length: LINE_POINTS }, (_, point) => Math.exp(from + step * point));
-  return lineLimits(fit, times, level);
+  return lineLimits(family, fit, times, level);
 }

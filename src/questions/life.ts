@@ -2,8 +2,9 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import type { LifeAnswer } from "./answer.ts";
 import { sumOfBases } from "./basis.ts";
 import { outcomeWarnings } from "./conditions.ts";
-import { groupLives } from "./group-lives.ts";
+import { addRunning, groupLives } from "./group-lives.ts";
 import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
+import { type Answered, comparisonsOf } from "./life-comparison.ts";
 import { lifeGroup } from "./life-group.ts";
 import { lifeSentence } from "./life-sentence.ts";
 import { answerWarnings } from "./life-warnings.ts";
@@ -19,13 +20,30 @@ export async function askLife(
   question: LifeQuestion,
   source: Source,
 ): Promise<LifeAnswer> {
+  return lifeAnswer(await answerGroups(connection, question, source), question, source);
+}
+
+/** The groups that a question asks for, each answered by its own lives, in the order in which they are shown. */
+export async function answerGroups(
+  connection: DuckDBConnection,
+  question: LifeQuestion,
+  source: Source,
+): Promise<Answered[]> {
   const by = groupedBy(question, source, ["fleet", "slot"]);
-  const groups = (await groupLives(connection, question, by))
-    .map((lives) => ({
-      ...lifeGroup(lives, question),
-      by: withFixed(lives.by, question, source),
-    }))
-    .toSorted(compareGroups);
+  const groups = await groupLives(connection, question, by);
+  if (question.mission.length > 0) await addRunning(connection, groups, source.kind === "workspace");
+  const asked = { ...question, checks: question.checks && groups.length <= MOST_CHECKED };
+  return groups
+    .map((lives) => ({ lives, group: { ...lifeGroup(lives, asked), by: withFixed(lives.by, question, source) } }))
+    .toSorted((one, other) => compareGroups(one.group, other.group));
+}
+
+/** Over so many groups no one reads how well the law fits each. */
+const MOST_CHECKED = 50;
+
+/** An answer of groups that are answered already. */
+export function lifeAnswer(answered: Answered[], question: LifeQuestion, source: Source): LifeAnswer {
+  const groups = answered.map(({ group }) => group);
   const clock = source.kind === "workspace" ? question.clock : null;
   return {
     schema: 1,
@@ -43,6 +61,6 @@ export async function askLife(
     ],
     rows: rowsCommand("life", question, source),
     groups,
-    comparison: null,
+    comparisons: comparisonsOf(answered),
   };
 }

@@ -1,5 +1,6 @@
 import type { LengthUnit } from "../workspace/lengths.ts";
-import type { IntervalsAnswer, LifeAnswer } from "./answer.ts";
+import type { IntervalsAnswer, LifeAnswer, LifeGroup } from "./answer.ts";
+import type { Comparison } from "./life-answer.ts";
 
 /** How one life ended, as far as it was followed. */
 export type Ended = "failed" | "suspended" | "running" | "unknown";
@@ -46,5 +47,20 @@ export type FleetOverview = {
   warnings: string[];
 };
 
+/** Lives compared between fleets: what the answer of all fleets together, by fleet and slot, says beside each fleet's own. */
+export type FleetsCompared = {
+  /** `by` has fleet and slot; comparisons count groups by their place here. */
+  groups: Pick<LifeGroup, "by" | "pooled">[];
+  comparisons: Comparison[];
+  rows: string;
+};
+
 /** What the questions give to a report; without a day and without fleets where no record has a date. */
-export type Overview = { title: string; asOf: string | null; level: number; fleets: FleetOverview[] };
+export type Overview = {
+  title: string;
+  asOf: string | null;
+  level: number;
+  fleets: FleetOverview[];
+  /** Not there where fleets were not compared. */
+  compared?: FleetsCompared;
+};

@@ -5,9 +5,9 @@ import type { Configuration } from "../workspace/configuration.ts";
 import { inUnit, MM_PER } from "../workspace/lengths.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
 import { askIntervals } from "./intervals.ts";
-import { askLife } from "./life.ts";
+import { answerGroups, lifeAnswer } from "./life.ts";
 import type { Ended, EndPlay, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
-import type { Scope, Source } from "./scope.ts";
+import { type LifeQuestion, plainLifeQuestion, type Scope, type Source } from "./scope.ts";
 import { count } from "./wording.ts";
 
 export type OverviewOptions = {
@@ -36,6 +36,17 @@ export async function askOverview(
   const { folder } = options;
   const source: Source = { kind: "workspace", configuration, asOf, latestOn, ...(folder !== undefined && { folder }) };
   const fleets: FleetOverview[] = [];
+  const everywhere: LifeQuestion = {
+    ...plainLifeQuestion({ by: [], clock, level: options.level }),
+    mission: [AHEAD[clock]],
+    modes: true,
+    rating: true,
+    pool: configuration.fleets.length > 1,
+    checks: true,
+  };
+  options.onStep?.(0, configuration.fleets.length, "lives");
+  const answered = await answerGroups(connection, everywhere, source);
+  const life = lifeAnswer(answered, everywhere, source);
   for (const [index, { name, title }] of configuration.fleets.entries()) {
     options.onStep?.(index, configuration.fleets.length, title);
     const scope: Scope = { fleet: name, by: [], clock, level: options.level };
@@ -44,7 +55,11 @@ export async function askOverview(
       title,
       slots: Object.fromEntries(Object.entries(configuration.slots).map(([slot, { title }]) => [slot, title])),
       listed: await listedHow(connection, name),
-      life: await askLife(connection, { ...scope, interval: "profile" }, source),
+      life: lifeAnswer(
+        answered.filter(({ group }) => group.by["fleet"] === name),
+        { ...everywhere, fleet: name },
+        source,
+      ),
       intervals: await askIntervals(connection, { ...scope, events: "all" }, source),
       lives: await slotLives(connection, name),
       timeline: await timeline(connection, name),
@@ -58,8 +73,17 @@ export async function askOverview(
     fleet.warnings.push(...followUpWarnings(fleet));
   }
   options.onStep?.(configuration.fleets.length, configuration.fleets.length, "");
-  return { title: configuration.title, asOf, level: options.level, fleets };
+  return {
+    title: configuration.title,
+    asOf,
+    level: options.level,
+    fleets,
+    compared: life,
+  };
 }
+
+/** How much further running units are looked at on pages, by the clock: half a year of running without pause, half a year. */
+const AHEAD = { hours: 4000, days: 180 } as const;
 
 async function listedHow(connection: DuckDBConnection, fleet: string): Promise<FleetOverview["listed"]> {
   const { listed, dated } = await columns(

@@ -1,5 +1,7 @@
+import type { FamilyName } from "../stats/distribution/family.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 import type { By, Clock } from "./answer.ts";
+import type { IntervalMethod } from "./life-answer.ts";
 
 /** Which records a question looks at, and how certain its limits are. */
 export type Scope = {
@@ -14,7 +16,41 @@ export type Scope = {
 };
 
 /** What `life` is asked. */
-export type LifeQuestion = Scope & { interval: "profile" | "wald" };
+export type LifeQuestion = Scope & {
+  /** How limits are found; as the lives need it where not given. */
+  interval?: IntervalMethod;
+  distribution: FamilyName;
+  /** Weibull shape taken as known. */
+  shape?: number;
+  /** Fractions failed of which the age is asked, beside the usual ones. */
+  quantiles: number[];
+  /** Ages at which survival is asked; of running lives, how much further. */
+  mission: number[];
+  /** Damage modes apart. */
+  modes: boolean;
+  /** Against the catalogue. */
+  rating: boolean;
+  /** Groups borrow from each other. */
+  pool: boolean;
+  /** Whether to look how well the law fits, and at other laws. */
+  checks: boolean;
+  seed: number;
+};
+
+/** A question of `life` that asks for nothing beyond the usual. */
+export function plainLifeQuestion(scope: Scope): LifeQuestion {
+  return {
+    ...scope,
+    distribution: "weibull",
+    quantiles: [],
+    mission: [],
+    modes: false,
+    rating: false,
+    pool: false,
+    checks: false,
+    seed: 1,
+  };
+}
 
 /** What `intervals` is asked: which rebuilds count as the event, all of them, those for failure, or planned ones. */
 export type IntervalsQuestion = Scope & { events: "all" | "failure" | "planned" };

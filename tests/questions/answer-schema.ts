@@ -71,7 +71,7 @@ export const LifeAnswerSchema = z.strictObject({
       covariance: z.tuple([z.tuple([z.number(), z.number()]), z.tuple([z.number(), z.number()])]).nullable(),
       distribution: Family,
       interval: z.strictObject({
-        method: z.enum(["profile", "calibrated", "clustered", "wald", "bootstrap"]),
+        method: z.enum(["profile", "calibrated", "clustered", "wald", "bootstrap", "chi-square"]),
         draws: z.int().nullable(),
         redrawn: z.int().nullable(),
         seed: z.int().nullable(),
@@ -172,8 +172,9 @@ export const LifeAnswerSchema = z.strictObject({
       warnings: z.array(z.string()),
     }),
   ),
-  comparison: z
-    .strictObject({
+  comparisons: z.array(
+    z.strictObject({
+      slot: z.string().nullable(),
       commonShape: Test.nullable(),
       oneLaw: Test.nullable(),
       logRank: Test.nullable(),
@@ -187,8 +188,8 @@ export const LifeAnswerSchema = z.strictObject({
           priors: z.string().nullable(),
         })
         .nullable(),
-    })
-    .nullable(),
+    }),
+  ),
 });
 
 export const IntervalsAnswerSchema = z.strictObject({

@@ -28,14 +28,15 @@ export type Fit = ConvergedFit | { converged: false; reason: string; failures: n
 
 /**
  * The distribution of greatest likelihood on a surface.
+ * @param near - one to look from, where one is known to lie near
  * @returns the fit, or why there is none
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8 and 11
  * @example fitSurface(surface);
  */
-export function fitSurface(surface: Surface): Fit {
-  if (surface.gathered !== undefined) return fitGathered(surface.gathered);
+export function fitSurface(surface: Surface, near?: { scale: number; shape: number }): Fit {
+  if (surface.gathered !== undefined) return fitGathered(surface.gathered, near);
   const { family, failures } = surface;
-  const start = startingPoint(surface);
+  const start = near === undefined ? startingPoint(surface) : pointOf(near);
   const maximum = maximise(surface, start);
   if (!maximum.found) return { converged: false, reason: maximum.reason, failures };
   const { at, likelihood, iterations } = maximum;

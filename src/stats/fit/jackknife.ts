@@ -106,9 +106,10 @@ function picked({ low, high, entry, count }: IntervalLives, rows: number[]): Int
 }
 
 /**
- * Interval from the spread of the fits that each lack one cluster, on the log scale, log(-log S) for survivals: t with one degree fewer
- * than clusters.
+ * Interval from the spread of the fits that each lack one cluster, on the log scale, log(-log S) for survivals: about the estimate less
+ * its jackknife bias, by t with the degrees of freedom that a variance of so unequal terms has.
  * @throws RangeError if the level or a number of the quantity lies outside its range
+ * @see Efron & Tibshirani, An Introduction to the Bootstrap, ch. 10 and 11; F. E. Satterthwaite, Biometrics Bulletin 2 (1946) 110-114
  */
 export function jackknifeInterval(
   { family }: Surface,
@@ -119,9 +120,21 @@ export function jackknifeInterval(
 ): Interval {
   const { estimate } = workingEstimate(family, fit, quantity);
   const values = without.map(({ a, e }) => quantityTerms(quantity, family, a, e)?.value ?? Number.NaN);
-  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  const { mean, error, degrees } = spreadOf(values);
+  const reach = studentQuantile((1 + checkedLevel(level)) / 2, degrees) * error;
+  const bias = (values.length - 1) * (mean - estimate);
+  return intervalAround(quantity, estimate, reach + bias, reach - bias);
+}
+
+/**
+ * Mean and jackknife standard error of values that each lack one cluster, and the degrees of freedom of that error: the variance of a
+ * variance is 2 / (n - 1) + excess kurtosis / n, and that of one with f degrees 2 / f.
+ */
+function spreadOf(values: number[]): { mean: number; error: number; degrees: number } {
+  const n = values.length;
+  const mean = values.reduce((sum, value) => sum + value, 0) / n;
   const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-  const error = Math.sqrt(((values.length - 1) / values.length) * squares);
-  const reach = studentQuantile((1 + checkedLevel(level)) / 2, values.length - 1) * error;
-  return intervalAround(quantity, estimate, reach);
+  const fourths = values.reduce((sum, value) => sum + (value - mean) ** 4, 0);
+  const excess = squares > 0 ? Math.max(0, (n * fourths) / squares ** 2 - 3) : 0;
+  return { mean, error: Math.sqrt(((n - 1) / n) * squares), degrees: 2 / (2 / (n - 1) + excess / n) };
 }

@@ -64,6 +64,11 @@ export function quantityTerms(quantity: Quantity, family: Family, a: number, e: 
   }
 }
 
+/** Whether the quantity is a mean, and the distribution has none. */
+export function isInfinite({ kind }: Quantity, family: Family, { shape }: { shape: number }): boolean {
+  return kind === "mean" && family.logMean(Math.log(shape)) === null;
+}
+
 const low = emptyTerms();
 const high = emptyTerms();
 const NONE = emptyTerms();

@@ -19,6 +19,8 @@ export type RedrawPlan = {
   entry: Float64Array;
   /** Ages at which failures are found, ascending; empty where failures show at once. */
   grid: Float64Array;
+  /** Failures at which the watching of all stops (type II censoring); null where it stops for other reasons. */
+  stopsAt: number | null;
 };
 
 /** More lives than this are too many to be drawn a thousand times while someone waits. */
@@ -38,7 +40,7 @@ export function redrawPlan(lives: Lives | IntervalLives): RedrawPlan | null {
   const from = Int32Array.from(unfailed, (kept, life) => firstFrom(ends, (kept === 1 ? rows.low : rows.high)[life]!));
   const unknown = ends.length === 0 ? WITHOUT_END : DRAWN_END;
   const end = Int32Array.from(unfailed, (kept, life) => (kept === 1 ? from[life]! : unknown));
-  return { ends, end, from, goesOn, entry: rows.entry, grid: lookedAt(rows) };
+  return { ends, end, from, goesOn, entry: rows.entry, grid: lookedAt(rows), stopsAt: stopsAt(rows) };
 }
 
 /** In place of the place of a life's end: it is drawn, or it has none. */
@@ -71,6 +73,18 @@ function followUp({ low, high, entry }: Rows): { ends: Float64Array; goesOn: Flo
     return chance;
   });
   return { ends: Float64Array.from(rows, ({ time }) => time), goesOn: Float64Array.from(goesOn) };
+}
+
+/** How many failures end a test of lives begun together: those left are all suspended at the age of the last one. */
+function stopsAt({ low, high, entry }: Rows): number | null {
+  const last = high.reduce((most, end) => (end === Number.POSITIVE_INFINITY ? most : Math.max(most, end)), 0);
+  let failures = 0;
+  for (let life = 0; life < low.length; life++) {
+    const failed = high[life] === low[life];
+    if (failed) failures++;
+    else if (high[life] !== Number.POSITIVE_INFINITY || low[life] !== last || entry[life] !== 0) return null;
+  }
+  return failures < low.length ? failures : null;
 }
 
 /** Where no failure shows at once, the ages at which was looked. */

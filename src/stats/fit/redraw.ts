@@ -5,7 +5,30 @@ import type { LogTerms } from "./log-terms.ts";
 import { DRAWN_END, firstFrom, type RedrawPlan, WITHOUT_END } from "./redraw-plan.ts";
 
 /** Draws sets of lives from a distribution as the lives of a plan were watched. */
-export function redrawer(plan: RedrawPlan, family: Family, { a, e }: Point): (stream: Stream) => LogTerms {
+export function redrawer(plan: RedrawPlan, family: Family, at: Point): (stream: Stream) => LogTerms {
+  return plan.stopsAt === null ? asWatched(plan, family, at) : upToFailures(plan.stopsAt, plan.end.length, family, at);
+}
+
+/** A test of `size` lives that ends with the failure number `stopsAt`. */
+function upToFailures(stopsAt: number, size: number, family: Family, { a, e }: Point): (stream: Stream) => LogTerms {
+  const drawn = new Float64Array(size);
+  return (stream) => {
+    for (let life = 0; life < size; life++)
+      drawn[life] = a + family.quantile(Math.min(1 - stream.uniform(), MOST), e).value;
+    drawn.sort();
+    return {
+      exact: { log: drawn.slice(0, stopsAt), count: new Float64Array(stopsAt).fill(1) },
+      removed: { log: drawn.slice(stopsAt - 1, stopsAt), count: Float64Array.of(size - stopsAt) },
+      entered: NONE,
+      within: { low: NO_AGES, high: NO_AGES, count: NO_AGES },
+    };
+  };
+}
+
+const NO_AGES = new Float64Array(0);
+const NONE = { log: NO_AGES, count: NO_AGES };
+
+function asWatched(plan: RedrawPlan, family: Family, { a, e }: Point): (stream: Stream) => LogTerms {
   const byEnd = plan.ends.map((age) => fractionFailed(family, Math.log(age) - a, e));
   const byEntry = plan.entry.map((age) => fractionFailed(family, Math.log(age) - a, e));
   const logs = { ends: plan.ends.map(Math.log), grid: plan.grid.map(Math.log) };

@@ -1,7 +1,7 @@
 import type { IntervalLives, Lives } from "../lives.ts";
 import { streamOf } from "../random/stream.ts";
 import { type ConvergedFit, fitSurface, pointOf } from "./fit.ts";
-import { failuresIn } from "./log-terms.ts";
+import { failuresIn, type LogTerms } from "./log-terms.ts";
 import { redrawer } from "./redraw.ts";
 import { redrawPlan } from "./redraw-plan.ts";
 import type { Surface } from "./surface.ts";
@@ -40,7 +40,7 @@ export function replicates(
   for (let number = 0; number < draws; number++) {
     const stream = streamOf(seed, number);
     for (let attempt = 0; attempt < MOST_REDRAWS; attempt++) {
-      const replicate = fitted(draw(stream), surface);
+      const replicate = fitted(draw(stream), surface, fit);
       if (replicate === null) {
         redrawn++;
         continue;
@@ -53,10 +53,10 @@ export function replicates(
   return { list, redrawn };
 }
 
-function fitted(terms: Parameters<typeof termsSurface>[0], { family }: Surface): Replicate | null {
+function fitted(terms: LogTerms, { family }: Surface, near: ConvergedFit): Replicate | null {
   if (failuresIn(terms) < (family.fitsShape ? 2 : 1)) return null;
   const surface = termsSurface(terms, family);
   if (family.fitsShape && !(surface.spread > 0)) return null;
-  const fit = fitSurface(surface);
+  const fit = fitSurface(surface, near);
   return fit.converged ? { surface, fit } : null;
 }

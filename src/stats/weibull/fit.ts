@@ -35,10 +35,12 @@ export function fitWeibull(lives: Lives | IntervalLives | GatheredLives): Weibul
   return fitGathered(gathered);
 }
 
-/** The same from lives that are gathered already. */
-export function fitGathered(gathered: GatheredLives): WeibullFit {
-  const { failures } = gathered;
-  const maximum = maximise(gathered);
+/** The same from lives that are gathered already, and looked for from `near` where that is given. */
+export function fitGathered(gathered: GatheredLives, near?: { scale: number; shape: number }): WeibullFit {
+  const { failures, typicalLog } = gathered;
+  const start =
+    near === undefined ? undefined : { level: near.shape * (typicalLog - Math.log(near.scale)), shape: near.shape };
+  const maximum = maximise(gathered, start);
   if (!maximum.found) return { converged: false, reason: maximum.reason, failures };
   const { at, likelihood, iterations } = maximum;
   const covariance = logCovariance(likelihood, at);

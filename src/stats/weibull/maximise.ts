@@ -16,9 +16,10 @@ const STEP_LIMIT = { shape: 2 / 3, level: 5 };
 /**
  * Maximum of the likelihood by Newton steps on (level, shape), halved until the likelihood rises.
  * Where the curvature is not that of a hill (late entries can do that) it is raised until it is, so each step goes up.
+ * @param near - where to look from; from the spread of the failures where not given
  */
-export function maximise(lives: GatheredLives): Maximum {
-  const start = startingPoint(lives);
+export function maximise(lives: GatheredLives, near?: LevelAndShape): Maximum {
+  const start = near ?? startingPoint(lives);
   let at = start;
   let likelihood = logLikelihood(lives, at);
   for (let iterations = 1; iterations <= MOST_ITERATIONS; iterations++) {

@@ -1,0 +1,8 @@
+import type { Estimate } from "../questions/answer.ts";
+import { inWords } from "../questions/wording.ts";
+
+/** "5,910 (4,720 to 7,130)"; a dash where there is no estimate, the reason stands in the warnings. */
+export function shortly({ estimate, low, high }: Estimate): string {
+  if (estimate === null) return "–";
+  return `${inWords(estimate)} (${low === null ? "?" : inWords(low)} to ${high === null ? "?" : inWords(high)})`;
+}

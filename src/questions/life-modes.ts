@@ -1,0 +1,83 @@
+import { aalenJohansen } from "../stats/competing/aalen-johansen.ts";
+import type { CauseLives } from "../stats/competing/cause-lives.ts";
+import type { GroupOfLives } from "./group-lives.ts";
+import { NOT_RECORDED } from "./grouping.ts";
+import type { ModeLife, Modes } from "./life-answer.ts";
+import { intervalCensored, MINIMUM_AT_RISK, rightCensored } from "./life-curves.ts";
+import { lawOf } from "./life-limits.ts";
+import type { LifeQuestion } from "./scope.ts";
+import { count } from "./wording.ts";
+
+/** Each damage mode apart: its own law, the others' failures being suspensions to it, and the share of lives that it ends. */
+export function modesOf(group: GroupOfLives, question: LifeQuestion): Modes {
+  const { names, mode } = modesInOrder(group);
+  const incidence = incidences(group, mode, names.length, question.level);
+  const modes = names.map((name, number): ModeLife => {
+    const { estimate } = lawOf(onlyBy(group, mode, number), { unit: group.entity, position: group.place }, question);
+    return {
+      mode: name,
+      failed: failedBy(group, mode, number),
+      shape: estimate({ kind: "shape" }),
+      scale: estimate({ kind: "scale" }),
+      l10: estimate({ kind: "quantile", p: 0.1 }),
+      incidence: incidence?.[number] ?? [],
+    };
+  });
+  return { modes, check: { difference: null, time: null } };
+}
+
+/** Modes with the most failures first, what is not recorded last; and of each life the place of its mode, -1 where it did not fail. */
+function modesInOrder({ high, mode, modes, count: counts }: GroupOfLives): { names: string[]; mode: Int32Array } {
+  const lives = new Map<number, number>();
+  for (let life = 0; life < mode.length; life++) {
+    if (high[life] === Number.POSITIVE_INFINITY) continue;
+    lives.set(mode[life]!, (lives.get(mode[life]!) ?? 0) + counts[life]!);
+  }
+  const nameOf = (code: number) => (code < 0 ? NOT_RECORDED : modes[code]!);
+  const order = [...lives.keys()].sort(
+    (one, two) =>
+      Number(one < 0) - Number(two < 0) ||
+      lives.get(two)! - lives.get(one)! ||
+      nameOf(one).localeCompare(nameOf(two), "en"),
+  );
+  const places = mode.map((code, life) => (high[life] === Number.POSITIVE_INFINITY ? -1 : order.indexOf(code)));
+  return { names: order.map(nameOf), mode: places };
+}
+
+function onlyBy({ low, high, entry, count }: GroupOfLives, mode: Int32Array, number: number) {
+  const own = (life: number) => mode[life] === number;
+  return {
+    // A failure of another mode that lies within an interval is followed to its last look for this one.
+    low,
+    high: high.map((end, life) => (own(life) ? end : Number.POSITIVE_INFINITY)),
+    entry,
+    count,
+  };
+}
+
+function failedBy({ count }: GroupOfLives, mode: Int32Array, number: number): number {
+  return mode.reduce((sum, place, life) => (place === number ? sum + count[life]! : sum), 0);
+}
+
+/** None where some failures are known by an interval only. */
+function incidences(
+  group: GroupOfLives,
+  mode: Int32Array,
+  causes: number,
+  level: number,
+): ModeLife["incidence"][] | null {
+  const lives = rightCensored(group);
+  if (lives === null || causes === 0) return null;
+  const withCause: CauseLives = { ...lives, cause: mode };
+  return aalenJohansen(withCause, { causes, level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK }).map((steps) =>
+    steps
+      .filter(({ failed }) => failed > 0)
+      .map(({ time, failed, incidence, se, low, high }) => ({ time, failed, estimate: incidence, se, low, high })),
+  );
+}
+
+/** Why there are no curves of modes. */
+export function withoutCurves(group: GroupOfLives): string | null {
+  const hidden = intervalCensored(group);
+  return hidden === 0 ? null : `${count(hidden, "failure is", "failures are")} known by an interval only`;
+}
