@@ -33,7 +33,7 @@ export function writeLowerGamma(shape: GammaShape, w: number, x: number, out: Te
 
 const NEGLIGIBLE = 1e-18;
 
-/** Shape exp(7) needs some 400 at x = a. */
+/** Shape exp(7) needs some 300 at x = a. */
 const MOST_TERMS = 20_000;
 
 /**

@@ -138,6 +138,39 @@ describe.each(ALL)("%s", (name) => {
   });
 });
 
+describe("gamma", () => {
+  // mpmath 1.3.0, 40 digits: w = findroot(log(gammainc(exp(e), 0, exp(w), regularized=True)) - log(p)) and its diff by e;
+  // the values are those of scipy 1.17.1, log(scipy.special.gammaincinv(exp(e), p)), to 1e-15
+  it.each([
+    [-2, 0.01, -34.50049848008626, 34.12625968080512, -33.940819087061705],
+    [-2, 0.9, -0.9302485696615951, 1.1975059809186932, -0.605264622901624],
+    [0.5, 1e-5, -6.743187538084386, 7.520290063690279, -6.744791405981586],
+    [0.5, 0.5, 0.28517589422429057, 1.226817263786536, -0.24936092815131203],
+    [3, 0.1, 2.6809164378272907, 1.1777096318233935, -0.10878280891319234],
+    [6, 0.999, 6.149231987545519, 0.9276220501275227, 0.03402161383158213],
+  ])("at e = %d has failed by the fraction %d at %d, with its derivatives", (e, p, value, first, second) => {
+    const found = familyOf("gamma").quantile(p, e);
+    expectAgreement(found.value, value, { rel: 1e-13 });
+    expectAgreement(found.e, first, { rel: 1e-13 });
+    expectAgreement(found.ee, second, { rel: 1e-12 });
+  });
+
+  it("stays finite where exp(w) leaves the range of numbers", () => {
+    for (const w of [-1e6, 700, 1e6]) {
+      for (const name of FUNCTIONS) {
+        for (const e of [-7, 0, 7]) {
+          const terms = Object.values(termsAt(familyOf("gamma"), name, w, e));
+          expect(terms.every(Number.isFinite), `${name} at ${w}, ${e}`).toBe(true);
+        }
+      }
+    }
+  });
+
+  it("has the mean shape * scale", () => {
+    expect(familyOf("gamma").logMean(0.3)).toEqual({ value: 0.3, e: 1, ee: 0 });
+  });
+});
+
 describe("logMean", () => {
   // mpmath 1.3.0, 40 digits: diff(f, e, order) of f = loggamma(1 + exp(-e)), exp(-2 * e) / 2, log(y / sin(y)) at y = pi * exp(-e)
   it.each<[FamilyName, number, number, number, number]>([
