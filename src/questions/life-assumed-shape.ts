@@ -32,6 +32,7 @@ export function assumedLaw(lives: IntervalLives, shape: number, level: number): 
       clusteredBy: null,
       instead: null,
     },
+    drawn: () => null,
     estimate: (quantity) => {
       const taken: Estimate = { estimate: shape, low: null, high: null, reason: "taken as known" };
       if (quantity.kind === "shape") return taken;

@@ -1,9 +1,10 @@
 import type { FamilyName } from "../stats/distribution/family.ts";
-import { fitSurface } from "../stats/fit/fit.ts";
+import { type ConvergedFit, fitSurface } from "../stats/fit/fit.ts";
 import { surfaceOf } from "../stats/fit/surface.ts";
 import { andersonDarling } from "../stats/goodness/anderson-darling.ts";
 import type { IntervalLives } from "../stats/lives.ts";
 import { rankRegression } from "../stats/ranks/rank-regression.ts";
+import { shapeBias } from "../stats/small-sample/shape-bias.ts";
 import type { LifeGroup } from "./answer.ts";
 import type { Alternative, FitChecks } from "./life-answer.ts";
 import { DRAWS, type Law } from "./life-limits.ts";
@@ -18,10 +19,11 @@ const MOST_LIVES = 20_000;
 /** How well the law describes the lives. */
 export function fitChecks(
   lives: IntervalLives,
-  { fit }: Law,
+  law: Law,
   { paper }: Pick<LifeGroup, "paper">,
   seed: number,
 ): FitChecks | null {
+  const { fit } = law;
   if (!fit.converged || fit.distribution !== "weibull" || lives.low.length > MOST_LIVES) return null;
   const ranked = paper.filter(({ rank }) => rank !== null);
   const age = Float64Array.from(ranked, ({ time }) => time);
@@ -36,8 +38,16 @@ export function fitChecks(
       draws: pValue === null ? null : draws,
       ...(reason === undefined ? {} : { reason }),
     },
-    correctedShape: null,
+    correctedShape: fit.failures < ENOUGH_FAILURES ? correctedShape(lives, fit, law) : null,
   };
+}
+
+/** By the median of drawn shapes, which exists however few the failures are. */
+function correctedShape(lives: IntervalLives, fit: ConvergedFit, law: Law): FitChecks["correctedShape"] {
+  const drawn = law.drawn();
+  if (drawn === null) return null;
+  const { raw, byMedian } = shapeBias(lives, fit, drawn);
+  return byMedian.corrected === null ? null : { raw, corrected: byMedian.corrected, draws: drawn.length };
 }
 
 const OTHERS: FamilyName[] = ["weibull", "exponential", "lognormal", "log-logistic", "gamma"];

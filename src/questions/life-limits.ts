@@ -5,7 +5,7 @@ import { type ConvergedFit, type Fit, fitSurface } from "../stats/fit/fit.ts";
 import { type Jackknife, jackknife, jackknifeInterval } from "../stats/fit/jackknife.ts";
 import { profileInterval } from "../stats/fit/profile-interval.ts";
 import { isInfinite, type Quantity } from "../stats/fit/quantity.ts";
-import { type Replicate, replicates } from "../stats/fit/replicates.ts";
+import { type Replicate, type Replicates, replicates } from "../stats/fit/replicates.ts";
 import { type Surface, surfaceOf } from "../stats/fit/surface.ts";
 import { waldInterval } from "../stats/fit/wald-interval.ts";
 import type { IntervalLives } from "../stats/lives.ts";
@@ -24,6 +24,8 @@ export type Law = {
   family: Family | null;
   used: IntervalUsed;
   estimate(quantity: Quantity): Estimate;
+  /** Sets of lives drawn from the fit; null where there is no fit, or they can't be drawn. */
+  drawn(): Replicate[] | null;
 };
 
 /** How limits are wanted; `interval` is left to the lives where not given. */
@@ -40,20 +42,45 @@ export function lawOf(lives: IntervalLives, clusters: Clusters, wanted: LimitsWa
   }
   const fit = fitSurface(surface);
   if (!fit.converged) return noLaw(fit, wanted);
-  const limits = chosen({ lives, clusters, surface, fit }, wanted);
+  const fitted: Fitted = { lives, clusters, surface, fit, replicates: onceDrawn(lives, surface, fit, wanted.seed) };
+  const limits = chosen(fitted, wanted);
   const estimate = (quantity: Quantity): Estimate =>
     isInfinite(quantity, surface.family, fit)
       ? { estimate: null, low: null, high: null, reason: "under this law the mean is infinite" }
       : limits.of(quantity);
-  return { fit, family: surface.family, used: limits.used, estimate };
+  const drawn = () => {
+    const found = fitted.replicates();
+    return "reason" in found ? null : found.list;
+  };
+  return { fit, family: surface.family, used: limits.used, estimate, drawn };
+}
+
+/** Draws when first asked, and keeps what was drawn. */
+function onceDrawn(
+  lives: IntervalLives,
+  surface: Surface,
+  fit: ConvergedFit,
+  seed: number,
+): () => Replicates | { reason: string } {
+  let found: Replicates | { reason: string } | undefined;
+  return () => {
+    found ??= replicates(lives, surface, fit, { draws: DRAWS, seed });
+    return found;
+  };
 }
 
 function noLaw(fit: Extract<Fit, { converged: false }>, { interval = "profile" }: LimitsWanted): Law {
   const nothing = { estimate: null, low: null, high: null, reason: fit.reason };
-  return { fit, family: null, used: plainly(interval, null), estimate: () => nothing };
+  return { fit, family: null, used: plainly(interval, null), estimate: () => nothing, drawn: () => null };
 }
 
-type Fitted = { lives: IntervalLives; clusters: Clusters; surface: Surface; fit: ConvergedFit };
+type Fitted = {
+  lives: IntervalLives;
+  clusters: Clusters;
+  surface: Surface;
+  fit: ConvergedFit;
+  replicates: () => Replicates | { reason: string };
+};
 type Limits = { used: IntervalUsed; of(quantity: Quantity): Estimate };
 
 function chosen(fitted: Fitted, wanted: LimitsWanted): Limits {
@@ -97,9 +124,9 @@ function drawn(
   method: "calibrated" | "bootstrap",
   instead: string | null = null,
 ): Limits {
-  const { lives, surface, fit } = fitted;
+  const { surface, fit } = fitted;
   const { seed, level } = wanted;
-  const found = replicates(lives, surface, fit, { draws: DRAWS, seed });
+  const found = fitted.replicates();
   if ("reason" in found) return profile(fitted, wanted, found.reason);
   const used = { ...plainly(method, instead), draws: DRAWS, redrawn: found.redrawn, seed };
   if (method === "bootstrap") {

@@ -1,5 +1,7 @@
 import { aalenJohansen } from "../stats/competing/aalen-johansen.ts";
 import type { CauseLives } from "../stats/competing/cause-lives.ts";
+import { causeWeibulls } from "../stats/competing/cause-weibulls.ts";
+import { causesTogether } from "../stats/competing/causes-together.ts";
 import type { GroupOfLives } from "./group-lives.ts";
 import { NOT_RECORDED } from "./grouping.ts";
 import type { ModeLife, Modes } from "./life-answer.ts";
@@ -23,7 +25,7 @@ export function modesOf(group: GroupOfLives, question: LifeQuestion): Modes {
       incidence: incidence?.[number] ?? [],
     };
   });
-  return { modes, check: { difference: null, time: null } };
+  return { modes, check: checkOf(group, mode, names) };
 }
 
 /** Modes with the most failures first, what is not recorded last; and of each life the place of its mode, -1 where it did not fail. */
@@ -76,8 +78,16 @@ function incidences(
   );
 }
 
-/** Why there are no curves of modes. */
-export function withoutCurves(group: GroupOfLives): string | null {
-  const hidden = intervalCensored(group);
-  return hidden === 0 ? null : `${count(hidden, "failure is", "failures are")} known by an interval only`;
+/** How far the modes' own survivals multiplied lie from the survival curve. */
+function checkOf(group: GroupOfLives, mode: Int32Array, names: string[]): Modes["check"] {
+  const lives = rightCensored(group);
+  const none = { difference: null, time: null };
+  if (lives === null) {
+    const hidden = count(intervalCensored(group), "failure is", "failures are");
+    return { ...none, reason: `${hidden} known by an interval only` };
+  }
+  const found = causesTogether(lives, causeWeibulls({ ...lives, cause: mode }, names.length), MINIMUM_AT_RISK);
+  if (found.difference !== null) return { difference: found.difference, time: found.time };
+  const { cause, reason } = found;
+  return { ...none, reason: cause === null ? reason : `${names[cause]}: ${reason}` };
 }

@@ -34,9 +34,16 @@ export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives): stri
       `lives enter late: the survival curve starts at ${inWords(answer.survivalFrom)}, where ${MINIMUM_AT_RISK} are at risk`,
     );
   }
-  if (new Set(entity).size < entity.length) {
+  const { method } = answer.interval;
+  if (method !== "clustered" && new Set(entity).size < entity.length && answer.l10.estimate !== null) {
     found.push(
       "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
+    );
+  }
+  const better = answer.alternatives.find(({ clearlyBetter }) => clearlyBetter);
+  if (better !== undefined) {
+    found.push(
+      `a ${better.distribution} law describes the lives clearly better than the ${answer.distribution} one: see --distribution ${better.distribution}`,
     );
   }
   return found;

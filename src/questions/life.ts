@@ -6,6 +6,7 @@ import { addRunning, groupLives } from "./group-lives.ts";
 import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
 import { type Answered, comparisonsOf } from "./life-comparison.ts";
 import { lifeGroup } from "./life-group.ts";
+import { addPooled } from "./life-pooled.ts";
 import { lifeSentence } from "./life-sentence.ts";
 import { answerWarnings } from "./life-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
@@ -44,6 +45,8 @@ const MOST_CHECKED = 50;
 /** An answer of groups that are answered already. */
 export function lifeAnswer(answered: Answered[], question: LifeQuestion, source: Source): LifeAnswer {
   const groups = answered.map(({ group }) => group);
+  const comparisons = comparisonsOf(answered);
+  if (question.pool) addPooled(answered, comparisons, question.level);
   const clock = source.kind === "workspace" ? question.clock : null;
   return {
     schema: 1,
@@ -61,6 +64,6 @@ export function lifeAnswer(answered: Answered[], question: LifeQuestion, source:
     ],
     rows: rowsCommand("life", question, source),
     groups,
-    comparisons: comparisonsOf(answered),
+    comparisons,
   };
 }

@@ -57,7 +57,7 @@ export async function askOverview(
       listed: await listedHow(connection, name),
       life: lifeAnswer(
         answered.filter(({ group }) => group.by["fleet"] === name),
-        { ...everywhere, fleet: name },
+        { ...everywhere, fleet: name, pool: false },
         source,
       ),
       intervals: await askIntervals(connection, { ...scope, events: "all" }, source),
