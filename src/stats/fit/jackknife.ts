@@ -14,6 +14,9 @@ import type { Surface } from "./surface.ts";
 import { termsSurface } from "./terms-surface.ts";
 import { workingEstimate } from "./working-estimate.ts";
 
+/** Degrees of freedom are at least this share of those that terms from a normal distribution would give. */
+const LEAST_DEGREES = 0.25;
+
 /** The fits that each lack one cluster. */
 export type Jackknife = { without: Point[] };
 
@@ -128,7 +131,8 @@ export function jackknifeInterval(
 
 /**
  * Mean and jackknife standard error of values that each lack one cluster, and the degrees of freedom of that error: the variance of a
- * variance is 2 / (n - 1) + excess kurtosis / n, and that of one with f degrees 2 / f.
+ * variance is 2 / (n - 1) + excess kurtosis / n, and that of one with f degrees 2 / f. A kurtosis is itself known poorly, and is not
+ * believed where a single cluster makes it.
  */
 function spreadOf(values: number[]): { mean: number; error: number; degrees: number } {
   const n = values.length;
@@ -136,5 +140,6 @@ function spreadOf(values: number[]): { mean: number; error: number; degrees: num
   const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
   const fourths = values.reduce((sum, value) => sum + (value - mean) ** 4, 0);
   const excess = squares > 0 ? Math.max(0, (n * fourths) / squares ** 2 - 3) : 0;
-  return { mean, error: Math.sqrt(((n - 1) / n) * squares), degrees: 2 / (2 / (n - 1) + excess / n) };
+  const degrees = Math.max(2 / (2 / (n - 1) + excess / n), LEAST_DEGREES * (n - 1));
+  return { mean, error: Math.sqrt(((n - 1) / n) * squares), degrees };
 }
