@@ -137,7 +137,7 @@ function pooledRows({ pooled }: LifeGroup, name: string): string[][] {
 }
 
 function fitRows({ fit, alternatives }: LifeGroup, name: string): string[][] {
-  if (fit === null) return [];
+  if (fit === null || (fit.andersonDarling.statistic === null && alternatives.length === 0)) return [];
   const { andersonDarling, correctedShape } = fit;
   const best = alternatives.find(({ gain }) => gain !== null);
   return [

@@ -44,8 +44,8 @@ export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGrou
     pooled: null,
     assumedShape: assumedShapes(lives, question, group.basis.failed),
     line: fit.converged && law.family !== null ? fittedLine(lives, law.family, fit, question.level) : [],
-    unknownAsFailed: group.basis.unknown === 0 ? null : other(unknownFailed(group), clusters, question),
-    lastSeen: group.assumedRunning.includes(1) ? stopped(group, question) : null,
+    unknownAsFailed: group.basis.unknown === 0 ? null : other(unknownFailed(group), clusters, alike(question, law)),
+    lastSeen: group.assumedRunning.includes(1) ? stopped(group, alike(question, law)) : null,
     warnings: [],
   };
   answer.warnings = [...groupWarnings(answer, group), ...readingWarnings(answer)];
@@ -54,6 +54,11 @@ export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGrou
 
 function asIntervals({ low, high, entry, count }: GroupOfLives): IntervalLives {
   return { low, high, entry, count };
+}
+
+/** Another reading of the lives has its limits found in the same way, so that the two can be compared. */
+function alike(question: LifeQuestion, { used: { method } }: Law): LifeQuestion {
+  return method === "chi-square" ? question : { ...question, interval: method };
 }
 
 /** L10 and median of the same group under another reading of its lives. */

@@ -4,9 +4,9 @@ import { causeWeibulls } from "../stats/competing/cause-weibulls.ts";
 import { causesTogether } from "../stats/competing/causes-together.ts";
 import type { GroupOfLives } from "./group-lives.ts";
 import { NOT_RECORDED } from "./grouping.ts";
-import type { ModeLife, Modes } from "./life-answer.ts";
+import type { IntervalMethod, ModeLife, Modes } from "./life-answer.ts";
 import { intervalCensored, MINIMUM_AT_RISK, rightCensored } from "./life-curves.ts";
-import { lawOf } from "./life-limits.ts";
+import { CALIBRATED_BELOW, lawOf } from "./life-limits.ts";
 import type { LifeQuestion } from "./scope.ts";
 import { count } from "./wording.ts";
 
@@ -15,10 +15,12 @@ export function modesOf(group: GroupOfLives, question: LifeQuestion): Modes {
   const { names, mode } = modesInOrder(group);
   const incidence = incidences(group, mode, names.length, question.level);
   const modes = names.map((name, number): ModeLife => {
-    const { estimate } = lawOf(onlyBy(group, mode, number), { unit: group.entity, position: group.place }, question);
+    const failed = failedBy(group, mode, number);
+    const clusters = { unit: group.entity, position: group.place };
+    const { estimate } = lawOf(onlyBy(group, mode, number), clusters, { ...few(failed), ...question });
     return {
       mode: name,
-      failed: failedBy(group, mode, number),
+      failed,
       shape: estimate({ kind: "shape" }),
       scale: estimate({ kind: "scale" }),
       l10: estimate({ kind: "quantile", p: 0.1 }),
@@ -26,6 +28,11 @@ export function modesOf(group: GroupOfLives, question: LifeQuestion): Modes {
     };
   });
   return { modes, check: checkOf(group, mode, names) };
+}
+
+/** So few failures of one mode say nothing of how units differ in it. */
+function few(failed: number): { interval?: IntervalMethod } {
+  return failed < CALIBRATED_BELOW ? { interval: "calibrated" } : {};
 }
 
 /** Modes with the most failures first, what is not recorded last; and of each life the place of its mode, -1 where it did not fail. */

@@ -1,7 +1,7 @@
 import type { Clock, LifeGroup } from "./answer.ts";
 import { comparedGroups, ENOUGH_TO_NAME, nameable, ofThese } from "./compared-groups.ts";
 import { groupTitle, type Source } from "./scope.ts";
-import { count, unitOf, withLimits } from "./wording.ts";
+import { count, inWords, unitOf, withLimits } from "./wording.ts";
 
 /** What a `life` answer says first: of one group its L10, of several the shortest- and the longest-lived. */
 export function lifeSentence(groups: LifeGroup[], source: Source, clock: Clock | null): string {
@@ -23,11 +23,25 @@ export function lifeSentence(groups: LifeGroup[], source: Source, clock: Clock |
 /** "10 % have failed by 5,910 h (4,720 to 7,130), from 61 failures in 148 lives; failures rise with age". */
 function lifeOf(group: LifeGroup, clock: Clock | null): string {
   const from = `${count(group.basis.failed, "failure")} in ${count(group.basis.lives, "life", "lives")}`;
-  if (group.l10.estimate === null) return `no answer yet from ${from}: ${group.l10.reason ?? "no estimate"}`;
+  if (group.l10.estimate === null)
+    return `no answer yet from ${from}: ${group.l10.reason ?? "no estimate"}${atLeast(group, clock)}`;
   return `10 % have failed by ${withLimits(group.l10, unitOf(clock))}, from ${from}; ${ageing(group)}`;
 }
 
-function ageing({ shape }: LifeGroup): string {
+/** The shape that stands for all where a bound is told in one sentence: between the ball bearings' of ISO 281 and strong wear. */
+const USUAL_SHAPE = 1.5;
+
+/** What can be said all the same, the shape being taken as known. */
+function atLeast({ assumedShape, interval }: LifeGroup, clock: Clock | null): string {
+  const bound = assumedShape.find(({ shape }) => shape === USUAL_SHAPE || interval.method === "chi-square");
+  if (bound === undefined || bound.l10.low === null) return "";
+  return `; with a Weibull shape of ${inWords(bound.shape)} taken as known, 10 % fail after ${inWords(bound.l10.low)}${unitOf(clock)} at the earliest`;
+}
+
+function ageing({ shape, interval, distribution }: LifeGroup): string {
+  if (interval.method === "chi-square") return `with a Weibull shape of ${inWords(shape.estimate ?? 0)} taken as known`;
+  if (distribution === "exponential") return "with failures taken to come at the same rate at any age";
+  if (distribution !== "weibull") return `by a ${distribution} law`;
   if (shape.low !== null && shape.low > 1) return "failures rise with age";
   if (shape.high !== null && shape.high < 1) return "failures fall with age, early ones lead";
   return `whether failures rise with age can't be told, for the shape is ${withLimits(shape, "")}`;
