@@ -3,10 +3,12 @@ import { join } from "node:path";
 import { h } from "preact";
 import { UserError } from "../src/errors.ts";
 import { copyAssets } from "../src/report/copy-assets.ts";
-import { DATA_QUALITY_PAGE, fleetPage, INDEX_PAGE } from "../src/report/page-names.ts";
+import { DATA_QUALITY_PAGE, fleetPage, INDEX_PAGE, lifePage, METHODS_PAGE } from "../src/report/page-names.ts";
 import { DataQualityPage } from "./pages/data-quality-page.tsx";
 import { FleetPage } from "./pages/fleet-page.tsx";
 import { IndexPage } from "./pages/index-page.tsx";
+import { LifePage } from "./pages/life-page.tsx";
+import { MethodsPage } from "./pages/methods-page.tsx";
 import { renderPage } from "./render-page.tsx";
 import type { ReportInput } from "./report-input.ts";
 
@@ -17,7 +19,8 @@ export type ReportOptions = {
 };
 
 /**
- * Writes the pages into `folder`: an index, one page a fleet and one on the state of the data, which open from disk without a network.
+ * Writes the pages into `folder`: an index, two pages a fleet, one on the state of the data and one on methods, which open from disk
+ * without a network.
  * Pages of fleets that are no longer there stay as they are.
  * @returns the files written, by their name in the folder
  * @throws UserError if the folder can't be written to or the assets aren't built
@@ -28,8 +31,12 @@ export async function writeReport(
   options: ReportOptions = {},
 ): Promise<{ pages: string[] }> {
   const pages = [
-    ...input.fleets.map((fleet) => ({ name: fleetPage(fleet.name), page: h(FleetPage, { input, fleet }) })),
+    ...input.fleets.flatMap((fleet) => [
+      { name: fleetPage(fleet.name), page: h(FleetPage, { input, fleet }) },
+      { name: lifePage(fleet.name), page: h(LifePage, { input, fleet }) },
+    ]),
     { name: DATA_QUALITY_PAGE, page: h(DataQualityPage, { input }) },
+    { name: METHODS_PAGE, page: h(MethodsPage, { input }) },
     { name: INDEX_PAGE, page: h(IndexPage, { input }) },
   ];
   await makeFolder(folder);

@@ -1,20 +1,16 @@
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
-import { fleetPage } from "../../src/report/page-names.ts";
-import { clockTitle } from "../charts/clock-title.ts";
-import { lifeLimits } from "../charts/life-limits.ts";
+import { fleetPage, lifePage } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
 import { DataTable } from "../parts/data-table.tsx";
-import { Figure } from "../parts/figure.tsx";
+import { FleetsCompared } from "../parts/fleets-compared.tsx";
+import { L10Figure } from "../parts/l10-figure.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { RowsBehind } from "../parts/rows-behind.tsx";
 import { Section } from "../parts/section.tsx";
 import type { ReportInput } from "../report-input.ts";
 import { fleetCells } from "../text/fleet-cells.ts";
-import { groupTitle } from "../text/group-title.ts";
-import { percentOf } from "../text/percent-of.ts";
 
 const SECTIONS = [
   { id: "fleets", title: "Fleets" },
@@ -50,6 +46,10 @@ export function IndexPage({ input }: { input: ReportInput }) {
               ))}
             </ul>
             <Careful warnings={fleet.warnings} />
+            <p>
+              <a href={fleetPage(fleet.name)}>The fleet in short</a>,{" "}
+              <a href={lifePage(fleet.name)}>its lives slot by slot</a>
+            </p>
           </article>
         ))}
       </Section>
@@ -68,12 +68,10 @@ export function IndexPage({ input }: { input: ReportInput }) {
   );
 }
 
-function SideBySide({ input: { fleets, level }, asOf }: { input: ReportInput; asOf: string }) {
+function SideBySide({ input: { fleets, level, compared }, asOf }: { input: ReportInput; asOf: string }) {
   const clock = fleets[0]?.life.clock ?? null;
   const unit = unitOf(clock).trim();
   const inUnit = unit === "" ? "" : ` (${unit})`;
-  const rows = fleets.flatMap(lifeRows).toSorted((a, b) => a.order - b.order);
-  const known = rows.filter(({ l10 }) => l10.estimate !== null);
   return (
     <>
       <DataTable
@@ -94,40 +92,8 @@ function SideBySide({ input: { fleets, level }, asOf }: { input: ReportInput; as
         ])}
         trace={<RowsBehind command={`framelife query --as-of ${asOf} "select * from installation"`} />}
       />
-      {known.length > 0 && (
-        <Figure
-          title="L10 and median by slot and fleet"
-          size="wide"
-          spec={lifeLimits(known, { level, timeTitle: clockTitle(clock), title: "all fleets" })}
-          table={{
-            columns: [
-              { title: "Slot, fleet" },
-              { title: `L10${inUnit}`, figures: true },
-              { title: `Median${inUnit}`, figures: true },
-            ],
-            rows: known.map(({ label, l10, median }) => [
-              label.replace("\n", ", "),
-              withLimits(l10, ""),
-              withLimits(median, ""),
-            ]),
-            trace: <RowsBehind command={`framelife query --as-of ${asOf} "select * from life"`} />,
-          }}
-        >
-          Dots are L10, the age by which one in ten has failed; diamonds the median; bars their {percentOf(level)}{" "}
-          intervals, on a logarithmic scale. Fleets differ in duty: a difference between two is no verdict on either.
-        </Figure>
-      )}
+      <L10Figure fleets={fleets} compared={compared} level={level} asOf={asOf} />
+      {compared !== undefined && <FleetsCompared compared={compared} fleets={fleets} level={level} />}
     </>
   );
-}
-
-/** Rows of one fleet, to be sorted so that the same slot of all fleets stands together. */
-function lifeRows({ title, life, slots }: FleetOverview) {
-  const names = Object.keys(slots);
-  return life.groups.map(({ by, l10, median }) => ({
-    label: `${groupTitle(by, slots)}\n${title}`,
-    order: names.indexOf(by["slot"] ?? ""),
-    l10,
-    median,
-  }));
 }

@@ -1,6 +1,7 @@
 import type { AuditAnswer, Finding, RuleCount } from "../../src/questions/audit-types.ts";
 import { readingWords } from "../../src/questions/finding-words.ts";
 import { count } from "../../src/questions/wording.ts";
+import { capitalised } from "../text/capitalised.ts";
 import { type Cell, DataTable, FoldedTable } from "./data-table.tsx";
 
 const DONE = {
@@ -94,8 +95,4 @@ function standing({ cell, value }: Pick<Finding, "cell" | "value">): string {
 
 function shortened(text: string): string {
   return text.length > SHOWN ? `${text.slice(0, SHOWN)} …` : text;
-}
-
-function capitalised(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
 }

@@ -1,46 +1,30 @@
-import type { Estimate, LifeGroup } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/answer.ts";
 import { intervalWarnings } from "../../src/questions/interval-warnings.ts";
 import { otherWarnings } from "../../src/questions/life-warnings.ts";
-import type { FleetOverview, SlotLives } from "../../src/questions/overview-types.ts";
+import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
+import { lifePage } from "../../src/report/page-names.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { lifeLimits } from "../charts/life-limits.ts";
-import { paperRange } from "../charts/paper-range.ts";
-import { groupTitle } from "../text/group-title.ts";
+import { capitalised } from "../text/capitalised.ts";
 import { groupWarnings } from "../text/group-warnings.ts";
 import { percentOf } from "../text/percent-of.ts";
+import { slotSentences } from "../text/slot-sentences.ts";
 import { Careful } from "./careful.tsx";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
 import { OtherReadings } from "./other-readings.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
-import { SlotLife } from "./slot-life.tsx";
+import { slotGroups, slotId } from "./slot-groups.ts";
+import type { SlotGroup } from "./slot-life.tsx";
 
-const NO_LIVES: SlotLives = { slot: "", entry: [], time: [], ended: [] };
-
-/** How long each slot's component lasts: all slots side by side, then each on its own paper. */
+/** How long each slot's component lasts: all slots side by side, each in words; what is behind it has its own page. */
 export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: number }) {
-  const { life, slots } = fleet;
+  const { life } = fleet;
   const unit = unitOf(life.clock);
-  const groups = life.groups.map((group) => ({
-    ...group,
-    title: groupTitle(group.by, slots),
-    lives: livesOf(group, fleet.lives),
-  }));
+  const groups = slotGroups(fleet);
   const known = groups.filter(({ l10 }) => l10.estimate !== null);
   if (groups.length === 0) return <p>No life is on record for this fleet.</p>;
-  const shared = {
-    level,
-    clock: life.clock,
-    rows: life.rows,
-    range: paperRange(
-      life.groups,
-      groups.map(({ lives }) => lives),
-    ),
-  };
-  const curves = groups.flatMap(({ title, survival, survivalFrom, lives }) =>
-    survivalFrom === null ? [] : [{ title, steps: survival, from: survivalFrom, end: longest(lives) }],
-  );
   const table = { columns: columnsOf(unit), rows: groups.map(lifeRow), trace: <RowsBehind command={life.rows} /> };
   const timeTitle = clockTitle(life.clock);
   return (
@@ -62,61 +46,37 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
       )}
       <Careful warnings={carefulOf(groups)} />
       <OtherReadings groups={groups} unit={unit} rows={life.rows} />
-      <h3>Slot by slot: how to read the {curves.length > 0 ? "two charts" : "chart"}</h3>
+      <h3>Slot by slot</h3>
+      <ul>
+        {groups.map((group, index) => (
+          <li key={group.title}>
+            <a href={`${lifePage(fleet.name)}#${slotId(index)}`}>{group.title}</a>: {slotSentences(group, life.clock)}
+          </li>
+        ))}
+      </ul>
       <p>
-        On Weibull paper a Weibull law is a straight line. Circles are failures, ticks under them lives that have not
-        failed. The band gives the {percentOf(level)} limits of the share failed at each age: read it upward. The red
-        bar is L10 with its interval. Beyond the oldest failure the line is broken and the band pale: there the law
-        speaks alone.
+        <a href={lifePage(fleet.name)}>Life, slot by slot</a>: papers, curves, damage modes, what runs now, and how well
+        the law fits.
       </p>
-      {curves.length > 0 && (
-        <p>
-          The other curve falls at each failure and needs no law; ticks on it are lives that left unfailed, the band is
-          the pointwise {percentOf(level)} interval, thin lines are the other slots. It is broken where fewer than 5 are
-          at risk. “At risk” counts the lives under observation just before that age.
-        </p>
-      )}
-      {groups.map((group) => (
-        <SlotLife
-          key={group.title}
-          group={group}
-          shared={shared}
-          others={curves.filter(({ title }) => title !== group.title)}
-        />
-      ))}
     </>
   );
 }
 
-type Titled = LifeGroup & { title: string };
-
-function limitRow({ title, l10, median }: Titled) {
+function limitRow({ title, l10, median }: SlotGroup) {
   return { label: title, l10, median };
 }
 
 /** What the table of both readings shows in figures is not said again; what differs by a number alone is said once. */
-function carefulOf(groups: Titled[]): string[] {
+function carefulOf(groups: SlotGroup[]): string[] {
   const each = groups.map((group) => ({ title: group.title, warnings: otherWarnings(group) }));
   return [...groupWarnings(each, "All slots"), ...intervalWarnings(groups, "slot").map(capitalised)];
 }
 
-function capitalised(sentence: string): string {
-  return sentence.charAt(0).toUpperCase() + sentence.slice(1);
-}
-
 /** A reason stands once in its row. */
-function lifeRow({ title, basis, l10, median, shape }: Titled): Cell[] {
+function lifeRow({ title, basis, l10, median, shape }: SlotGroup): Cell[] {
   const after = (figure: Estimate) =>
     figure.estimate === null && figure.reason === l10.reason ? "not known" : withLimits(figure, "");
   return [title, basis.failed, basis.lives, withLimits(l10, ""), after(median), after(shape)];
-}
-
-function livesOf({ by }: LifeGroup, lives: SlotLives[]): SlotLives {
-  return lives.find(({ slot }) => slot === by["slot"]) ?? NO_LIVES;
-}
-
-function longest({ time }: SlotLives): number {
-  return Array.from(time).reduce((most, age) => Math.max(most, age), 0);
 }
 
 function columnsOf(unit: string) {

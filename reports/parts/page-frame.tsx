@@ -1,7 +1,7 @@
 import type { ComponentChildren } from "preact";
 import { count } from "../../src/questions/wording.ts";
 import { CONTENT_SECURITY_POLICY } from "../../src/report/content-security.ts";
-import { CHART_SCRIPT, INDEX_PAGE, STYLE_SHEET } from "../../src/report/page-names.ts";
+import { CHART_SCRIPT, INDEX_PAGE, METHODS_PAGE, STYLE_SHEET } from "../../src/report/page-names.ts";
 import type { ReportInput } from "../report-input.ts";
 import { percentOf } from "../text/percent-of.ts";
 import type { SectionName } from "./section.tsx";
@@ -68,8 +68,9 @@ export function PageFrame({ input, title, over, cells, sections, children }: Fra
           <p>
             <a href={INDEX_PAGE}>{input.title}</a>
             {input.asOf !== null && `, events up to ${input.asOf}`}, written on {input.generatedOn} by Framelife{" "}
-            {input.version} from {count(input.audit.rows.files, "file")}. Commands on these pages are meant for a shell
-            in the folder of the workspace; elsewhere add <code>--workspace FOLDER</code>.
+            {input.version} from {count(input.audit.rows.files, "file")}.{" "}
+            <a href={METHODS_PAGE}>How the figures are made</a>. Commands on these pages are meant for a shell in the
+            folder of the workspace; elsewhere add <code>--workspace FOLDER</code>.
           </p>
         </footer>
       </body>

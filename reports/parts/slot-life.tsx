@@ -7,7 +7,11 @@ import { roundTicks } from "../charts/round-ticks.ts";
 import { type SurvivalRows, survivalCurve } from "../charts/survival-curve.ts";
 import { thin } from "../charts/thin.ts";
 import { type PaperRange, weibullPaper } from "../charts/weibull-paper.ts";
+import { lawName } from "../text/law-name.ts";
+import { limitsWords } from "../text/limits-words.ts";
 import { percentOf } from "../text/percent-of.ts";
+import { shareWords } from "../text/share-words.ts";
+import { slotSentences } from "../text/slot-sentences.ts";
 import { Figure, type FigureTable } from "./figure.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
 
@@ -17,11 +21,12 @@ const TABLE_STRIPS = 10;
 /** With fewer at risk a further failure moves the curve by a quarter or more. */
 const FEW_AT_RISK = 5;
 
-type Titled = LifeGroup & { title: string; lives: SlotLives };
+export type SlotGroup = LifeGroup & { title: string; lives: SlotLives };
 
-type SharedByPapers = { level: number; clock: Clock | null; rows: string; range: PaperRange };
+/** What is the same for all slots of a page. */
+export type SharedBySlots = { level: number; clock: Clock | null; rows: string; range: PaperRange };
 
-type SlotProps = { group: Titled; shared: SharedByPapers };
+type SlotProps = { group: SlotGroup; shared: SharedBySlots };
 
 /** One slot: what its lives say in words, its Weibull paper and its survival curve. */
 export function SlotLife({ group, shared, others }: SlotProps & { others: SurvivalRows["others"] }) {
@@ -29,23 +34,16 @@ export function SlotLife({ group, shared, others }: SlotProps & { others: Surviv
   const onPaper = paper.length > 0 || line.length > 0;
   const curve = survivalFrom !== null && lives.time.length > 0;
   return (
-    <article>
-      <h3>{group.title}</h3>
-      <p>{inSentences(group, shared)}</p>
+    <>
+      <p>{slotSentences(group, shared.clock)}</p>
       {(onPaper || curve) && (
         <div class="columns">
           {onPaper && <Paper group={group} shared={shared} />}
           {curve && <Survival group={group} shared={shared} others={others} />}
         </div>
       )}
-    </article>
+    </>
   );
-}
-
-function inSentences({ basis, l10, median }: Titled, { clock }: SharedByPapers): string {
-  const lives = `${count(basis.failed, "failure")} in ${count(basis.lives, "life", "lives")}, ${basis.running.toLocaleString("en-US")} of them still running.`;
-  if (l10.estimate === null) return `${lives} No life can be given: ${reasonOf(l10)}.`;
-  return `${lives} One in ten has failed by ${withLimits(l10, unitOf(clock))}, half by ${withLimits(median, unitOf(clock))}.`;
 }
 
 function reasonOf({ reason }: Estimate): string {
@@ -72,10 +70,17 @@ function Paper({ group, shared: { level, clock, rows, range } }: SlotProps) {
       })}
       table={{ ...quantileTable(group, clock), trace: slotRows(group, rows) }}
     >
-      {circles(group)} {count(unfailed.length, "unfailed life", "unfailed lives")} as ticks.{" "}
-      {line.length === 0 && `No line is fitted: ${reasonOf(l10)}.`}
+      {circles(group)} {count(unfailed.length, "unfailed life", "unfailed lives")} as ticks. {lineWords(group)}
     </Figure>
   );
+}
+
+/** Which law the line is of, and how its limits were found. */
+function lineWords({ line, l10, distribution, interval }: SlotGroup): string {
+  if (line.length === 0) return `No line is fitted: ${reasonOf(l10)}.`;
+  const law =
+    distribution === "weibull" ? "" : `The line is that of the ${lawName(distribution)} law, bent on this paper. `;
+  return `${law}Limits ${limitsWords(interval)}.`;
 }
 
 /** What the circles are: lives that came under observation late have no ranks, for a rank counts from the first of all. */
@@ -92,7 +97,7 @@ function circles({ paper, intervalCensored }: LifeGroup): string {
     : `${points} at the failures' median ranks.`;
 }
 
-function slotRows({ by, title }: Titled, command: string) {
+function slotRows({ by, title }: SlotGroup, command: string) {
   return <RowsBehind command={command} only={`those of slot ${by["slot"] ?? title}`} />;
 }
 
@@ -101,7 +106,7 @@ function failuresSeen({ time, ended }: SlotLives): [number, number] | null {
   return ages.length === 0 ? null : [ages[0]!, ages.at(-1)!];
 }
 
-function quantileTable({ quantiles, lives }: Titled, clock: Clock | null): FigureTable {
+function quantileTable({ quantiles, lives }: SlotGroup, clock: Clock | null): FigureTable {
   const unit = unitOf(clock).trim();
   const seen = (age: number) => lives.ended.filter((how, life) => how === "failed" && lives.time[life]! <= age).length;
   return {
@@ -154,7 +159,7 @@ function Survival({
         })),
         rows:
           survival.length === 0
-            ? [[inWords(end), atRisk(lives, [end])[0] ?? null, 0, share(1), null]]
+            ? [[inWords(end), atRisk(lives, [end])[0] ?? null, 0, shareWords(1), null]]
             : rows.map(stepRow),
         trace: slotRows(group, command),
       }}
@@ -174,17 +179,11 @@ function stepRow({ time, atRisk, failed, estimate, low, high }: LifeGroup["survi
     inWords(time),
     atRisk,
     failed,
-    share(estimate),
-    low === null || high === null ? null : `${share(low)} to ${share(high)}`,
+    shareWords(estimate),
+    low === null || high === null ? null : `${shareWords(low)} to ${shareWords(high)}`,
   ];
 }
 
 function unfailedOf({ time, ended }: SlotLives): { time: number; running: boolean }[] {
   return ended.flatMap((how, life) => (how === "failed" ? [] : [{ time: time[life]!, running: how === "running" }]));
-}
-
-/** A share in whole percent, with a decimal where whole ones would say none or all. */
-function share(value: number): string {
-  const near = value > 0 && value < 1 && (value > 0.995 || value < 0.005);
-  return `${(100 * value).toFixed(near ? 1 : 0)} %`;
 }

@@ -9,7 +9,22 @@ import type {
 } from "../../src/questions/answer.ts";
 import { countsOf } from "../../src/questions/audit-files.ts";
 import type { AuditAnswer, AuditedFile, FieldCompleteness, Finding, Gap } from "../../src/questions/audit-types.ts";
-import type { Ended, EndPlay, FleetOverview, SlotLives, TimelineRow } from "../../src/questions/overview-types.ts";
+import type {
+  AssumedShape,
+  Comparison,
+  Conditional,
+  ModeLife,
+  Modes,
+  Rating,
+} from "../../src/questions/life-answer.ts";
+import type {
+  Ended,
+  EndPlay,
+  FleetOverview,
+  FleetsCompared,
+  SlotLives,
+  TimelineRow,
+} from "../../src/questions/overview-types.ts";
 import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 
 /*
@@ -169,6 +184,194 @@ function lineOf(
   });
 }
 
+/** Share of lives ended by each mode, from failures dealt to the modes in turn. */
+export function modesOf(lives: Life[], names: string[], more: Partial<Modes> = {}): Modes {
+  const sorted = lives.toSorted((a, b) => a.time - b.time);
+  const shares = names.map(() => 0);
+  const steps = names.map((): ModeLife["incidence"] => []);
+  let unfailed = 1;
+  let failures = 0;
+  for (const [index, { time, ended }] of sorted.entries()) {
+    if (ended !== "failed") continue;
+    const mode = [0, 1, 0, 2, 0, 1, 3][failures % 7]! % names.length;
+    const fall = unfailed / (sorted.length - index);
+    unfailed -= fall;
+    failures++;
+    const estimate = (shares[mode] ?? 0) + fall;
+    shares[mode] = estimate;
+    const se = Math.sqrt((estimate * (1 - estimate)) / sorted.length);
+    steps[mode]!.push({
+      time,
+      failed: 1,
+      estimate,
+      se,
+      low: estimate / (1 + 2 * se),
+      high: Math.min(1, estimate + 2 * se),
+    });
+  }
+  return {
+    modes: names.map((mode, index) => {
+      const failed = steps[index]!.length;
+      const life = (figure: number) => (failed < 2 ? NONE : around(figure, 1.2 / Math.sqrt(failed)));
+      return {
+        mode,
+        failed,
+        shape: life(1.4 + index / 3),
+        scale: life(12_000 + 900 * index),
+        l10: life(3800 + 500 * index),
+        incidence: steps[index]!,
+      };
+    }),
+    check: { difference: 0.013, time: 6800 },
+    ...more,
+  };
+}
+
+/** Lives that run now, each unfailed for 2,000 h more by a plain formula. */
+export function conditionalOf(count: number, further = 2000): Conditional[] {
+  return Array.from({ length: count }, (_, index) => {
+    const age = 400 + ((index * 3571) % 11_000);
+    const estimate = Math.exp(-((age + further) ** 2 - age ** 2) / 12_000 ** 2);
+    return {
+      id: `saltmere/QF-${String(index + 1).padStart(3, "0")}/drive_end_bearings/2023-0${1 + (index % 9)}-11`,
+      unit: `QF-${String(index + 1).padStart(3, "0")}`,
+      position: index % 7 === 0 ? null : `P-${100 + (index % 20)}`,
+      age,
+      further,
+      estimate,
+      low: estimate ** 1.5,
+      high: estimate ** 0.6,
+    };
+  });
+}
+
+export function ratingOf(more: Partial<Rating> = {}): Rating {
+  return {
+    basis: [
+      {
+        name: "Dynamic load rating C of one bearing",
+        value: "81.9 kN",
+        source: "bearing data of the workspace, row 2",
+      },
+      { name: "Matched pair", value: "133 kN, 2^0.7 times one", source: "ISO 281:2007" },
+      { name: "Equivalent load P", value: "21.4 kN", source: "pump data sheet, as the workspace says" },
+      { name: "Speed", value: "1,480 revolutions a minute", source: "list of units" },
+    ],
+    l10h: 2704,
+    modified: 5820,
+    ratio: { estimate: 0.62, low: 0.44, high: 0.83 },
+    ...more,
+  };
+}
+
+export function assumedShapesOf(shapes: number[], failed: number): AssumedShape[] {
+  const bound = (low: number): Estimate =>
+    failed === 0 ? { estimate: null, low, high: null } : { estimate: 1.9 * low, low, high: 5.5 * low };
+  return shapes.map((shape) => ({
+    shape,
+    scale: bound(9000 / shape),
+    l10: bound((9000 / shape) * 0.105 ** (1 / shape)),
+    median: bound((9000 / shape) * Math.LN2 ** (1 / shape)),
+  }));
+}
+
+/** A group with every part that an answer may have. */
+export function fullGroupOf(slot: string, lives: Life[], law: { shape: number; scale: number }): LifeGroup {
+  const own = lifeGroupOf(slot, lives, law);
+  const moved = 0.07;
+  const shifted = ({ estimate, low, high }: Estimate): Estimate => ({
+    estimate: (estimate ?? 1) * Math.exp(moved),
+    low: (low ?? 1) * Math.exp(2 * moved),
+    high: (high ?? 1) * Math.exp(-moved),
+  });
+  return {
+    ...own,
+    interval: {
+      method: "calibrated",
+      draws: 999,
+      redrawn: 2,
+      seed: 1,
+      clusters: null,
+      clusteredBy: null,
+      instead: "there are under 30 failures",
+    },
+    mission: [4000, 8000].map((time) => ({
+      time,
+      estimate: Math.exp(-((time / law.scale) ** law.shape)),
+      low: Math.exp(-1.5 * (time / law.scale) ** law.shape),
+      high: Math.exp(-0.6 * (time / law.scale) ** law.shape),
+    })),
+    conditional: conditionalOf(34),
+    modes: modesOf(lives, ["moisture_corrosion", "surface_fatigue", "abrasive_wear", "indentation"]),
+    fit: {
+      ageOnPosition: { shape: 2.02, scale: 9900, rSquared: 0.973 },
+      positionOnAge: { shape: 1.96, scale: 9960, rSquared: 0.973 },
+      andersonDarling: { statistic: 0.412, p: 0.31, draws: 999 },
+      correctedShape: { raw: 2.1, corrected: 1.98, draws: 999 },
+    },
+    alternatives: [
+      { distribution: "lognormal", logLikelihood: -99.2, aicc: 202.9, gain: 1.6, clearlyBetter: false },
+      { distribution: "exponential", logLikelihood: -112, aicc: 226.2, gain: -21.7, clearlyBetter: false },
+      {
+        distribution: "gamma",
+        logLikelihood: null,
+        aicc: null,
+        gain: null,
+        clearlyBetter: false,
+        reason: "the fit did not converge",
+      },
+    ],
+    rating: ratingOf(),
+    pooled: {
+      shape: shifted(own.shape),
+      scale: shifted(own.scale),
+      l10: shifted(own.l10),
+      median: shifted(own.median),
+      moved,
+      ownWeight: 0.71,
+    },
+  };
+}
+
+export function comparisonOf(more: Partial<Comparison> = {}): Comparison {
+  return {
+    slot: "drive_end_bearings",
+    commonShape: { statistic: 0.61, df: 1, p: 0.435 },
+    oneLaw: { statistic: 14.2, df: 2, p: 0.00083 },
+    logRank: { statistic: 11.9, df: 1, p: 0.00056 },
+    ratios: [{ group: 1, of: 0, ratio: { estimate: 0.64, low: 0.46, high: 0.89 } }],
+    reasons: [],
+    pooling: {
+      logScaleSd: 0.31,
+      logShapeSd: 0.12,
+      groups: 2,
+      priors: "half-normal priors (0.5 on log life, 0.3 on log shape)",
+    },
+    ...more,
+  };
+}
+
+/** Two fleets compared in one slot that differs, and in one of which nothing can be said. */
+export function comparedOf(more: Partial<FleetsCompared> = {}): FleetsCompared {
+  return {
+    groups: ["saltmere", "ostrel"].map((fleet) => ({ by: { fleet, slot: "drive_end_bearings" }, pooled: null })),
+    comparisons: [
+      comparisonOf(),
+      comparisonOf({
+        slot: "shaft_sleeve",
+        commonShape: null,
+        oneLaw: null,
+        logRank: null,
+        ratios: [],
+        reasons: ["nothing has failed in either fleet"],
+        pooling: null,
+      }),
+    ],
+    rows: 'framelife query --as-of 2024-06-30 "select * from life"',
+    ...more,
+  };
+}
+
 export function slotLivesOf(slot: string, lives: Life[]): SlotLives {
   return {
     slot,
@@ -249,7 +452,7 @@ export function lifeAnswerOf(groups: LifeGroup[], more: Partial<LifeAnswer> = {}
     warnings: [],
     rows: `framelife query --as-of 2024-06-30 "select * from life where fleet = 'saltmere'"`,
     groups,
-    comparison: null,
+    comparisons: [],
     ...more,
   };
 }
@@ -301,18 +504,14 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
     listed: "dated",
     life: lifeAnswerOf([
       // Shape and scale of the 23 failures alone: R 4.2 survreg, as in tests/reference
-      lifeGroupOf(
-        "drive_end_bearings",
-        BEARING_LIVES,
-        { shape: 2.1, scale: 9800 },
-        {
-          basis: basisOf(BEARING_LIVES, { hours_missing: 3, start_not_known: 6 }),
-          lastSeen: { l10: around(3100, 0.2), median: around(6900, 0.15) },
-          warnings: [
-            "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
-          ],
-        },
-      ),
+      {
+        ...fullGroupOf("drive_end_bearings", BEARING_LIVES, { shape: 2.1, scale: 9800 }),
+        basis: basisOf(BEARING_LIVES, { hours_missing: 3, start_not_known: 6 }),
+        lastSeen: { l10: around(3100, 0.2), median: around(6900, 0.15) },
+        warnings: [
+          "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
+        ],
+      },
       lifeGroupOf(
         "pump_end_bearing",
         pumpEnd,
@@ -334,7 +533,10 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
           ],
         },
       ),
-      lifeGroupOf("shaft_sleeve", sleeve, null, { warnings: [`no life could be fitted: ${NONE.reason}`] }),
+      lifeGroupOf("shaft_sleeve", sleeve, null, {
+        warnings: [`no life could be fitted: ${NONE.reason}`],
+        assumedShape: assumedShapesOf([1, 1.5, 2, 3], 0),
+      }),
     ]),
     intervals: intervalsAnswerOf(meanCountOf(143, 200)),
     lives: [
@@ -523,6 +725,7 @@ export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
     version: "0.1.0",
     audit: auditOf(),
     cautions: [],
+    compared: comparedOf(),
     ...more,
   };
 }

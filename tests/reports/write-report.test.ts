@@ -44,14 +44,24 @@ async function pagesOf(input: ReportInput): Promise<Record<string, string>> {
   );
 }
 
-/** The page of a fleet with one slot, so that it is drawn quickly. */
-async function fleetPageOf(more: Parameters<typeof fleetOf>[0] = {}): Promise<string> {
+type FleetParts = Parameters<typeof fleetOf>[0];
+
+/** The pages of a fleet with one slot, so that they are drawn quickly. */
+async function fleetPagesOf(more: FleetParts): Promise<Record<string, string>> {
   const lives = spreadLives(12, 1.5, 8000);
   const one = {
     life: lifeAnswerOf([lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 })]),
     lives: [slotLivesOf("shaft_sleeve", lives)],
   };
-  return (await pagesOf(reportOf({ fleets: [fleetOf({ ...one, ...more })] })))["fleet-saltmere.html"]!;
+  return pagesOf(reportOf({ fleets: [fleetOf({ ...one, ...more })] }));
+}
+
+async function fleetPageOf(more: FleetParts = {}): Promise<string> {
+  return (await fleetPagesOf(more))["fleet-saltmere.html"]!;
+}
+
+async function lifePageOf(more: FleetParts = {}): Promise<string> {
+  return (await fleetPagesOf(more))["life-saltmere.html"]!;
 }
 
 /** The text that a reader sees, without tags, scripts and drawings. */
@@ -69,10 +79,18 @@ function countOf(page: string, pattern: RegExp): number {
 }
 
 describe("writeReport()", () => {
-  it("writes an index, a page a fleet and what they load", async () => {
+  it("writes an index, two pages a fleet, those on data and methods, and what they load", async () => {
     const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
     const { pages } = await writeReport(reportOf(), folder, { built });
-    expect(pages.toSorted()).toEqual(["data-quality.html", "fleet-ostrel.html", "fleet-saltmere.html", "index.html"]);
+    expect(pages.toSorted()).toEqual([
+      "data-quality.html",
+      "fleet-ostrel.html",
+      "fleet-saltmere.html",
+      "index.html",
+      "life-ostrel.html",
+      "life-saltmere.html",
+      "methods.html",
+    ]);
     expect((await readdir(folder)).toSorted()).toEqual(["assets", ...pages.toSorted()]);
     expect((await readdir(join(folder, "assets"))).toSorted()).toEqual(["charts.js", "licences.txt", "report.css"]);
   });
@@ -134,17 +152,24 @@ describe("writeReport()", () => {
     }
   });
 
-  it("gives each chart a drawing with a label, its data for the browser, and a table", async () => {
-    const figures = [...page.matchAll(/<figure.*?<\/figure>/gs)].map(([figure]) => figure);
-    expect(figures).toHaveLength(11);
-    for (const figure of figures) {
-      expect(figure).toMatch(/<svg role="img" aria-label="[^"]{20,}/);
-      expect(countOf(figure, /<table/g)).toBe(1);
-      expect(countOf(figure, /<tbody><tr/g)).toBe(1);
-      const [, island = "null"] = figure.match(/<script type="application\/json">(.*?)<\/script>/s) ?? [];
-      expect(JSON.parse(island)).toHaveProperty("layer");
-    }
-  });
+  it.each([
+    { name: "fleet-saltmere.html", charts: 4 },
+    { name: "life-saltmere.html", charts: 10 },
+    { name: "index.html", charts: 1 },
+  ])(
+    "gives each of $charts charts of $name a drawing with a label, its data for the browser, and a table",
+    ({ name, charts }) => {
+      const figures = [...standard[name]!.matchAll(/<figure.*?<\/figure>/gs)].map(([figure]) => figure);
+      expect(figures).toHaveLength(charts);
+      for (const figure of figures) {
+        expect(figure).toMatch(/<svg role="img" aria-label="[^"]{20,}/);
+        expect(countOf(figure, /<table/g)).toBe(1);
+        expect(countOf(figure, /<tbody><tr/g)).toBe(1);
+        const [, island = "null"] = figure.match(/<script type="application\/json">(.*?)<\/script>/s) ?? [];
+        expect(JSON.parse(island)).toHaveProperty("layer");
+      }
+    },
+  );
 
   it("leads with the sentences of the answers and the findings", async () => {
     const fleet = fleetOf();
@@ -179,7 +204,7 @@ describe("writeReport()", () => {
     const lives = spreadLives(30, 1.5, 8000);
     const hidden = { intervalCensored: 4, paper: [], survival: [], survivalFrom: null };
     const life = lifeAnswerOf([lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 }, hidden)]);
-    const html = await fleetPageOf({ life, lives: [slotLivesOf("shaft_sleeve", lives)], timeline: [] });
+    const html = await lifePageOf({ life, lives: [slotLivesOf("shaft_sleeve", lives)], timeline: [] });
     expect(textOf(html)).toContain(
       "No circles and no curve of those still running: 4 failures are known by an interval only",
     );
@@ -190,7 +215,7 @@ describe("writeReport()", () => {
   it("compares a curve with those of slots that have one", async () => {
     const lives = spreadLives(30, 1.5, 8000);
     const shown = (more: Partial<LifeGroup>) =>
-      fleetPageOf({
+      fleetPagesOf({
         life: lifeAnswerOf([
           lifeGroupOf("drive_end_seals", lives, { shape: 1.5, scale: 9000 }),
           lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 }, more),
@@ -199,10 +224,12 @@ describe("writeReport()", () => {
         timeline: [],
       });
     const compared = '"slot":"Shaft sleeve"';
-    expect(await shown({})).toContain(compared);
-    const html = await shown({ intervalCensored: 4, paper: [], survival: [], survivalFrom: null });
-    expect(html).not.toContain(compared);
-    expect(textOf(html)).toContain("In 1 of 2 slots 4 of 10 failures are known by an interval only");
+    expect((await shown({}))["life-saltmere.html"]).toContain(compared);
+    const pages = await shown({ intervalCensored: 4, paper: [], survival: [], survivalFrom: null });
+    expect(pages["life-saltmere.html"]).not.toContain(compared);
+    expect(textOf(pages["fleet-saltmere.html"]!)).toContain(
+      "In 1 of 2 slots 4 of 10 failures are known by an interval only",
+    );
   });
 
   it("says where a curve starts that lives entered late, and draws none that never starts", async () => {
@@ -210,7 +237,7 @@ describe("writeReport()", () => {
     const group = lifeGroupOf("shaft_sleeve", lives, { shape: 1.5, scale: 9000 });
     const paper = group.paper.map((point) => ({ ...point, rank: null }));
     const shown = (more: Partial<typeof group>) =>
-      fleetPageOf({
+      lifePageOf({
         life: lifeAnswerOf([{ ...group, paper, ...more }]),
         lives: [slotLivesOf("shaft_sleeve", lives)],
         timeline: [],
@@ -355,12 +382,14 @@ describe("writeReport()", () => {
 
   it("answers in days where the clock counts days", async () => {
     const fleet = fleetOf();
-    const page = await fleetPageOf({
+    const pages = await fleetPagesOf({
       life: { ...fleet.life, clock: "days" },
       intervals: { ...fleet.intervals, clock: "days" },
     });
-    expect(textOf(page)).toMatch(/One in ten has failed by [\d,]+ days/);
-    expect(page).toContain("Days since installation");
-    expect(page).not.toContain("Running hours");
+    for (const name of ["fleet-saltmere.html", "life-saltmere.html"]) {
+      expect(textOf(pages[name]!)).toMatch(/One in ten has failed by [\d,]+ days/);
+      expect(pages[name]).toContain("Days since installation");
+      expect(pages[name]).not.toContain("Running hours");
+    }
   });
 });

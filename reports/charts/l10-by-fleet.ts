@@ -1,0 +1,183 @@
+import type { TopLevelSpec } from "vega-lite";
+import type { Estimate } from "../../src/questions/answer.ts";
+import { inWords, withLimits } from "../../src/questions/wording.ts";
+import { COLOURS } from "../theme/colours.ts";
+import { CHART_CONFIG } from "./chart-theme.ts";
+import { roundLogTicks } from "./round-ticks.ts";
+import type { Layer, Position } from "./spec-types.ts";
+
+/** A row, and one that has a second figure under the first. */
+const ROW = 30;
+const DOUBLE_ROW = 44;
+const HEAD = 24;
+
+/** Rows that a page has room for; the table has all. */
+export const MOST_FLEET_ROWS = 60;
+
+type FleetL10 = {
+  fleet: string;
+  l10: Estimate;
+  /** The same when the fleet borrows from the others, and how far that moved it ("+8 %"). */
+  pooled: { l10: Estimate; moved: string | null } | null;
+};
+
+export type SlotL10 = { slot: string; fleets: FleetL10[] };
+
+type Mark = { base: number; time: number; low: number; high: number; text: string; fleet: string; words: string };
+
+/** L10 of every fleet on one logarithmic axis, slot by slot, so that fleets are read against each other. */
+export function l10ByFleet(slots: SlotL10[], { level, timeTitle }: { level: number; timeTitle: string }): TopLevelSpec {
+  const { rows, heads, height } = layOut(slots);
+  const [from, to] = span(rows.map(({ row }) => row));
+  const mark = (base: number, fleet: string, { estimate, ...limits }: Estimate, extra = ""): Mark[] => {
+    if (estimate === null) return [];
+    const within = (age: number) => Math.min(Math.max(age, from), to);
+    return [
+      {
+        base,
+        fleet,
+        time: within(estimate),
+        low: within(limits.low ?? from),
+        high: within(limits.high ?? to),
+        text: `${inWords(estimate)}${extra}`,
+        words: withLimits({ estimate, ...limits }, ""),
+      },
+    ];
+  };
+  const own = rows.flatMap(({ base, row }) => mark(base + (row.pooled === null ? 2 : -5), row.fleet, row.l10));
+  const pooled = rows.flatMap(({ base, row }) =>
+    row.pooled === null
+      ? []
+      : mark(base + 12, row.fleet, row.pooled.l10, row.pooled.moved === null ? "" : ` (${row.pooled.moved})`),
+  );
+  const x: Position = {
+    field: "time",
+    type: "quantitative",
+    title: timeTitle,
+    scale: { type: "log", domain: [from, to], nice: false },
+    axis: { values: roundLogTicks(from, to), format: ",~r" },
+  };
+  const y: Position = {
+    field: "base",
+    type: "quantitative",
+    title: null,
+    scale: { domain: [height, 0], nice: false, zero: false },
+    axis: {
+      values: rows.map(({ base }) => base),
+      labelExpr: `${JSON.stringify(Object.fromEntries(rows.map(({ base, row }) => [base, row.fleet])))}[datum.value]`,
+      labelLimit: 190,
+      labelColor: COLOURS.ink,
+      labelFontSize: 11.5,
+      labelOverlap: false,
+      labelPadding: 7,
+      domain: false,
+      ticks: false,
+      grid: false,
+    },
+  };
+  return {
+    description: `L10 with its ${100 * level} % interval by slot and fleet: ${slots.map(({ slot, fleets }) => `${slot}: ${fleets.map(({ fleet, l10 }) => `${fleet} ${l10.estimate === null ? "not known" : inWords(l10.estimate)}`).join(", ")}`).join("; ")}.`,
+    config: CHART_CONFIG,
+    height,
+    layer: [...headLayers(heads, y), ...ownLayers(own, x, y), ...pooledLayers(pooled, x, y)],
+  };
+}
+
+/** Heights of the rows, each slot with its name above its fleets. */
+function layOut(slots: SlotL10[]) {
+  const rows: { base: number; row: FleetL10 }[] = [];
+  const heads: { base: number; text: string }[] = [];
+  let height = 0;
+  for (const { slot, fleets } of slots) {
+    heads.push({ base: height + HEAD - 8, text: slot });
+    height += HEAD;
+    for (const row of fleets) {
+      const own = row.pooled === null ? ROW : DOUBLE_ROW;
+      rows.push({ base: height + own / 2, row });
+      height += own;
+    }
+  }
+  return { rows, heads, height: Math.max(height, ROW) };
+}
+
+function headLayers(heads: { base: number; text: string }[], y: Position): Layer[] {
+  const edges = heads.slice(1).map(({ base }) => ({ base: base - HEAD + 8 }));
+  const line: Layer = {
+    data: { values: edges },
+    mark: { type: "rule", color: COLOURS.hair, strokeWidth: 1 },
+    encoding: { y },
+  };
+  return [
+    ...(edges.length === 0 ? [] : [line]),
+    {
+      data: { values: heads },
+      mark: { type: "text", align: "left", baseline: "bottom", dx: 5, fontWeight: 600, fontSize: 11.5, limit: 400 },
+      encoding: { x: { value: 0 }, y, text: { field: "text" } },
+    },
+  ];
+}
+
+function ownLayers(values: Mark[], x: Position, y: Position): Layer[] {
+  const color = COLOURS.accent;
+  const tooltip = [
+    { field: "fleet", title: "Fleet" },
+    { field: "words", title: "L10" },
+  ];
+  return marksOf(values, x, y, { color, width: 2.5, fill: color, dy: -10, tooltip });
+}
+
+function pooledLayers(values: Mark[], x: Position, y: Position): Layer[] {
+  const tooltip = [
+    { field: "fleet", title: "Fleet" },
+    { field: "words", title: "L10, borrowing from the others" },
+  ];
+  return marksOf(values, x, y, { color: COLOURS.soft, width: 1.25, fill: COLOURS.paper, dy: 0, tooltip });
+}
+
+type Look = { color: string; width: number; fill: string; dy: number; tooltip: { field: string; title: string }[] };
+
+/** Intervals, dots and figures of one kind: the figures of the first kind above their dots, of the second beside their bars. */
+function marksOf(values: Mark[], x: Position, y: Position, { color, width, fill, dy, tooltip }: Look): Layer[] {
+  if (values.length === 0) return [];
+  const data = { values };
+  const beside = dy === 0;
+  return [
+    {
+      data,
+      mark: { type: "rule", strokeWidth: width, color },
+      encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y, tooltip },
+    },
+    {
+      data,
+      mark: { type: "point", size: 55, stroke: color, strokeWidth: 1.4, fill, opacity: 1 },
+      encoding: { x, y, tooltip },
+    },
+    {
+      data,
+      mark: {
+        type: "text",
+        fontSize: 10.5,
+        color,
+        align: beside ? "left" : "center",
+        baseline: "middle",
+        dx: beside ? 6 : 0,
+        dy,
+      },
+      encoding: { x: beside ? { ...x, field: "high" } : x, y, text: { field: "text" } },
+    },
+  ];
+}
+
+/** From the least to the greatest limit, two decades to either side of the largest L10 at most: an open end must not stretch the axis. */
+function span(rows: FleetL10[]): [number, number] {
+  const figures = rows.flatMap(({ l10, pooled }) => [l10, ...(pooled === null ? [] : [pooled.l10])]);
+  const known = figures.filter(({ estimate }) => estimate !== null);
+  const ages = known
+    .flatMap(({ low, estimate, high }) => [low, estimate, high])
+    .filter((age): age is number => age !== null && age > 0);
+  if (ages.length === 0) return [1, 10];
+  const centre = Math.max(...known.map(({ estimate }) => estimate ?? 0));
+  const low = Math.max(Math.min(...ages), centre / 100);
+  const high = Math.max(Math.min(Math.max(...ages), centre * 100), 2 * low);
+  return [low * 0.85, high * (high / low) ** 0.12];
+}

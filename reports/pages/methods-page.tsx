@@ -1,0 +1,49 @@
+import { INDEX_PAGE } from "../../src/report/page-names.ts";
+import { Cautions } from "../parts/cautions.tsx";
+import { PageFrame } from "../parts/page-frame.tsx";
+import { Section } from "../parts/section.tsx";
+import type { ReportInput } from "../report-input.ts";
+import { METHODS, type Method } from "../text/methods.ts";
+
+const CAUTIONS = { id: "cautions", title: "Cautions" };
+
+/** How the figures of all pages are made, with where each method is published. */
+export function MethodsPage({ input }: { input: ReportInput }) {
+  const over = (
+    <>
+      <a href={INDEX_PAGE}>{input.title}</a>, all pages
+    </>
+  );
+  const count = METHODS.reduce((sum, { methods }) => sum + methods.length, 0);
+  return (
+    <PageFrame
+      input={input}
+      title="How the figures are made"
+      over={over}
+      cells={[["Methods", String(count)]]}
+      sections={[...METHODS, CAUTIONS]}
+    >
+      {METHODS.map(({ id, title, methods }) => (
+        <Section key={id} id={id} title={title}>
+          {methods.map((method) => (
+            <Entry key={method.name} method={method} />
+          ))}
+        </Section>
+      ))}
+      <Section {...CAUTIONS}>
+        <Cautions own={input.cautions} />
+      </Section>
+    </PageFrame>
+  );
+}
+
+function Entry({ method: { name, answers, formula, source } }: { method: Method }) {
+  return (
+    <article class="method">
+      <h3>{name}</h3>
+      <p>{answers}</p>
+      <p>{formula}</p>
+      <p class="note">Source: {source}.</p>
+    </article>
+  );
+}

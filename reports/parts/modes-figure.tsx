@@ -1,0 +1,116 @@
+import type { Clock } from "../../src/questions/answer.ts";
+import type { ModeLife, Modes } from "../../src/questions/life-answer.ts";
+import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
+import { clockTitle } from "../charts/clock-title.ts";
+import { cumulativeIncidence, MOST_MODES } from "../charts/cumulative-incidence.ts";
+import { thin } from "../charts/thin.ts";
+import { modeName } from "../text/mode-name.ts";
+import { percentOf } from "../text/percent-of.ts";
+import { shareWithLimits, shareWords } from "../text/share-words.ts";
+import { type Cell, DataTable } from "./data-table.tsx";
+import { Figure } from "./figure.tsx";
+import { RowsBehind } from "./rows-behind.tsx";
+
+/** Rows a mode in the table of the curves. */
+const TABLE_STRIPS = 4;
+/** Difference between the survivals up to which they are said to agree. */
+const AGREES = 0.05;
+
+type ModesProps = {
+  title: string;
+  modes: Modes;
+  /** Longest life of the slot. */
+  end: number;
+  level: number;
+  clock: Clock | null;
+  rows: string;
+};
+
+/** What ends the lives of a slot: the share that each damage mode has ended by an age, and each mode's own life. */
+export function ModesFigure({ title, modes: { modes, check }, end, level, clock, rows }: ModesProps) {
+  if (modes.length === 0) return <p>No failure of this slot has a damage mode on record.</p>;
+  const sorted = modes.toSorted((a, b) => b.failed - a.failed || (a.mode < b.mode ? -1 : 1));
+  const others = sorted.length - MOST_MODES;
+  const drawn = sorted.filter(({ incidence }) => incidence.length > 0);
+  return (
+    <>
+      {drawn.length > 0 && (
+        <Figure
+          title={`Share of lives ended by each damage mode, ${title}`}
+          size="wide"
+          spec={cumulativeIncidence({
+            title,
+            timeTitle: clockTitle(clock),
+            level,
+            modes: drawn.map(({ mode, incidence }) => ({ name: modeName(mode), steps: incidence })),
+            end,
+          })}
+          table={{
+            columns: [
+              { title: "Damage mode" },
+              { title: `Age${inUnit(clock)}`, figures: true },
+              { title: "Failed then", figures: true },
+              { title: `Share ended (${percentOf(level)} limits, pointwise)`, figures: true },
+            ],
+            rows: drawn.flatMap(stepRows),
+            trace: <RowsBehind command={rows} only={`those of ${title}`} />,
+          }}
+        >
+          A curve is the share of lives that this mode has ended by an age, the other modes being what they are: what
+          one mode ends, no other can. The curves add up to the share failed of any mode.
+          {others > 0 && ` Of ${sorted.length} modes the ${MOST_MODES} with most failures are drawn.`}
+        </Figure>
+      )}
+      <DataTable
+        caption={`Life under each damage mode alone, ${title}`}
+        columns={[
+          { title: "Damage mode" },
+          { title: "Failed", figures: true },
+          { title: `L10${inUnit(clock)}`, figures: true },
+          { title: `Scale${inUnit(clock)}`, figures: true },
+          { title: "Shape", figures: true },
+        ]}
+        rows={sorted.map(modeRow)}
+        trace={
+          <>
+            A mode's own life is what would be seen were it the only one: lives that another mode ended count as removed
+            unfailed then.
+          </>
+        }
+      />
+      <p>{checkWords(check, clock)}</p>
+    </>
+  );
+}
+
+function inUnit(clock: Clock | null): string {
+  return clock === null ? "" : ` (${unitOf(clock).trim()})`;
+}
+
+function stepRows({ mode, incidence }: ModeLife): Cell[][] {
+  return thin(incidence, ({ time }) => time, TABLE_STRIPS).map(({ time, failed, ...share }) => [
+    modeName(mode),
+    inWords(time),
+    failed,
+    share.low === null && share.high === null ? shareWords(share.estimate) : shareWithLimits(share),
+  ]);
+}
+
+/** A reason stands once in its row. */
+function modeRow({ mode, failed, l10, scale, shape }: ModeLife): Cell[] {
+  const after = (figure: ModeLife["scale"]) =>
+    figure.estimate === null && figure.reason === l10.reason ? null : withLimits(figure, "");
+  return [modeName(mode), failed, withLimits(l10, ""), after(scale), after(shape)];
+}
+
+function checkWords({ difference, time, reason }: Modes["check"], clock: Clock | null): string {
+  if (difference === null)
+    return `Whether the modes together explain the lives can't be checked: ${reason ?? "no curve"}.`;
+  const where = time === null ? "" : `, at ${inWords(time)}${unitOf(clock)}`;
+  const apart = count(Number((100 * Math.abs(difference)).toPrecision(2)), "percentage point");
+  return `Check: the product of the modes' own survivals lies at most ${apart} from the survival curve of all failures${where}. ${
+    Math.abs(difference) <= AGREES
+      ? "Together the modes account for what is seen."
+      : "The modes' laws do not add up to what is seen: read each mode's own life with care."
+  }`;
+}

@@ -1,0 +1,7 @@
+/**
+ * The chance of so great a difference where there is none; small ones are not written out.
+ * @example chanceWords(0.0321); // "p = 0.032"
+ */
+export function chanceWords(p: number): string {
+  return p < 0.001 ? "p < 0.001" : `p = ${Number(p.toPrecision(2))}`;
+}
