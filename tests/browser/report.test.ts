@@ -7,14 +7,21 @@ import axe from "axe-core";
 import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeReport } from "../../reports/write-report.ts";
+import type { LifeAnswer } from "../../src/questions/answer.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
 import {
   auditedFileOf,
   auditOf,
+  BEARING_LIVES,
   completenessOf,
+  conditionalOf,
   findingOf,
   fleetOf,
+  fullGroupOf,
   gapOf,
+  lifeAnswerOf,
+  modesOf,
+  ratingOf,
   reportOf,
   SLOTS,
   timelineOf,
@@ -25,6 +32,14 @@ const HOSTILE = `<img src=x onerror="globalThis.ran=1"></script><script>globalTh
 
 /** A page under watch: what it asked for, what it complained of. */
 type Watched = { page: Page; requests: string[]; complaints: string[] };
+
+/** A life answer in which every text that an export or a workspace gives is hostile. */
+function hostileLife(): LifeAnswer {
+  const group = fullGroupOf("drive_end_bearings", BEARING_LIVES, { shape: 2.1, scale: 9800 });
+  const rating = ratingOf({ basis: [{ name: HOSTILE, value: HOSTILE, source: HOSTILE }] });
+  const conditional = conditionalOf(3).map((life) => ({ ...life, id: HOSTILE, unit: HOSTILE, position: HOSTILE }));
+  return lifeAnswerOf([{ ...group, modes: modesOf(BEARING_LIVES, [HOSTILE, "lip_wear"]), rating, conditional }]);
+}
 
 describe.skipIf(!hasChromium)("the report in a browser", () => {
   let browser: Browser;
@@ -39,6 +54,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
       name: "hostile",
       title: HOSTILE,
       slots: { ...SLOTS, drive_end_bearings: HOSTILE },
+      life: hostileLife(),
       timeline: timelineOf(12, (unit) => `${unit}${HOSTILE}`),
       findings: [HOSTILE],
     });
@@ -86,7 +102,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     return charts.length;
   }
 
-  it.each(["index.html", "fleet-saltmere.html", "data-quality.html"])(
+  it.each(["index.html", "fleet-saltmere.html", "life-saltmere.html", "data-quality.html"])(
     "%s comes alive from disk without a complaint and without a network",
     async (name) => {
       const { page, requests, complaints } = await open(name);
@@ -105,11 +121,20 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     await timeline.scrollIntoViewIfNeeded();
     await timeline.locator("g.mark-rect.layer_0_marks path, g.mark-rect.layer_0_layer_0_marks path").nth(3).hover();
     await expect.poll(() => page.locator(".tooltip").textContent()).toMatch(/UnitQF-\d+PositionP-\d+/);
-    const survival = page
-      .locator("figure", { hasText: "Still running by age, Drive-end bearings" })
-      .locator(".chart-live svg");
-    await survival.hover({ position: { x: 200, y: 120 } });
-    await expect.poll(() => page.locator(".tooltip").textContent()).toMatch(/Age[\s\S]*Still running[\s\S]*At risk/);
+    expect(complaints).toEqual([]);
+  });
+
+  it("answers the pointer on the life page: a curve, a running life, a damage mode", async () => {
+    const { page, complaints } = await open("life-saltmere.html");
+    await enliven(page);
+    const figure = (title: string) => page.locator("figure", { hasText: title }).locator(".chart-live svg");
+    const tooltip = () => page.locator(".tooltip").textContent();
+    await figure("Still running by age, Drive-end bearings").hover({ position: { x: 200, y: 120 } });
+    await expect.poll(tooltip).toMatch(/Age[\s\S]*Still running[\s\S]*At risk/);
+    await figure("Chance to run on 2,000 h").locator("g.mark-symbol path").nth(2).hover();
+    await expect.poll(tooltip).toMatch(/UnitQF-\d+[\s\S]*Age[\d,]+ h[\s\S]*Chance\d+/);
+    await figure("ended by each damage mode").locator("g.mark-symbol path").nth(2).hover();
+    await expect.poll(tooltip).toMatch(/Damage mode[A-Z][\s\S]*Share ended/);
     expect(complaints).toEqual([]);
   });
 
@@ -119,6 +144,19 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     const timeline = page.locator("figure", { hasText: "Units and their rebuilds" }).locator(".chart-live");
     await timeline.locator("g.mark-rect path").nth(3).hover();
     await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
+    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
+    expect(await page.locator("img").count()).toBe(0);
+    expect(complaints).toEqual([]);
+  });
+
+  it("runs nothing that units and damage modes bring along to the life page and the index", async () => {
+    const { page, complaints } = await open("life-hostile.html");
+    expect(await enliven(page)).toBeGreaterThan(4);
+    const running = page.locator("figure", { hasText: "Chance to run on" }).locator(".chart-live");
+    await running.locator("g.mark-symbol path").nth(1).hover();
+    await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
+    await page.goto(pathToFileURL(join(folder, "index.html")).href);
+    await enliven(page);
     expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
     expect(await page.locator("img").count()).toBe(0);
     expect(complaints).toEqual([]);
@@ -139,8 +177,13 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
 
   it.each([
     { name: "index.html", width: 1280 },
+    { name: "index.html", width: 390 },
     { name: "fleet-saltmere.html", width: 1280 },
     { name: "fleet-saltmere.html", width: 390 },
+    { name: "life-saltmere.html", width: 1280 },
+    { name: "life-saltmere.html", width: 390 },
+    { name: "methods.html", width: 1280 },
+    { name: "methods.html", width: 390 },
     { name: "data-quality.html", width: 1280 },
     { name: "data-quality.html", width: 390 },
   ])("$name at $width px has no serious fault of accessibility", async ({ name, width }) => {
@@ -163,14 +206,19 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(found.faults.filter(({ impact }) => impact === "serious" || impact === "critical")).toEqual([]);
   });
 
-  it.each(["index.html", "fleet-saltmere.html", "fleet-hostile.html", "data-quality.html"])(
-    "%s needs no sideways scrolling at 390 px",
-    async (name) => {
-      const { page } = await open(name, { viewport: { width: 390, height: 800 } });
-      await enliven(page);
-      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
-    },
-  );
+  it.each([
+    "index.html",
+    "fleet-saltmere.html",
+    "fleet-hostile.html",
+    "life-saltmere.html",
+    "life-hostile.html",
+    "methods.html",
+    "data-quality.html",
+  ])("%s needs no sideways scrolling at 390 px", async (name) => {
+    const { page } = await open(name, { viewport: { width: 390, height: 800 } });
+    await enliven(page);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+  });
 
   it("can be walked by keyboard: skip link first, tables opened with Enter", async () => {
     const { page } = await open("fleet-saltmere.html");
@@ -184,23 +232,30 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(await details.getAttribute("open")).not.toBeNull();
   });
 
-  it("reads without a script: every chart is drawn", async () => {
-    const { page } = await open("fleet-saltmere.html", { javaScriptEnabled: false });
+  it.each([
+    { name: "fleet-saltmere.html", charts: 4 },
+    { name: "life-saltmere.html", charts: 10 },
+    { name: "index.html", charts: 1 },
+  ])("$name reads without a script: all $charts charts are drawn", async ({ name, charts }) => {
+    const { page } = await open(name, { javaScriptEnabled: false });
     const drawings = page.locator(".chart-still svg");
-    expect(await drawings.count()).toBe(11);
+    expect(await drawings.count()).toBe(charts);
     for (const drawing of await drawings.all()) expect(await drawing.isVisible()).toBe(true);
   });
 
-  it("prints the drawings and the tables, opened", async () => {
-    const { page } = await open("fleet-saltmere.html");
-    await enliven(page);
-    const pdf = await page.pdf({ preferCSSPageSize: true });
-    expect(pdf.subarray(0, 5).toString()).toBe("%PDF-");
-    await page.emulateMedia({ media: "print" });
-    expect(await page.locator(".chart-still svg").first().isVisible()).toBe(true);
-    expect(await page.locator(".chart-live").first().isVisible()).toBe(false);
-    const table = page.locator("details:not([open]) table").first();
-    expect((await table.boundingBox())?.height).toBeGreaterThan(50);
-    expect(await page.locator("nav").isVisible()).toBe(false);
-  });
+  it.each(["fleet-saltmere.html", "life-saltmere.html"])(
+    "%s prints the drawings and the tables, opened",
+    async (name) => {
+      const { page } = await open(name);
+      await enliven(page);
+      const pdf = await page.pdf({ preferCSSPageSize: true });
+      expect(pdf.subarray(0, 5).toString()).toBe("%PDF-");
+      await page.emulateMedia({ media: "print" });
+      expect(await page.locator(".chart-still svg").first().isVisible()).toBe(true);
+      expect(await page.locator(".chart-live").first().isVisible()).toBe(false);
+      const table = page.locator("details:not([open]) table").first();
+      expect((await table.boundingBox())?.height).toBeGreaterThan(50);
+      expect(await page.locator("nav").isVisible()).toBe(false);
+    },
+  );
 });
