@@ -18,22 +18,30 @@ export type LabelledRows = {
 /** Counts rows by value and label; what counts for nothing is left out. */
 export function labelledTally(rows: LabelledRows): LabelledTally {
   const { values, labels } = rows;
-  const most = Math.min(4_000_000, 1024 + 16 * values.length);
-  const whole = rows.count === undefined ? byWholeValue(rows, most) : null;
+  const whole = rows.count === undefined ? wholeTally(rows) : null;
   if (whole !== null) return whole;
   const ticks = ticksOf(values);
-  const fits = ticks !== null && (ticks.largest + 1) * labels <= most;
+  const fits = ticks !== null && (ticks.largest + 1) * labels <= mostSums(values.length);
   return fits ? byTick(rows, ticks) : bySorting(rows);
 }
 
-/** In one pass, where all values are whole and the table of counts takes no more than `most` numbers; else null. */
-function byWholeValue({ values, label, labels }: LabelledRows, most: number): LabelledTally | null {
-  let sums = new Int32Array(Math.min(most, 4096 * labels));
+/** How large a table of counts may be for so many rows: a larger one costs more than sorting. */
+function mostSums(rows: number): number {
+  return Math.min(4_000_000, 1024 + 16 * rows);
+}
+
+/**
+ * The same in one pass, each row counting once, where all values are whole numbers of 0 or more and not too far apart; else null.
+ * So values need no check before, but labels do.
+ */
+export function wholeTally({ values, label, labels }: LabelledRows): LabelledTally | null {
+  const most = Math.floor(mostSums(values.length) / labels);
+  let sums = new Int32Array(Math.min(most, 4096) * labels);
   for (let row = 0; row < values.length; row++) {
     const whole = values[row]! | 0;
+    if (whole !== values[row]! || whole < 0 || whole >= most) return null;
     const at = whole * labels + label[row]!;
-    if (whole !== values[row]! || at >= most) return null;
-    if (at >= sums.length) sums = grown(sums, Math.min(most, 2 * at));
+    if (at >= sums.length) sums = grown(sums, Math.min(most, 2 * whole) * labels);
     sums[at]!++;
   }
   return cellsOf(sums, labels, 1, values.length);

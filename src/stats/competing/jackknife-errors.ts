@@ -9,14 +9,14 @@ import type { WatchedLives } from "./watched-lives.ts";
  * So the sum is a polynomial in K(t) and F(t) whose coefficients change only as lives come and go.
  */
 export function jackknifeErrors(watched: WatchedLives, curve: IncidenceCurve, of: number): Float64Array {
-  const { f: incidences, k: pulls } = influenceSums(watched, curve);
-  const change = changes(watched, curve, of);
+  const sums = influenceSums(watched, curve);
+  const change = changes(watched, curve, sums, of);
   const errors = new Float64Array(watched.time.length);
   const at = { n: 0, g: 0, gg: 0, b: 0, bb: 0, gb: 0, aa: 0, ac: 0, cc: 0 };
   for (let age = 0; age < errors.length; age++) {
     for (const name of NAMES) at[name] += change[name][age]!;
-    const k = pulls[age + 1]!;
-    const f = incidences[age + 1]!;
+    const k = sums.k[age + 1]!;
+    const f = sums.f[age + 1]!;
     const rest = curve.toCome[age]!;
     const active = at.n * k * k + at.gg * f * f + at.bb - 2 * k * f * at.g - 2 * k * at.b + 2 * f * at.gb;
     const ended = at.aa - 2 * rest * at.ac + rest * rest * at.cc;
@@ -50,9 +50,9 @@ const NAMES = ["n", "g", "gg", "b", "bb", "gb", "aa", "ac", "cc"] as const;
 function changes(
   watched: WatchedLives,
   curve: IncidenceCurve,
+  sums: InfluenceSums,
   of: number,
 ): Record<(typeof NAMES)[number], Float64Array> {
-  const sums = influenceSums(watched, curve);
   const column = () => new Float64Array(watched.time.length);
   const change = {
     ...{ n: column(), g: column(), gg: column(), b: column(), bb: column(), gb: column() },

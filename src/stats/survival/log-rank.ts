@@ -6,7 +6,7 @@ import { quadraticForm } from "./laplacian-form.ts";
 import { type Groups, livesByStratum } from "./strata.ts";
 
 /** A group in a log-rank test. */
-export type ComparedGroup = {
+type ComparedGroup = {
   /** Lives, and failures among them, all strata together. */
   lives: number;
   failures: number;

@@ -1,5 +1,5 @@
-import { checkLives } from "../check-lives.ts";
-import { type LabelledTally, labelledTally } from "../labelled-tally.ts";
+import { checkLives, refuseNoFlag } from "../check-lives.ts";
+import { type LabelledTally, labelledTally, wholeTally } from "../labelled-tally.ts";
 import type { Lives } from "../lives.ts";
 import { type Tally, tally } from "../tally.ts";
 import { ticksOf } from "../ticks.ts";
@@ -61,15 +61,26 @@ function livesAt({ start, count }: LabelledTally, at: number): number {
 }
 
 function endsAndEntries(lives: Lives): { ends: LabelledTally; entries: Tally; fromStart: number } {
-  checkLives(lives);
-  const { time, failed, entry, count } = lives;
-  const ends = labelledTally({ values: time, label: failed, labels: 2, count });
+  const ends = wholeEnds(lives) ?? checkedEnds(lives);
+  const { time, entry, count } = lives;
   if (entry === undefined) return { ends, entries: { value: NONE, count: NONE }, fromStart: sum(ends.count) };
   refuseUnseen(time, entry);
   const { value, count: entered } = tally({ values: entry, count }, ticksOf(entry));
   const early = value[0] === 0 ? 1 : 0;
   const entries = { value: value.subarray(early), count: entered.subarray(early) };
   return { ends, entries, fromStart: early === 1 ? entered[0]! : 0 };
+}
+
+/** Checks and counts in one pass the lives that are most common: of whole ages, from the start, each a row. */
+function wholeEnds({ time, failed, entry, count }: Lives): LabelledTally | null {
+  if (entry !== undefined || count !== undefined || failed.length !== time.length) return null;
+  refuseNoFlag(failed);
+  return wholeTally({ values: time, label: failed, labels: 2 });
+}
+
+function checkedEnds(lives: Lives): LabelledTally {
+  checkLives(lives);
+  return labelledTally({ values: lives.time, label: lives.failed, labels: 2, count: lives.count });
 }
 
 const NONE = new Float64Array(0);
