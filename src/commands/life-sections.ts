@@ -43,6 +43,7 @@ export function lifeSections(answer: LifeAnswer): Section[] {
       of(ratingRows),
       1,
     ),
+    section("What the catalogue life rests on", ["group", "quantity", "value", "source"], ratingBasis(groups), 4),
     section(
       "Borrowing from the other groups",
       ["group", "L10", "median", "shape", "own weight", "L10 moved by"],
@@ -127,6 +128,17 @@ function ratingRows({ rating }: LifeGroup, name: string): string[][] {
   if (rating === null) return [];
   const hours = (life: number | null) => (life === null ? "–" : inWords(life));
   return [[name, hours(rating.l10h), hours(rating.modified), rating.reason ?? shortly(rating.ratio)]];
+}
+
+/** Of more groups the numbers are many, and the same over and over: `--json` and the pages have them. */
+const MOST_RATED = 3;
+
+function ratingBasis(groups: { group: LifeGroup; name: string }[]): string[][] {
+  const rated = groups.filter(({ group }) => group.rating !== null && group.rating.basis.length > 0);
+  if (rated.length > MOST_RATED) return [];
+  return rated.flatMap(({ group, name }) =>
+    (group.rating?.basis ?? []).map(({ name: quantity, value, source }) => [name, quantity, value, source]),
+  );
 }
 
 function pooledRows({ pooled }: LifeGroup, name: string): string[][] {

@@ -7,6 +7,7 @@ import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
 import { type Answered, comparisonsOf } from "./life-comparison.ts";
 import { lifeGroup } from "./life-group.ts";
 import { addPooled } from "./life-pooled.ts";
+import { addRatings, ratingWarnings } from "./life-rating.ts";
 import { lifeSentence } from "./life-sentence.ts";
 import { answerWarnings } from "./life-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
@@ -34,9 +35,19 @@ export async function answerGroups(
   const groups = await groupLives(connection, question, by);
   if (question.mission.length > 0) await addRunning(connection, groups, source.kind === "workspace");
   const asked = { ...question, checks: question.checks && groups.length <= MOST_CHECKED };
-  return groups
-    .map((lives) => ({ lives, group: { ...lifeGroup(lives, asked), by: withFixed(lives.by, question, source) } }))
-    .toSorted((one, other) => compareGroups(one.group, other.group));
+  const answered = groups.map((lives) => ({
+    lives,
+    group: { ...lifeGroup(lives, asked), by: withFixed(lives.by, question, source) },
+  }));
+  if (question.rating) {
+    await addRatings(
+      connection,
+      answered.map(({ group }) => group),
+      question,
+      source,
+    );
+  }
+  return answered.toSorted((one, other) => compareGroups(one.group, other.group));
 }
 
 /** Over so many groups no one reads how well the law fits each. */
@@ -61,6 +72,7 @@ export function lifeAnswer(answered: Answered[], question: LifeQuestion, source:
       ...outcomeWarnings(question.where),
       ...manyGroups(groups),
       ...answerWarnings(groups, source),
+      ...ratingWarnings(groups),
     ],
     rows: rowsCommand("life", question, source),
     groups,

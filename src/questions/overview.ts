@@ -40,7 +40,7 @@ export async function askOverview(
     ...plainLifeQuestion({ by: [], clock, level: options.level }),
     mission: [AHEAD[clock]],
     modes: true,
-    rating: true,
+    rating: Object.keys(configuration.bearings).length > 0,
     pool: configuration.fleets.length > 1,
     checks: true,
   };

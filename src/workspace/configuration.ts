@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { Bearings, misnamedBearings } from "./bearing-data.ts";
 import { LENGTH_UNITS } from "./lengths.ts";
 import { RULES, type RuleName, type Severity } from "./rules.ts";
 
@@ -75,6 +76,8 @@ export const Configuration = z
     fleets: z.array(Fleet).min(1, "name at least one fleet"),
     slots: z.record(Name, Slot).refine((slots) => Object.keys(slots).length > 0, "name at least one slot"),
     windows: z.strictObject({ end_play: Window.optional() }).prefault({}),
+    /** Catalogue data, loads and running conditions of the bearings, by slot; for "life --rating". */
+    bearings: Bearings,
     /** Edges between bands of as-built end play, in `display.length`. */
     bands: z.strictObject({ end_play: z.array(z.number()).min(1).optional() }).prefault({}),
     failed_when: z.array(z.enum(["failed", "worn"])).default(["failed"]),
@@ -100,6 +103,13 @@ export const Configuration = z
         });
       }
     });
+    for (const { path, message } of misnamedBearings(
+      configuration.bearings,
+      configuration.slots,
+      configuration.fleets,
+    )) {
+      context.addIssue({ code: "custom", path, message });
+    }
   });
 
 export type Configuration = z.output<typeof Configuration>;

@@ -29,6 +29,17 @@ windows:
 bands:
   end_play: [2, 3, 4, 5, 6, 7]
 
+# For "framelife life --rating": the catalogue life of the bearings (ISO 281) beside the life seen. Ratings in kN of one bearing, loads in
+# kN on the bearing or the pair, viscosity in mm2/s at running temperature. Every figure is of the source named beside it.
+# bearings:
+#   drive_end_bearings:
+#     kind: angular-contact ball
+#     dynamic_rating: 60
+#     contact_angle: 40
+#     radial_load: 3
+#     axial_load: 4
+#     source: "bearing maker's catalogue, page; pump maker's data sheet, line"
+
 # Conditions found that count as failed: failed, or failed and worn.
 failed_when: [failed]
 
