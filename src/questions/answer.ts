@@ -74,6 +74,11 @@ export type LifeGroup = {
   /** Lives that are known to have failed within an interval only; where there are any, no survival curve or paper is given. */
   intervalCensored: number;
   survival: SurvivalStep[];
+  /**
+   * Where failures are known by an interval: the curve of greatest likelihood without a law (Turnbull). Somewhere between `low` and `high` the
+   * share unfailed falls from `before` to `after`; where, the records do not say. Empty where all ends are known.
+   */
+  turnbull: { low: number; high: number; before: number; after: number }[];
   /** Age where the survival curve starts: above 0 where lives enter late; null where there is no curve. */
   survivalFrom: number | null;
   quantiles: ({ p: number } & Estimate)[];

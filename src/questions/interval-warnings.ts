@@ -23,5 +23,5 @@ export function intervalWarnings(groups: Counted[], one: string): string[] {
 
 function said(lives: number, failed: number): string {
   const known = `${lives.toLocaleString("en-US")} of ${count(failed, "failure")} ${lives === 1 ? "is" : "are"} known by an interval only`;
-  return `${known}: a Kaplan-Meier curve and points on Weibull paper need exact ages and are left out; the Weibull fit takes both`;
+  return `${known}: a Kaplan-Meier curve and points on Weibull paper need exact ages and are left out; the Weibull fit and the Turnbull curve take both`;
 }

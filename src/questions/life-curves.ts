@@ -5,19 +5,21 @@ import type { IntervalLives, Lives } from "../stats/lives.ts";
 import { paperPoints } from "../stats/ranks/paper-points.ts";
 import { kaplanMeier } from "../stats/survival/kaplan-meier.ts";
 import { curveStart } from "../stats/survival/risk-table.ts";
+import { turnbull } from "../stats/survival/turnbull.ts";
 import type { LifeGroup } from "./answer.ts";
 
 /** Under late entry a curve starts where so many are at risk: with fewer a single failure would move it too far. */
 export const MINIMUM_AT_RISK = 5;
 const LINE_POINTS = 40;
 
-export type Curves = Pick<LifeGroup, "survival" | "survivalFrom" | "paper">;
+export type Curves = Pick<LifeGroup, "survival" | "survivalFrom" | "paper" | "turnbull">;
 
-/** The survival curve and the points on paper; none from lives that are known by an interval only. */
+/** The survival curve and the points on paper; where lives are known by an interval only, the curve that takes them. */
 export function curves(lives: IntervalLives, level: number): Curves {
   const right = rightCensored(lives);
-  const start = right === null ? null : curveStart(right, MINIMUM_AT_RISK);
-  if (right === null || start === null) return { survival: [], survivalFrom: null, paper: [] };
+  if (right === null) return { survival: [], survivalFrom: null, paper: [], turnbull: drops(lives) };
+  const start = curveStart(right, MINIMUM_AT_RISK);
+  if (start === null) return { survival: [], survivalFrom: null, paper: [], turnbull: [] };
   const steps = kaplanMeier(right, { level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK });
   return {
     survivalFrom: start,
@@ -25,7 +27,17 @@ export function curves(lives: IntervalLives, level: number): Curves {
       .filter(({ failed }) => failed > 0)
       .map(({ survival, censored, ...step }) => ({ ...step, estimate: survival })),
     paper: paperPoints(right, MINIMUM_AT_RISK),
+    turnbull: [],
   };
+}
+
+/** Of more lives, each within an interval of its own, the curve would take longer than anyone waits. */
+const MOST_WITHIN = 20_000;
+
+function drops(lives: IntervalLives): LifeGroup["turnbull"] {
+  if (lives.low.length > MOST_WITHIN) return [];
+  const found = turnbull(lives, { minimumAtRisk: MINIMUM_AT_RISK });
+  return found.converged ? found.drops.map(({ low, high, before, after }) => ({ low, high, before, after })) : [];
 }
 
 /** How many lives are known to have failed within an interval only. */

@@ -79,6 +79,12 @@ describe("framelife life --from a table", () => {
     const group = (await lifeOf("--from", table("interval.csv", text))).groups[0]!;
     expect(group.shape.estimate).toBeGreaterThan(0);
     expect(group.survival).toEqual([]);
+    // By hand: where a low end is followed by a high end among 0, 90, 100 and 100, 120, 150 and 100, 120, 200, 210.
+    expect(group.turnbull.map(({ low, high }) => [low, high])).toEqual([
+      [90, 100],
+      [120, 120],
+      [150, 200],
+    ]);
     expect(group.warnings.join()).toContain("known by an interval only");
   });
 

@@ -81,6 +81,7 @@ export const LifeAnswerSchema = z.strictObject({
       }),
       intervalCensored: z.int(),
       survival: z.array(Step),
+      turnbull: z.array(z.strictObject({ low: z.number(), high: z.number(), before: z.number(), after: z.number() })),
       survivalFrom: z.number().nullable(),
       quantiles: z.array(z.intersection(z.object({ p: z.number() }), z.object({ estimate: z.number().nullable() }))),
       mission: z.array(Estimate.and(z.object({ time: z.number() }))),

@@ -10,7 +10,7 @@ const groupOf = (intervalCensored: number, failed: number) => {
 describe("intervalWarning()", () => {
   it("says how many failures are known by an interval only, what is refused and what works", () => {
     expect(intervalWarning(groupOf(3, 40))).toBe(
-      "3 of 40 failures are known by an interval only: a Kaplan-Meier curve and points on Weibull paper need exact ages and are left out; the Weibull fit takes both",
+      "3 of 40 failures are known by an interval only: a Kaplan-Meier curve and points on Weibull paper need exact ages and are left out; the Weibull fit and the Turnbull curve take both",
     );
     expect(intervalWarning(groupOf(1, 1))).toMatch(/^1 of 1 failure is known by an interval only/);
     expect(intervalWarning(groupOf(0, 40))).toBeNull();

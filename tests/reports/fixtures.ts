@@ -130,6 +130,7 @@ export function lifeGroupOf(
     assumedShape: [],
     intervalCensored: 0,
     survival: survivalOf(sorted),
+    turnbull: [],
     survivalFrom: 0,
     quantiles: [0.01, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9].map((p) => ({ p, ...quantile(p) })),
     paper: failures.map(({ time }, index) => ({
