@@ -40,12 +40,11 @@ export function fitSurface(surface: Surface, near?: { scale: number; shape: numb
   const maximum = maximise(surface, start);
   if (!maximum.found) return { converged: false, reason: maximum.reason, failures };
   const { at, likelihood, iterations } = maximum;
-  const covariance = family.fitsShape ? covarianceOf(likelihood) : alone(likelihood);
-  const scale = Math.exp(at.a);
+  const [scale, shape] = [Math.exp(at.a), Math.exp(at.e)];
+  const covariance = family.fitsShape ? covarianceOf(likelihood, shape) : alone(likelihood);
   if (covariance === null || !(scale > 0 && scale < Number.POSITIVE_INFINITY)) {
     return { converged: false, reason: FLAT, failures };
   }
-  const shape = Math.exp(at.e);
   const { value: logLikelihood } = likelihood;
   return { converged: true, distribution: family.name, shape, scale, logLikelihood, covariance, iterations, failures };
 }
@@ -53,14 +52,15 @@ export function fitSurface(surface: Surface, near?: { scale: number; shape: numb
 const FLAT = "the likelihood is flat at its maximum: shape and scale can't be told apart";
 /** Squared correlation from which two parameters are taken as one. */
 const ONE_AND_THE_SAME = 1 - 1e-10;
-/** Variance of log shape from which the shape is as good as unknown: limits a factor of e^20 away. */
-const UNKNOWN_SHAPE = 100;
+/** Variance of log shape, or squared error of log scale in spreads of log age, from which they are as good as unknown. */
+const UNKNOWN = 100;
 
-function covarianceOf({ aa, ae, ee }: Slopes): ConvergedFit["covariance"] | null {
+function covarianceOf({ aa, ae, ee }: Slopes, shape: number): ConvergedFit["covariance"] | null {
   if (!(aa < 0 && ee < 0 && ae * ae < ONE_AND_THE_SAME * aa * ee)) return null;
   const determinant = aa * ee - ae * ae;
   const vShape = -aa / determinant;
-  if (vShape > UNKNOWN_SHAPE) return null;
+  // Log ages spread by about 1 / shape; those of a gamma law by the root of that.
+  if (vShape > UNKNOWN || Math.min(shape, shape ** 2) / -aa > UNKNOWN) return null;
   const across = ae / determinant;
   return [
     [-ee / determinant, across],
