@@ -21,6 +21,7 @@ export const CHART_CONFIG: NonNullable<TopLevelSpec["config"]> = {
     gridColor: COLOURS.hair,
     gridWidth: 0.75,
     labelOverlap: "greedy",
+    labelSeparation: 2,
     labelFlush: false,
   },
   text: { fontSize: 11, fill: COLOURS.ink },

@@ -2,6 +2,7 @@ import type { TopLevelSpec } from "vega-lite";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { roundTicks } from "./round-ticks.ts";
+import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 import { spreadApart } from "./spread-apart.ts";
 import { thin } from "./thin.ts";
@@ -9,8 +10,8 @@ import { thin } from "./thin.ts";
 const HEIGHT = 280;
 /** Columns that a curve is thinned to: six curves stay within the marks that a chart may have. */
 const COLUMNS = 70;
-/** Most pixels right of the curves that a name takes. */
-const LABELS = 150;
+/** Signs of a name that fit right of the curves. */
+const LABEL = 22;
 
 /** The looks of the curves in the order of their modes; each has its name beside it as well. */
 const LOOKS = [
@@ -99,7 +100,7 @@ function labels(curves: Curve[], top: number, y: Position): Layer[] {
   const values = curves.map(({ name, last, look }, index) => ({
     at: last,
     estimate: places[index]!,
-    text: `${name} ${shortShare(last)}`,
+    text: `${shortLabel(name, LABEL)} ${shortShare(last)}`,
     color: look.stroke,
   }));
   return [
@@ -115,7 +116,7 @@ function labels(curves: Curve[], top: number, y: Position): Layer[] {
     },
     {
       data: { values },
-      mark: { type: "text", align: "left", baseline: "middle", dx: 13, limit: LABELS },
+      mark: { type: "text", align: "left", baseline: "middle", dx: 13 },
       encoding: {
         x: { value: "width" },
         y,

@@ -4,12 +4,15 @@ import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { roundLogTicks } from "./round-ticks.ts";
+import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 /** A row, and one that has a second figure under the first. */
 const ROW = 30;
 const DOUBLE_ROW = 44;
 const HEAD = 24;
+/** Signs of a fleet's name that fit beside the rows. */
+const LABEL = 28;
 
 /** Rows that a page has room for; the table has all. */
 export const MOST_FLEET_ROWS = 60;
@@ -64,8 +67,8 @@ export function l10ByFleet(slots: SlotL10[], { level, timeTitle }: { level: numb
     scale: { domain: [height, 0], nice: false, zero: false },
     axis: {
       values: rows.map(({ base }) => base),
-      labelExpr: `${JSON.stringify(Object.fromEntries(rows.map(({ base, row }) => [base, row.fleet])))}[datum.value]`,
-      labelLimit: 190,
+      labelExpr: `${JSON.stringify(Object.fromEntries(rows.map(({ base, row }) => [base, shortLabel(row.fleet, LABEL)])))}[datum.value]`,
+      labelLimit: 0,
       labelColor: COLOURS.ink,
       labelFontSize: 11.5,
       labelOverlap: false,
@@ -89,7 +92,7 @@ function layOut(slots: SlotL10[]) {
   const heads: { base: number; text: string }[] = [];
   let height = 0;
   for (const { slot, fleets } of slots) {
-    heads.push({ base: height + HEAD - 8, text: slot });
+    heads.push({ base: height + HEAD - 8, text: shortLabel(slot, 60) });
     height += HEAD;
     for (const row of fleets) {
       const own = row.pooled === null ? ROW : DOUBLE_ROW;
@@ -111,7 +114,7 @@ function headLayers(heads: { base: number; text: string }[], y: Position): Layer
     ...(edges.length === 0 ? [] : [line]),
     {
       data: { values: heads },
-      mark: { type: "text", align: "left", baseline: "bottom", dx: 5, fontWeight: 600, fontSize: 11.5, limit: 400 },
+      mark: { type: "text", align: "left", baseline: "bottom", dx: 5, fontWeight: 600, fontSize: 11.5 },
       encoding: { x: { value: 0 }, y, text: { field: "text" } },
     },
   ];

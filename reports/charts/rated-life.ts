@@ -36,7 +36,7 @@ export function ratedLife({ title, timeTitle, level, seen, rated }: RatedRows): 
     sort: [...(seen.estimate === null ? [] : [name]), ...known.map(({ name }) => name)],
     title: null,
     axis: {
-      labelLimit: 180,
+      labelLimit: 0,
       labelColor: COLOURS.ink,
       labelFontSize: 11.5,
       labelPadding: 6,

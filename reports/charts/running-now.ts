@@ -1,9 +1,12 @@
 import type { TopLevelSpec } from "vega-lite";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { shortLabel } from "./short-label.ts";
 import type { Position } from "./spec-types.ts";
 
 const ROW = 21;
+/** Signs of a unit and its position that fit beside the rows. */
+const LABEL = 24;
 
 /** Rows that can be read at a glance. */
 export const MOST_RUNNING = 25;
@@ -48,8 +51,8 @@ export function runningNow({ title, chanceOf, level, rows }: RunningRows): TopLe
     sort: null,
     title: null,
     axis: {
-      labelExpr: `${JSON.stringify(shown.map(({ label, age }) => `${label}, ${age}`))}[datum.value]`,
-      labelLimit: 230,
+      labelExpr: `${JSON.stringify(shown.map(({ label, age }) => `${shortLabel(label, LABEL)}, ${age}`))}[datum.value]`,
+      labelLimit: 0,
       labelPadding: 6,
       labelColor: COLOURS.ink,
       domain: false,

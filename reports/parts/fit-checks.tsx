@@ -102,8 +102,13 @@ function corrected({ correctedShape }: Checks, { basis }: LifeGroup): Cell[][] {
 function alternative({ distribution, aicc, gain, clearlyBetter, reason }: Alternative, law: string): Cell[] {
   const name = `${capitalised(lawName(distribution))} law instead`;
   if (aicc === null || gain === null) return [name, null, `Can't be compared: ${reason ?? "no fit"}`];
-  const figure = `AICc ${inWords(aicc)}, ${inWords(Math.abs(gain))} ${gain >= 0 ? "better" : "worse"}`;
+  const figure = `AICc ${tenths(aicc)}, ${tenths(Math.abs(gain))} ${gain >= 0 ? "better" : "worse"}`;
   if (clearlyBetter) return [name, figure, `Clearly better than the ${law} law`];
   if (reason !== undefined) return [name, figure, capitalised(reason)];
   return [name, figure, gain < -CLEAR ? "Clearly worse" : "These lives can't tell the two laws apart"];
+}
+
+/** A criterion is read by its differences, which three digits of a large one would hide. */
+function tenths(criterion: number): string {
+  return criterion.toLocaleString("en-US", { minimumFractionDigits: 1, maximumFractionDigits: 1 });
 }

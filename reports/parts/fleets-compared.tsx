@@ -1,8 +1,9 @@
 import type { Comparison } from "../../src/questions/life-answer.ts";
 import type { FleetsCompared as Compared, FleetOverview } from "../../src/questions/overview-types.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
+import { capitalised } from "../text/capitalised.ts";
 import { chanceWords } from "../text/chance-words.ts";
-import { comparisonWords, poolingWords } from "../text/comparison-words.ts";
+import { comparisonWords } from "../text/comparison-words.ts";
 import { groupTitle } from "../text/group-title.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { type Cell, FoldedTable } from "./data-table.tsx";
@@ -17,15 +18,18 @@ export function FleetsCompared({ compared, fleets, level }: ComparedProps) {
   const titles = new Map(fleets.map(({ name, title }) => [name, title]));
   const slots: Record<string, string> = Object.assign({}, ...fleets.map((fleet) => fleet.slots));
   const names = groups.map(({ by }) => titles.get(by["fleet"] ?? "") ?? groupTitle(by, slots));
-  const named = comparisons.map((comparison) => ({
-    comparison,
-    names,
-    title: comparison.slot === null ? "All lives" : (slots[comparison.slot] ?? comparison.slot),
-  }));
-  const pooling = named.flatMap(({ title, comparison }) => {
-    const words = poolingWords(comparison.pooling);
-    return words === null ? [] : [`${title}: ${words}`];
-  });
+  const order = Object.keys(slots);
+  const place = ({ slot }: Comparison) => (slot === null ? -1 : order.indexOf(slot));
+  const named = comparisons
+    .toSorted((a, b) => place(a) - place(b))
+    .map((comparison) => ({
+      comparison,
+      names,
+      title: comparison.slot === null ? "All lives" : (slots[comparison.slot] ?? comparison.slot),
+    }));
+  const pooled = named.flatMap(({ title, comparison: { pooling } }) =>
+    pooling === null ? [] : [{ title, ...pooling }],
+  );
   const ratios = named.flatMap(ratioRows);
   return (
     <>
@@ -39,15 +43,9 @@ export function FleetsCompared({ compared, fleets, level }: ComparedProps) {
       </ul>
       <p class="note">
         Where many slots are tested, about one test in {Math.round(1 / (1 - level))} finds a difference that is none.
-        Fleets differ in duty, units and care: what differs here is how long parts lasted, not why.
+        They take lives as independent: where one unit gives several, differences are found a little too easily. Fleets
+        differ in duty, units and care: what differs here is how long parts lasted, not why.
       </p>
-      {pooling.length > 0 && (
-        <ul>
-          {pooling.map((sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ))}
-        </ul>
-      )}
       <FoldedTable
         table={{
           caption: "Tests between fleets",
@@ -62,6 +60,7 @@ export function FleetsCompared({ compared, fleets, level }: ComparedProps) {
           trace: <RowsBehind command={rows} />,
         }}
       />
+      {pooled.length > 0 && <Borrowing pooled={pooled} rows={rows} />}
       {ratios.length > 0 && (
         <FoldedTable
           table={{
@@ -72,6 +71,38 @@ export function FleetsCompared({ compared, fleets, level }: ComparedProps) {
           }}
         />
       )}
+    </>
+  );
+}
+
+type Pooling = NonNullable<Comparison["pooling"]> & { title: string };
+
+/** How far fleets lie apart, by which each borrows more or less from the others. */
+function Borrowing({ pooled, rows }: { pooled: Pooling[]; rows: string }) {
+  const priors = [...new Set(pooled.flatMap(({ priors }) => (priors === null ? [] : [priors])))];
+  return (
+    <>
+      <p>
+        Hollow marks in the figure borrow from the other fleets: the fewer failures a fleet has, and the closer fleets
+        lie together, the more. “Own weight” in its table is the part of a fleet's figure that its own lives make.
+        {priors.map((words) => ` ${capitalised(words)}.`)}
+      </p>
+      <FoldedTable
+        table={{
+          caption: "How far fleets lie apart, as factors of a typical fleet from the middle",
+          columns: [
+            { title: "Slot" },
+            ...["Fleets", "In life (scale)", "In shape"].map((title) => ({ title, figures: true })),
+          ],
+          rows: pooled.map(({ title, groups, logScaleSd, logShapeSd }) => [
+            title,
+            groups,
+            inWords(Math.exp(logScaleSd)),
+            inWords(Math.exp(logShapeSd)),
+          ]),
+          trace: <RowsBehind command={rows} />,
+        }}
+      />
     </>
   );
 }

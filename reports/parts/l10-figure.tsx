@@ -121,22 +121,26 @@ function tableOf(rows: L10Row[], unit: string, asOf: string): FigureTable {
     columns: [
       { title: "Slot" },
       { title: "Fleet" },
-      ...["Failed", "Lives", `L10${inUnit}`, `Median${inUnit}`].map((title) => ({ title, figures: true })),
-      ...(borrowing
-        ? [`L10 borrowing${inUnit}`, "Moved by", "Weight of its own lives"].map((title) => ({ title, figures: true }))
-        : []),
+      ...[
+        "Failed",
+        `L10${inUnit}`,
+        ...(borrowing ? [`L10 borrowing${inUnit}`, "Moved by", "Own weight"] : [`Median${inUnit}`]),
+      ].map((title) => ({ title, figures: true })),
     ],
     rows: rows.map(({ slot, fleet, failed, lives, l10, median, pooled }): Cell[] => [
       slot,
       fleet,
-      failed,
-      lives,
+      `${failed.toLocaleString("en-US")} of ${lives.toLocaleString("en-US")}`,
       withLimits(l10, ""),
-      median.estimate === null && median.reason === l10.reason ? null : withLimits(median, ""),
-      ...(borrowing ? pooledCells(pooled) : []),
+      ...(borrowing ? pooledCells(pooled) : [medianCell(median, l10)]),
     ]),
     trace: <RowsBehind command={`framelife query --as-of ${asOf} "select * from life"`} />,
   };
+}
+
+/** A reason stands once in its row. */
+function medianCell(median: Estimate, l10: Estimate): Cell {
+  return median.estimate === null && median.reason === l10.reason ? null : withLimits(median, "");
 }
 
 function pooledCells(pooled: Pooled | null): Cell[] {

@@ -1,4 +1,4 @@
-import type { Clock } from "../../src/questions/answer.ts";
+import type { Clock, SurvivalStep } from "../../src/questions/answer.ts";
 import type { ModeLife, Modes } from "../../src/questions/life-answer.ts";
 import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
@@ -13,12 +13,11 @@ import { RowsBehind } from "./rows-behind.tsx";
 
 /** Rows a mode in the table of the curves. */
 const TABLE_STRIPS = 4;
-/** Difference between the survivals up to which they are said to agree. */
-const AGREES = 0.05;
 
 type ModesProps = {
   title: string;
   modes: Modes;
+  survival: SurvivalStep[];
   /** Longest life of the slot. */
   end: number;
   level: number;
@@ -27,7 +26,7 @@ type ModesProps = {
 };
 
 /** What ends the lives of a slot: the share that each damage mode has ended by an age, and each mode's own life. */
-export function ModesFigure({ title, modes: { modes, check }, end, level, clock, rows }: ModesProps) {
+export function ModesFigure({ title, modes: { modes, check }, survival, end, level, clock, rows }: ModesProps) {
   if (modes.length === 0) return <p>No failure of this slot has a damage mode on record.</p>;
   const sorted = modes.toSorted((a, b) => b.failed - a.failed || (a.mode < b.mode ? -1 : 1));
   const others = sorted.length - MOST_MODES;
@@ -78,7 +77,7 @@ export function ModesFigure({ title, modes: { modes, check }, end, level, clock,
           </>
         }
       />
-      <p>{checkWords(check, clock)}</p>
+      <p>{checkWords(check, survival, clock)}</p>
     </>
   );
 }
@@ -103,14 +102,27 @@ function modeRow({ mode, failed, l10, scale, shape }: ModeLife): Cell[] {
   return [modeName(mode), failed, withLimits(l10, ""), after(scale), after(shape)];
 }
 
-function checkWords({ difference, time, reason }: Modes["check"], clock: Clock | null): string {
+/** The check in words: it holds where the product stays within the limits of the survival curve there. */
+function checkWords(
+  { difference, time, reason }: Modes["check"],
+  survival: SurvivalStep[],
+  clock: Clock | null,
+): string {
   if (difference === null)
     return `Whether the modes together explain the lives can't be checked: ${reason ?? "no curve"}.`;
   const where = time === null ? "" : `, at ${inWords(time)}${unitOf(clock)}`;
   const apart = count(Number((100 * Math.abs(difference)).toPrecision(2)), "percentage point");
-  return `Check: the product of the modes' own survivals lies at most ${apart} from the survival curve of all failures${where}. ${
-    Math.abs(difference) <= AGREES
-      ? "Together the modes account for what is seen."
-      : "The modes' laws do not add up to what is seen: read each mode's own life with care."
-  }`;
+  const said = `Check: the product of the modes' own survivals lies at most ${apart} from the survival curve of all failures${where}`;
+  const room = roomAt(survival, time ?? Number.POSITIVE_INFINITY);
+  if (room === null) return `${said}.`;
+  return Math.abs(difference) <= room
+    ? `${said}, which is within the limits of that curve: together the modes account for what is seen.`
+    : `${said}, which is outside the limits of that curve: read each mode's own life with care.`;
+}
+
+/** From the survival curve at an age to the further of its limits. */
+function roomAt(survival: SurvivalStep[], time: number): number | null {
+  const step = survival.findLast((one) => one.time <= time);
+  if (step === undefined || step.low === null || step.high === null) return null;
+  return Math.max(step.high - step.estimate, step.estimate - step.low);
 }

@@ -7,6 +7,11 @@ import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
 
+const FATIGUE_ALONE =
+  "Catalogue life covers fatigue of the rolling contact alone; what is seen here is every failure that the cards give, wear, water, dirt and fitting among them.";
+
+const IN_DAYS = "Catalogue life counts running hours, lives here count days: the two are not compared.";
+
 type RatedProps = { title: string; rating: Rating; l10: Estimate; level: number; clock: Clock | null; rows: string };
 
 /** The life seen against the catalogue's, with every number that the catalogue life rests on and where it comes from. */
@@ -17,11 +22,9 @@ export function RatedFigure({ title, rating, l10, level, clock, rows }: RatedPro
   return (
     <>
       <p>
-        {inHours
-          ? ratioWords(rating, l10)
-          : "Catalogue life counts running hours, lives here count days: the two are not compared."}{" "}
-        Catalogue life covers fatigue of the rolling contact alone; what is seen here is every failure that the cards
-        give, wear, water, dirt and fitting among them.
+        {!known && `No catalogue life can be given: ${reason ?? "nothing is on record to reckon it from"}.`}
+        {known && (inHours ? ratioWords(rating, l10) : IN_DAYS)}
+        {known && ` ${FATIGUE_ALONE}`}
       </p>
       {known && inHours && (
         <Figure
@@ -47,7 +50,6 @@ export function RatedFigure({ title, rating, l10, level, clock, rows }: RatedPro
           loads and speed in the table below. The scale is logarithmic.
         </Figure>
       )}
-      {!known && reason !== undefined && <p>No catalogue life can be given: {reason}.</p>}
       {basis.length > 0 && (
         <DataTable
           caption={`What the catalogue life rests on, ${title}`}

@@ -3,5 +3,5 @@
  * @example chanceWords(0.0321); // "p = 0.032"
  */
 export function chanceWords(p: number): string {
-  return p < 0.001 ? "p < 0.001" : `p = ${Number(p.toPrecision(2))}`;
+  return p < 0.001 ? "p\u00a0<\u00a00.001" : `p\u00a0=\u00a0${Number(p.toPrecision(2))}`;
 }

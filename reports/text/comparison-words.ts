@@ -1,7 +1,9 @@
 import type { Comparison } from "../../src/questions/life-answer.ts";
-import { allOf, inWords, withLimits } from "../../src/questions/wording.ts";
+import { allOf, withLimits } from "../../src/questions/wording.ts";
 import { capitalised } from "./capitalised.ts";
 import { chanceWords } from "./chance-words.ts";
+
+type Tests = Pick<Comparison, "oneLaw" | "logRank">;
 
 /** Ratios that a sentence names; the table has all. */
 const NAMED = 3;
@@ -12,23 +14,31 @@ export function comparisonWords(comparison: Comparison, names: string[], level: 
   return [
     lives(comparison, level),
     shapes(comparison, level),
-    ...ratioWords(comparison, names),
+    ...ratioWords(comparison, names, surelyDiffer(comparison, level)),
     ...reasons.map((reason) => `${capitalised(reason)}.`),
   ]
     .filter((sentence) => sentence !== "")
     .join(" ");
 }
 
-function lives({ oneLaw, logRank }: Comparison, level: number): string {
+/** Whether every test finds a difference, none does (false), or they disagree (null); null also without tests. */
+function surelyDiffer({ oneLaw, logRank }: Tests, level: number): boolean | null {
+  const found = [oneLaw, logRank].flatMap((test) => (test === null ? [] : [test.p < 1 - level]));
+  if (found.length === 0) return null;
+  if (found.every((differs) => differs)) return true;
+  return found.some((differs) => differs) ? null : false;
+}
+
+function lives({ oneLaw, logRank }: Tests, level: number): string {
   const tests = [
     { name: "one law for all", test: oneLaw },
     { name: "log-rank", test: logRank },
   ].flatMap(({ name, test }) => (test === null ? [] : [{ name, p: test.p }]));
   if (tests.length === 0) return "";
   const figures = tests.map(({ name, p }) => `${name}: ${chanceWords(p)}`).join("; ");
-  const differing = tests.filter(({ p }) => p < 1 - level).length;
-  if (differing === 0) return `No difference in life between fleets is seen beyond chance (${figures}).`;
-  if (differing === tests.length) return `Lives differ between fleets by more than chance (${figures}).`;
+  const differ = surelyDiffer({ oneLaw, logRank }, level);
+  if (differ === false) return `No difference in life between fleets is seen beyond chance (${figures}).`;
+  if (differ) return `Lives differ between fleets by more than chance (${figures}).`;
   return `Whether lives differ between fleets is open, for the tests disagree (${figures}).`;
 }
 
@@ -41,7 +51,7 @@ function shapes({ commonShape }: Comparison, level: number): string {
 }
 
 /** Ratios that are surely not 1, the furthest off first. */
-function ratioWords({ ratios }: Comparison, names: string[]): string[] {
+function ratioWords({ ratios }: Comparison, names: string[], differ: boolean | null): string[] {
   const sure = ratios
     .flatMap(({ group, of, ratio }) =>
       ratio.estimate === null ? [] : [{ group, of, ratio, far: Math.abs(Math.log(ratio.estimate)) }],
@@ -53,17 +63,10 @@ function ratioWords({ ratios }: Comparison, names: string[]): string[] {
     .map(
       ({ group, of, ratio }) => `at ${names[group] ?? group} ${withLimits(ratio, "")} times that at ${names[of] ?? of}`,
     );
-  if (said.length === 0)
-    return ratios.length === 0 ? [] : ["No fleet's L10 is surely off that of the fleet with most failures."];
+  if (said.length === 0) {
+    const yet = differ ? "Yet no" : "No";
+    return ratios.length === 0 ? [] : [`${yet} fleet's L10 is surely off that of the fleet with most failures.`];
+  }
   const more = sure.length > NAMED ? `, and ${sure.length - NAMED} more in the table` : "";
-  return [`L10 is ${allOf(said)}${more}.`];
-}
-
-/** How the groups borrow from each other; null where they don't. */
-export function poolingWords(pooling: Comparison["pooling"]): string | null {
-  if (pooling === null) return null;
-  const { logScaleSd, logShapeSd, groups, priors } = pooling;
-  const factor = (sd: number) => inWords(Math.exp(sd));
-  const from = priors === null ? `estimated from ${groups} fleets` : `from ${groups} fleets and ${priors}`;
-  return `hollow marks borrow from the other fleets; typical fleets lie a factor ${factor(logScaleSd)} apart in life and ${factor(logShapeSd)} in shape, ${from}.`;
+  return [`${differ === false ? "Taken by itself, L10" : "L10"} is ${allOf(said)}${more}.`];
 }

@@ -184,8 +184,8 @@ export const METHODS: MethodGroup[] = [
         name: "Shape less its bias in small samples",
         answers: "By how much does a shape from few failures come out too high?",
         formula:
-          "Sets of lives are drawn from the fitted law and fitted anew; the fitted shape is divided by the factor by which theirs come out too high.",
-        source: "Efron & Tibshirani, An Introduction to the Bootstrap, chapter 10; IEC 61649",
+          "Sets of lives are drawn from the fitted law, with the censoring of the records repeated, and fitted anew; the fitted shape is divided by the factor by which theirs come out too high. Shown under 20 failures, beside the fitted shape; limits stay those of the fit.",
+        source: "Thoman, Bain & Antle 1969, Technometrics 11:445-460",
       },
     ],
   },
@@ -210,16 +210,17 @@ export const METHODS: MethodGroup[] = [
       {
         name: "Ratio of L10",
         answers: "How many times as long do parts last in one fleet as in another?",
-        formula: "L10 of a fleet over that of the fleet with most failures, with limits of the ratio itself.",
-        source: "Meeker & Escobar, Statistical Methods for Reliability Data, chapter 8",
+        formula:
+          "L10 of a fleet over that of the fleet with most failures. Limits from those of the two: on the log scale the distances from estimate to limit are added as squares, each on its own side.",
+        source: "Zou & Donner 2008, Statistics in Medicine 27:1693-1702",
       },
       {
         name: "Borrowing from the other fleets (partial pooling)",
         answers: "What is the life of a fleet with few failures, given what the others show?",
         formula:
-          "Log scale and log shape of the fleets are taken as drawn from one normal distribution each, whose spreads come from all fleets together; with under 6 fleets the spreads rest on stated priors. A fleet with few failures moves most, and the table says how far.",
+          "Log scale and log shape of the fleets are taken as drawn from one normal distribution each, whose middles and spreads come from all fleets together; with under 6 fleets the spreads rest on half-normal priors, which the page states. A fleet with few failures moves most, and the table says how far. Limits are those between which the value lies with the stated probability, given all fleets.",
         source:
-          "Gelman and others, Bayesian Data Analysis, 3rd edition, chapter 5; the priors (0.5 on log life, 0.3 on log shape) are our own choice, no source",
+          "Gelman 2006, Bayesian Analysis 1:515-534, for priors of spreads; the priors themselves (0.5 on log life, 0.3 on log shape) are our own choice, no source",
       },
     ],
   },

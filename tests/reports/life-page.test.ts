@@ -103,11 +103,14 @@ describe("the life page of a fleet", () => {
     );
     expect(text).toContain("Moisture corrosion 6 3,800");
     expect(text).toContain("lies at most 1.3 percentage points from the survival curve of all failures, at 6,800 h");
-    expect(text).toContain("Together the modes account for what is seen.");
+    expect(text).toContain("together the modes account for what is seen.");
   });
 
   it.each([
-    { check: { difference: 0.12, time: 900 }, says: "read each mode's own life with care" },
+    {
+      check: { difference: 0.9, time: 6800 },
+      says: "outside the limits of that curve: read each mode's own life with care",
+    },
     {
       check: { difference: null, time: null, reason: "one mode has no law" },
       says: "can't be checked: one mode has no law.",
@@ -187,7 +190,7 @@ describe("the life page of a fleet", () => {
     expect(text).toContain("Nothing speaks against the Weibull law. No other law looked at is clearly better.");
     expect(text).toContain("0.412, p = 0.31 Lives of this law often lie as far off (999 drawn sets of lives)");
     expect(text).toContain("Shape less its bias in small samples 1.98, as fitted 2.1 With 10 failures");
-    expect(text).toContain("Exponential law instead AICc 226, 21.7 worse Clearly worse");
+    expect(text).toContain("Exponential law instead AICc 226.2, 21.7 worse Clearly worse");
     expect(text).toContain("Gamma law instead – Can't be compared: the fit did not converge");
   });
 
@@ -256,11 +259,14 @@ describe("fleets side by side", () => {
     const pages = await pagesOf([fleet("saltmere", "Saltmere", own), fleet("ostrel", "Ostrel", own)], { compared });
     const text = textOf(pages["index.html"]!);
     // exp(0.07) - 1 = 7 %
-    expect(text).toMatch(/Shaft sleeve Saltmere 10 30 [^%]*\+7 % 71 %/);
-    expect(text).toContain("Shaft sleeve Ostrel 10 30");
+    expect(text).toMatch(/Shaft sleeve Saltmere 10 of 30 [^%]*\+7 % 71 %/);
+    expect(text).toContain("Shaft sleeve Ostrel 10 of 30");
     expect(text).toContain("Shaft sleeve. Lives differ between fleets by more than chance");
     expect(text).toContain("Shaft sleeve one survival curve for all (log-rank) 11.9 1 p &lt; 0.001");
     expect(text).toContain("Shaft sleeve Ostrel Saltmere 0.64 (0.46 to 0.89)");
+    // exp(0.31) = 1.36, exp(0.12) = 1.13
+    expect(text).toContain("Half-normal priors (0.5 on log life, 0.3 on log shape).");
+    expect(text).toContain("Shaft sleeve 2 1.36 1.13");
   });
 
   it("has neither figure nor comparison where there is nothing to compare", async () => {
@@ -270,7 +276,7 @@ describe("fleets side by side", () => {
     ]!;
     expect(countOf(html, /<figure/g)).toBe(0);
     expect(textOf(html)).not.toContain("Do fleets differ?");
-    expect(textOf(html)).toContain("Shaft sleeve Saltmere 10 30 not known (a shape needs");
+    expect(textOf(html)).toContain("Shaft sleeve Saltmere 10 of 30 not known (a shape needs");
   });
 
   it("draws 60 rows of many fleets, and says so", async () => {

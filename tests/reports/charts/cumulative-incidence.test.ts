@@ -3,7 +3,7 @@ import { cumulativeIncidence, type IncidenceRows } from "../../../reports/charts
 import { BEARING_LIVES, modesOf, spreadLives } from "../fixtures.ts";
 import { draw, marksOf, wordsOf } from "./draw.ts";
 
-const NAMES = ["moisture", "fatigue", "wear", "dents", "rust", "current", "fracture", "heat"];
+const NAMES = ["overload deformation", "fatigue", "wear", "dents", "rust", "current", "fracture", "heat"];
 
 function rowsOf(lives = BEARING_LIVES, names = NAMES.slice(0, 3)): IncidenceRows {
   return {

@@ -28,6 +28,14 @@ describe("l10ByFleet()", () => {
     expect(wordsOf(svg)).toEqual(expect.arrayContaining(["3,360", "2,150", "9,000"]));
   });
 
+  it("writes a fleet's name out as far as there is room", async () => {
+    const names = ["Saltmere drainage stations", "Saltmere drainage stations and sluices"];
+    const words = wordsOf(
+      await draw(l10ByFleet([{ slot: "Seals", fleets: names.map((name) => fleet(name, 1)) }], OPTIONS)),
+    );
+    expect(words).toEqual(expect.arrayContaining(["Saltmere drainage stations", "Saltmere drainage stations…"]));
+  });
+
   it("sets the figure that borrows beside, hollow, with how far it moved", async () => {
     const pooled = { l10: l10(3000), moved: "-11 %" };
     const slots = [{ slot: "Seals", fleets: [{ ...fleet("Saltmere", 3360), pooled }, fleet("Ostrel", 2150)] }];
