@@ -1,7 +1,7 @@
 import { checkedLevel } from "../level.ts";
 import type { ConvergedFit } from "./fit.ts";
 import { intervalAround } from "./interval-around.ts";
-import type { Interval, Quantity } from "./quantity.ts";
+import { fromWorkingScale, type Interval, isInfinite, type Quantity } from "./quantity.ts";
 import type { Replicate } from "./replicates.ts";
 import type { Surface } from "./surface.ts";
 import { workingEstimate } from "./working-estimate.ts";
@@ -10,7 +10,7 @@ import { workingEstimate } from "./working-estimate.ts";
  * Bootstrap-t interval: the estimate, and the quantiles of (drawn - estimate) / standard error over the replicates in place of the normal
  * ones, on the log scale, log(-log S) for survivals.
  * @param list - replicates of the fit
- * @throws RangeError if the level or a number of the quantity lies outside its range
+ * @throws RangeError if there are no replicates, or the level or a number of the quantity lies outside its range
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 9
  */
 export function bootstrapInterval(
@@ -22,10 +22,18 @@ export function bootstrapInterval(
 ): Interval {
   const tail = (1 - checkedLevel(level)) / 2;
   const { estimate, error } = workingEstimate(family, fit, quantity);
+  if (list.length === 0) throw new RangeError("Cannot take a bootstrap interval: there are no replicates");
   const ratios = Float64Array.from(list, (drawn) => {
+    if (isInfinite(quantity, family, drawn.fit)) return Number.POSITIVE_INFINITY;
     const own = workingEstimate(family, drawn.fit, quantity);
-    return (own.estimate - estimate) / own.error;
+    return own.error > 0 ? (own.estimate - estimate) / own.error : 0;
   }).sort();
   const at = (share: number) => ratios[Math.min(Math.max(Math.round(share * (list.length + 1)), 1), list.length) - 1]!;
-  return intervalAround(quantity, estimate, at(1 - tail) * error, -at(tail) * error);
+  const [least, most] = [at(tail), at(1 - tail)];
+  if (most === Number.POSITIVE_INFINITY) {
+    return { estimate: fromWorkingScale(quantity, estimate), low: null, high: null, reason: INFINITE };
+  }
+  return intervalAround(quantity, estimate, most * error, -least * error);
 }
+
+const INFINITE = "no limits: under many of the distributions drawn the mean is infinite";

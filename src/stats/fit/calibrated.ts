@@ -10,9 +10,9 @@ import { workingEstimate } from "./working-estimate.ts";
 /**
  * What twice the log-likelihood ratio on a quantity stays below with probability `level`, found by drawing: with few failures more than
  * the chi-square quantile. To be given to `profileInterval`.
- * @param list - replicates of the fit
- * @see methods of the bootstrap calibration of likelihood ratios: Davison & Hinkley, Bootstrap Methods, ch. 5
- * @throws RangeError if the level or a number of the quantity lies outside its range
+ * @see Davison & Hinkley, Bootstrap Methods and their Application, section 4.4 (likelihood ratios)
+ * @param list - replicates of the fit; with fewer than level / (1 - level) of them the largest ratio drawn is taken
+ * @throws RangeError if there are no replicates, or the level or a number of the quantity lies outside its range
  */
 export function calibratedCutOff(
   { family }: Surface,
@@ -21,13 +21,15 @@ export function calibratedCutOff(
   level: number,
   list: Replicate[],
 ): number {
+  if (list.length === 0) throw new RangeError("Cannot calibrate a cut-off: there are no replicates");
   const place = Math.min(Math.ceil(checkedLevel(level) * (list.length + 1)), list.length);
   const held = workingEstimate(family, fit, quantity).estimate;
   const constraint = constraintOf(quantity, family);
+  const own = pointOf(fit);
   const ratios = Float64Array.from(list, (drawn) => {
     const start = pointOf(drawn.fit);
     const near = quantity.kind === "shape" ? { a: start.a, e: held } : start;
-    const profile = profileAt(drawn.surface, constraint, held, near);
+    const profile = profileAt(drawn.surface, constraint, held, near) ?? profileAt(drawn.surface, constraint, held, own);
     return profile === null ? Number.POSITIVE_INFINITY : 2 * (drawn.fit.logLikelihood - profile.value);
   }).sort();
   return Math.max(ratios[place - 1]!, Number.MIN_VALUE);

@@ -1,13 +1,15 @@
 import type { Family } from "../distribution/family.ts";
 import { type Quantity, quantityTerms } from "./quantity.ts";
 import type { Slopes } from "./slopes.ts";
+import { steepest } from "./steepest.ts";
+import type { Surface } from "./surface.ts";
 
 /** A distribution of a family: log scale and log shape. */
 export type Point = { a: number; e: number };
 
 /**
- * The distributions that share one value of a quantity, as a curve that one free number runs through: the log scale where the shape is
- * held, else the log shape.
+ * The distributions that share one value of a quantity, as a curve that one free number runs through: the log shape, or where that is
+ * held the log scale about the typical log age, times the shape, which stays of order 1 however small the shape.
  */
 export type Constraint = {
   /** The distribution on the curve of `value` (on the working scale) at `free`, looked for from `near`; null where there is none. */
@@ -17,20 +19,29 @@ export type Constraint = {
   slopes(at: Point, likelihood: Slopes): { first: number; second: number; byValue: number };
 };
 
-export function constraintOf(quantity: Quantity, family: Family): Constraint {
-  return quantity.kind === "shape" ? heldShape : heldQuantity(quantity, family);
+export function constraintOf(quantity: Quantity, { family, typicalLog }: OfSurface): Constraint {
+  return quantity.kind === "shape" ? heldShape(typicalLog) : heldQuantity(quantity, family);
 }
 
-const heldShape: Constraint = {
-  point: (value, free) => ({ a: free, e: value }),
-  free: ({ a }) => a,
-  slopes: (_at, { a, aa, e }) => ({ first: a, second: aa, byValue: e }),
-};
+/** What a constraint needs to know of a surface. */
+type OfSurface = Pick<Surface, "family" | "typicalLog">;
+
+function heldShape(typicalLog: number): Constraint {
+  return {
+    point: (value, free) => ({ a: typicalLog + free * Math.exp(-value), e: value }),
+    free: ({ a, e }) => (a - typicalLog) * Math.exp(e),
+    slopes: (at, { a, aa, e }) => {
+      const shape = Math.exp(at.e);
+      return { first: a / shape, second: aa / shape ** 2, byValue: e - (at.a - typicalLog) * a };
+    },
+  };
+}
 
 /** The log scale that gives the quantity its value is solved for; its derivatives follow from those of the quantity. */
 function heldQuantity(quantity: Quantity, family: Family): Constraint {
   return {
     point: (value, free, near) => {
+      if (free > steepest(family)) return null;
       const a = scaleAt(quantity, family, value, free, near.a);
       return a === null ? null : { a, e: free };
     },
@@ -50,11 +61,11 @@ function heldQuantity(quantity: Quantity, family: Family): Constraint {
 
 const MOST_STEPS = 100;
 const LONGEST_STEP = 5;
-const SETTLED = 4e-16;
+const SETTLED = 4e-15;
 
 /**
  * Newton on a quantity that rises or falls with the scale all the way; one step where the quantity is the log scale and something of
- * the shape.
+ * the shape. A log-logistic's hazard by log age stays below its shape: then there may be no such scale.
  */
 function scaleAt(quantity: Quantity, family: Family, value: number, e: number, near: number): number | null {
   let a = near;
@@ -68,7 +79,7 @@ function scaleAt(quantity: Quantity, family: Family, value: number, e: number, n
     if (Math.abs(next - a) <= SETTLED * (1 + Math.abs(a))) return next;
     a = next;
   }
-  return a;
+  return null;
 }
 
 function nextScale(a: number, missing: number, bracket: { from: number; to: number }): number {

@@ -3,6 +3,7 @@ import { failureMoments } from "../weibull/gathered-lives.ts";
 import { addInterval } from "./interval-term.ts";
 import type { LogAges, LogTerms } from "./log-terms.ts";
 import type { Slopes } from "./slopes.ts";
+import { steepest } from "./steepest.ts";
 import type { Surface } from "./surface.ts";
 
 /** The likelihood of lives under any family, term by term. */
@@ -19,6 +20,7 @@ export function familySurface({ exact, removed, entered, within }: LogTerms, fam
     failures,
     spread,
     at: (a, e) => {
+      if (e > steepest(family)) return NOWHERE;
       const sums = emptyTerms();
       sums.value = -exactLogs;
       addAll(sums, exact, 1, (w) => family.logDensity(w, e, out), a, out);
@@ -32,6 +34,8 @@ export function familySurface({ exact, removed, entered, within }: LogTerms, fam
     },
   };
 }
+
+const NOWHERE: Slopes = { value: Number.NEGATIVE_INFINITY, a: 0, e: 0, aa: 0, ae: 0, ee: 0 };
 
 function addAll(
   sums: Terms,

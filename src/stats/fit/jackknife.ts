@@ -9,7 +9,7 @@ import { intervalAround } from "./interval-around.ts";
 import { lifeTerms } from "./life-terms.ts";
 import { failuresIn } from "./log-terms.ts";
 import { maximise } from "./maximise.ts";
-import { type Interval, type Quantity, quantityTerms } from "./quantity.ts";
+import { fromWorkingScale, type Interval, type Quantity, quantityTerms } from "./quantity.ts";
 import type { Surface } from "./surface.ts";
 import { termsSurface } from "./terms-surface.ts";
 import { workingEstimate } from "./working-estimate.ts";
@@ -44,10 +44,11 @@ export function jackknife(
   }
   const groups = rowsByGroup(cluster, seed);
   if (groups.length < 2) return { reason: "all lives are of one unit" };
+  const least = surface.family.fitsShape ? 2 : 1;
   const without: Point[] = [];
   for (const rows of groups) {
     const part = lifeTerms(picked(columns, rows));
-    if (surface.failures - failuresIn(part) < 2) return { reason: "without one unit fewer than two failures are left" };
+    if (surface.failures - failuresIn(part) < least) return { reason: TOO_FEW[least] };
     const own = termsSurface(part, surface.family, surface.typicalLog);
     const maximum = maximise(lessPart(surface, own), pointOf(fit));
     if (!maximum.found) return { reason: "without one unit the lives left can't be fitted" };
@@ -55,6 +56,8 @@ export function jackknife(
   }
   return { without };
 }
+
+const TOO_FEW = { 1: "without one unit no failure is left", 2: "without one unit fewer than two failures are left" };
 
 function lessPart({ gathered: _, ...surface }: Surface, part: Surface): Surface {
   return {
@@ -122,12 +125,17 @@ export function jackknifeInterval(
   { without }: Jackknife,
 ): Interval {
   const { estimate } = workingEstimate(family, fit, quantity);
-  const values = without.map(({ a, e }) => quantityTerms(quantity, family, a, e)?.value ?? Number.NaN);
+  const values = without.flatMap(({ a, e }) => quantityTerms(quantity, family, a, e)?.value ?? []);
+  if (values.length < without.length) {
+    return { estimate: fromWorkingScale(quantity, estimate), low: null, high: null, reason: INFINITE };
+  }
   const { mean, error, degrees } = spreadOf(values);
   const reach = studentQuantile((1 + checkedLevel(level)) / 2, degrees) * error;
   const bias = (values.length - 1) * (mean - estimate);
   return intervalAround(quantity, estimate, reach + bias, reach - bias);
 }
+
+const INFINITE = "no limits: without one unit the mean is infinite";
 
 /**
  * Mean and jackknife standard error of values that each lack one cluster, and the degrees of freedom of that error: the variance of a

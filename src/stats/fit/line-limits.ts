@@ -1,9 +1,10 @@
-import { emptyTerms, type Family } from "../distribution/family.ts";
+import type { Family } from "../distribution/family.ts";
+import { normalHalfWidth } from "../level.ts";
 import type { ConvergedFit } from "./fit.ts";
-import { waldInterval } from "./wald-interval.ts";
+import { workingEstimate } from "./working-estimate.ts";
 
 /** A point of a fitted line on probability paper: fraction failed at an age, with limits for that age alone. */
-export type LinePoint = { time: number; fractionFailed: number; low: number | null; high: number | null };
+export type LinePoint = { time: number; fractionFailed: number; low: number; high: number };
 
 /**
  * The fitted line with pointwise limits of the fraction failed: normal (Wald) on the log(-log S) scale, not simultaneous over ages.
@@ -14,10 +15,15 @@ export type LinePoint = { time: number; fractionFailed: number; low: number | nu
  * @example lineLimits(family, fit, Float64Array.of(1000, 2000), 0.95);
  */
 export function lineLimits(family: Family, fit: ConvergedFit, times: Float64Array, level: number): LinePoint[] {
-  const out = emptyTerms();
+  const half = normalHalfWidth(level);
   return Array.from(times, (time) => {
-    const survival = waldInterval(family, fit, { kind: "survival", time }, level);
-    family.logFailed(Math.log(time / fit.scale), Math.log(fit.shape), out);
-    return { time, fractionFailed: Math.exp(out.value), low: 1 - (survival.high ?? 1), high: 1 - (survival.low ?? 0) };
+    const { estimate, error } = workingEstimate(family, fit, { kind: "survival", time });
+    const [fractionFailed, low, high] = [estimate, estimate - half * error, estimate + half * error].map(failedBy);
+    return { time, fractionFailed: fractionFailed!, low: low!, high: high! };
   });
+}
+
+/** Fraction failed from the log of the cumulative hazard, small ones too. */
+function failedBy(logHazard: number): number {
+  return -Math.expm1(-Math.exp(logHazard));
 }

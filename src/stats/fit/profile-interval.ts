@@ -2,6 +2,7 @@ import { likelihoodCutOff } from "../level.ts";
 import { constraintOf, type Point } from "./constraint.ts";
 import type { ConvergedFit } from "./fit.ts";
 import { profileAt } from "./profile.ts";
+import { profileEnd, type RootProfile } from "./profile-end.ts";
 import { fromWorkingScale, type Interval, isSurvival, type Quantity } from "./quantity.ts";
 import type { Surface } from "./surface.ts";
 import { workingEstimate } from "./working-estimate.ts";
@@ -13,7 +14,7 @@ import { workingEstimate } from "./working-estimate.ts";
  * @param fit - its maximum
  * @param level - confidence level, 0 < level < 1
  * @param cutOff - what twice the log-likelihood ratio may reach; the chi-square quantile with 1 degree where not given
- * @returns limits; one that does not exist, because the likelihood never falls that far, is null, with the reason
+ * @returns limits; one that does not exist, because the likelihood does not fall that far, is null, with the reason
  * @throws RangeError if `level`, the cut-off, or a number of the quantity lies outside its range
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8
  * @example profileInterval(surface, fit, { kind: "quantile", p: 0.1 }, 0.95);
@@ -45,17 +46,9 @@ function withReason(estimate: number, [low = null, high = null]: (number | null)
     estimate,
     low,
     high,
-    reason: `no ${lacks} limit: the likelihood stays within the cut-off however far the value goes`,
+    reason: `no ${lacks} limit: the likelihood stays within the cut-off as far out as the value can be taken`,
   };
 }
-
-/** Root of twice the log-likelihood ratio at a value, and its derivative; both near linear in the value. */
-type RootProfile = {
-  middle: number;
-  error: number;
-  /** A fresh run outwards from the maximum, in which each profile starts where the last one ended. */
-  walk(): (value: number) => { root: number; slope: number } | null;
-};
 
 function signedRootProfile(
   surface: Surface,
@@ -80,42 +73,4 @@ function signedRootProfile(
       };
     },
   };
-}
-
-const MOST_STEPS = 100;
-/** Furthest from the estimate that a limit is looked for, on the log scale: a factor of 1e26. */
-const FURTHEST = 60;
-/** A limit is known when a step moves it by less than this, on the log scale. */
-const SETTLED = 1e-11;
-
-/**
- * The value on one side where the root reaches `wanted`: Newton from the normal-theory value, kept inside the bracket.
- * @returns null where the root stays below `wanted` out to the furthest value looked at
- */
-function profileEnd({ middle, error, walk }: RootProfile, side: -1 | 1, wanted: number): number | null {
-  const rootAt = walk();
-  let inside = 0;
-  let outside = Number.POSITIVE_INFINITY;
-  let reach = Math.min(wanted * error, FURTHEST);
-  for (let step = 0; step < MOST_STEPS; step++) {
-    const found = rootAt(middle + side * reach);
-    const missing = found === null ? Number.NaN : wanted - found.root;
-    const newton = found === null ? Number.NaN : reach + missing / (side * found.slope);
-    if (missing > 0) inside = reach;
-    else outside = reach;
-    const next = nextReach(newton, inside, outside);
-    if (next === null) return null;
-    if (Math.abs(next - reach) < SETTLED * (1 + Math.abs(middle))) return middle + side * next;
-    reach = next;
-  }
-  return middle + side * reach;
-}
-
-/** Newton's value where it lies in the bracket and not too far out, else the middle of the bracket or three times as far. */
-function nextReach(newton: number, inside: number, outside: number): number | null {
-  if (outside === Number.POSITIVE_INFINITY) {
-    if (inside >= FURTHEST) return null;
-    return Math.min(newton > inside && newton < 3 * inside ? newton : 3 * inside, FURTHEST);
-  }
-  return newton > inside && newton < outside ? newton : (inside + outside) / 2;
 }

@@ -1,5 +1,6 @@
 import type { Family } from "../distribution/family.ts";
-import { emptyTerms } from "../distribution/family.ts";
+import { logHazardAt, logHazardBetween } from "./log-hazard.ts";
+import type { Slopes } from "./slopes.ts";
 
 /** What an interval is asked for. `p` is a fraction failed, 0 < p < 1; `time`, `age` and `further` are above 0. */
 export type Quantity =
@@ -37,7 +38,7 @@ export function checkedQuantity(quantity: Quantity): Quantity {
 }
 
 /** A quantity on its working scale at (a, e) = (log scale, log shape), with derivatives. */
-export type QuantityTerms = { value: number; a: number; e: number; aa: number; ae: number; ee: number };
+export type QuantityTerms = Slopes;
 
 /**
  * The quantity on its working scale.
@@ -58,35 +59,27 @@ export function quantityTerms(quantity: Quantity, family: Family, a: number, e: 
       return curve === null ? null : { value: a + curve.value, a: 1, e: curve.e, aa: 0, ae: 0, ee: curve.ee };
     }
     case "survival":
-      return logHazardBetween(family, Number.NEGATIVE_INFINITY, Math.log(quantity.time) - a, e);
+      return logHazardAt(family, Math.log(quantity.time) - a, e);
     case "conditional":
-      return logHazardBetween(family, Math.log(quantity.age) - a, Math.log(quantity.age + quantity.further) - a, e);
+      return logHazardBetween(family, Math.log(quantity.age) - a, Math.log1p(quantity.further / quantity.age), e);
   }
+}
+
+/**
+ * The quantity of a distribution; Infinity for a mean that is.
+ * @throws RangeError if a number of the quantity lies outside its range
+ * @example quantityOf({ kind: "quantile", p: 0.1 }, familyOf("weibull"), { scale: 9000, shape: 1 }); // 948.24
+ */
+export function quantityOf(
+  quantity: Quantity,
+  family: Family,
+  { scale, shape }: { scale: number; shape: number },
+): number {
+  const terms = quantityTerms(checkedQuantity(quantity), family, Math.log(scale), Math.log(shape));
+  return terms === null ? Number.POSITIVE_INFINITY : fromWorkingScale(quantity, terms.value);
 }
 
 /** Whether the quantity is a mean, and the distribution has none. */
 export function isInfinite({ kind }: Quantity, family: Family, { shape }: { shape: number }): boolean {
   return kind === "mean" && family.logMean(Math.log(shape)) === null;
-}
-
-const low = emptyTerms();
-const high = emptyTerms();
-const NONE = emptyTerms();
-
-/** Log of the cumulative hazard between two values of w. */
-function logHazardBetween(family: Family, from: number, to: number, e: number): QuantityTerms {
-  if (from > Number.NEGATIVE_INFINITY) family.logSurvival(from, e, low);
-  else Object.assign(low, NONE);
-  family.logSurvival(to, e, high);
-  const hazard = low.value - high.value;
-  const w = (low.w - high.w) / hazard;
-  const byE = (low.e - high.e) / hazard;
-  return {
-    value: Math.log(hazard),
-    a: -w,
-    e: byE,
-    aa: (low.ww - high.ww) / hazard - w * w,
-    ae: -((low.we - high.we) / hazard - w * byE),
-    ee: (low.ee - high.ee) / hazard - byE * byE,
-  };
 }

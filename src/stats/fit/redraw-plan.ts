@@ -14,8 +14,10 @@ export type RedrawPlan = {
   end: Int32Array;
   /** A life whose end is drawn: the place in `ends` from which on it may lie. */
   from: Int32Array;
-  /** Chance that follow-up goes on past each of `ends`. */
+  /** Chance that follow-up goes on past each of `ends`, reckoned from the last one before it that none went past. */
   goesOn: Float64Array;
+  /** Places in `ends` that none went past: under late entry not the last one alone. */
+  allEnd: Int32Array;
   entry: Float64Array;
   /** Ages at which failures are found, ascending; empty where failures show at once. */
   grid: Float64Array;
@@ -28,19 +30,19 @@ const MOST_LIVES = 20_000;
 
 /**
  * Plans the redraws of lives.
- * @returns null where there are over 20,000 lives, or counts that are not whole
+ * @returns why there is none where there are over 20,000 lives, or counts that are not whole
  * @throws RangeError for columns that are not lives
  */
-export function redrawPlan(lives: Lives | IntervalLives): RedrawPlan | null {
+export function redrawPlan(lives: Lives | IntervalLives): RedrawPlan | { reason: string } {
   const columns = checkedLives(lives);
   const rows = eachLife(columns);
-  if (rows === null) return null;
-  const { ends, goesOn } = followUp(rows);
+  if ("reason" in rows) return rows;
+  const { ends, goesOn, allEnd } = followUp(rows);
   const unfailed = rows.high.map((high) => (high === Number.POSITIVE_INFINITY ? 1 : 0));
   const from = Int32Array.from(unfailed, (kept, life) => firstFrom(ends, (kept === 1 ? rows.low : rows.high)[life]!));
   const unknown = ends.length === 0 ? WITHOUT_END : DRAWN_END;
   const end = Int32Array.from(unfailed, (kept, life) => (kept === 1 ? from[life]! : unknown));
-  return { ends, end, from, goesOn, entry: rows.entry, grid: lookedAt(rows), stopsAt: stopsAt(rows) };
+  return { ends, end, from, goesOn, allEnd, entry: rows.entry, grid: lookedAt(rows), stopsAt: stopsAt(rows) };
 }
 
 /** In place of the place of a life's end: it is drawn, or it has none. */
@@ -49,10 +51,11 @@ export const WITHOUT_END = -2;
 
 type Rows = { low: Float64Array; high: Float64Array; entry: Float64Array };
 
-/** Columns with a row for each life in place of counts; null where that can't be. */
-function eachLife({ low, high, entry, count }: IntervalLives): Rows | null {
+/** Columns with a row for each life in place of counts; why not, where that can't be. */
+function eachLife({ low, high, entry, count }: IntervalLives): Rows | { reason: string } {
   const size = count === undefined ? low.length : count.reduce((sum, lives) => sum + lives, 0);
-  if (!(size <= MOST_LIVES) || count?.some((lives) => !Number.isInteger(lives))) return null;
+  if (!(size <= MOST_LIVES)) return { reason: "there are too many lives to draw a thousand times" };
+  if (count?.some((lives) => !Number.isInteger(lives))) return { reason: "parts of lives can't be drawn" };
   const row = new Int32Array(size);
   for (let life = 0, at = 0; life < low.length; life++) {
     const to = at + (count?.[life] ?? 1);
@@ -62,17 +65,23 @@ function eachLife({ low, high, entry, count }: IntervalLives): Rows | null {
   const each = (column: Float64Array) => Float64Array.from(row, (life) => column[life]!);
   return { low: each(low), high: each(high), entry: entry === undefined ? new Float64Array(size) : each(entry) };
 }
+
 /** Ages at which follow-up ended unfailed, and the chance to go on past each: here a failure is what ends the watching. */
-function followUp({ low, high, entry }: Rows): { ends: Float64Array; goesOn: Float64Array } {
+function followUp({ low, high, entry }: Rows): Pick<RedrawPlan, "ends" | "goesOn" | "allEnd"> {
   const time = high.map((end, life) => (end === Number.POSITIVE_INFINITY ? low[life]! : end));
   const failed = Uint8Array.from(high, (end) => (end === Number.POSITIVE_INFINITY ? 0 : 1));
   const rows = riskTable({ time, failed, entry }).filter(({ censored }) => censored > 0);
   let chance = 1;
-  const goesOn = rows.map((at) => {
-    chance *= 1 - at.censored / (at.atRisk - at.failed);
+  const goesOn = rows.map(({ atRisk, failed, censored }) => {
+    chance = (chance > 0 ? chance : 1) * (1 - censored / (atRisk - failed));
     return chance;
   });
-  return { ends: Float64Array.from(rows, ({ time }) => time), goesOn: Float64Array.from(goesOn) };
+  const allEnd = goesOn.flatMap((past, place) => (past > 0 ? [] : [place]));
+  return {
+    ends: Float64Array.from(rows, ({ time }) => time),
+    goesOn: Float64Array.from(goesOn),
+    allEnd: Int32Array.from(allEnd),
+  };
 }
 
 /** How many failures end a test of lives begun together: those left are all suspended at the age of the last one. */
@@ -99,7 +108,7 @@ function lookedAt({ low, high }: Rows): Float64Array {
 }
 
 /** Place of the first value that is not below `value`; the length where all are. */
-export function firstFrom(sorted: Float64Array, value: number): number {
+export function firstFrom(sorted: Float64Array | Int32Array, value: number): number {
   let [from, to] = [0, sorted.length];
   while (from < to) {
     const middle = (from + to) >> 1;

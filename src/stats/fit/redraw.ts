@@ -31,23 +31,23 @@ const NONE = { log: NO_AGES, count: NO_AGES };
 function asWatched(plan: RedrawPlan, family: Family, { a, e }: Point): (stream: Stream) => LogTerms {
   const byEnd = plan.ends.map((age) => fractionFailed(family, Math.log(age) - a, e));
   const byEntry = plan.entry.map((age) => fractionFailed(family, Math.log(age) - a, e));
-  const logs = { ends: plan.ends.map(Math.log), grid: plan.grid.map(Math.log) };
+  const logs = { ends: plan.ends.map(Math.log), grid: plan.grid.map(Math.log), entry: plan.entry.map(Math.log) };
   const entered = entries(plan);
   const failures = new Float64Array(plan.end.length);
   return (stream) => {
     const removals = new Float64Array(plan.ends.length);
     const within = new Looks(logs.grid);
     let failed = 0;
-    const fails = (log: number, end: number) => {
+    const fails = (log: number, life: number, end: number) => {
       if (plan.grid.length === 0) failures[failed++] = log;
-      else within.look(log, end === WITHOUT_END ? Number.POSITIVE_INFINITY : logs.ends[end]!);
+      else within.look(log, end === WITHOUT_END ? Number.POSITIVE_INFINITY : logs.ends[end]!, logs.entry[life]!);
     };
     for (let life = 0; life < plan.end.length; life++) {
       const end = endOf(plan, life, stream);
       const before = byEntry[life]!;
       const fraction = before + (1 - stream.uniform()) * (1 - before);
       if (end !== WITHOUT_END && fraction > byEnd[end]!) removals[end]!++;
-      else fails(a + family.quantile(Math.min(fraction, MOST), e).value, end);
+      else fails(Math.max(a + family.quantile(Math.min(fraction, MOST), e).value, logs.entry[life]!), life, end);
     }
     return {
       exact: { log: failures.slice(0, failed), count: new Float64Array(failed).fill(1) },
@@ -74,15 +74,16 @@ function entries({ entry }: RedrawPlan): LogTerms["entered"] {
   return { log: late.map(Math.log), count: new Float64Array(late.length).fill(1) };
 }
 
-function endOf({ end, from, goesOn }: RedrawPlan, life: number, stream: Stream): number {
-  return end[life] === DRAWN_END ? drawnEnd(goesOn, from[life]!, stream) : end[life]!;
+function endOf(plan: RedrawPlan, life: number, stream: Stream): number {
+  const { end, from } = plan;
+  return end[life] === DRAWN_END ? drawnEnd(plan, from[life]!, stream) : end[life]!;
 }
 
 /** The end of follow-up of a life that was followed at least up to the one at `from`. */
-function drawnEnd(goesOn: Float64Array, from: number, stream: Stream): number {
-  const reached = from === 0 ? 1 : goesOn[from - 1]!;
+function drawnEnd({ goesOn, allEnd }: RedrawPlan, from: number, stream: Stream): number {
+  const reached = goesOn[from - 1] || 1;
   const wanted = reached * (1 - stream.uniform());
-  let [low, high] = [from, goesOn.length];
+  let [low, high] = [from, allEnd[firstFrom(allEnd, from)] ?? goesOn.length];
   while (low < high) {
     const middle = (low + high) >> 1;
     if (goesOn[middle]! >= wanted) low = middle + 1;
@@ -103,15 +104,18 @@ class Looks {
     this.#grid = grid;
   }
 
-  /** @param end - log of the age at which follow-up ends, when is looked as well */
-  look(log: number, end: number): void {
+  /**
+   * @param end - log of the age at which follow-up ends, when is looked as well
+   * @param entry - and of the one at which it begins, when the life is known unfailed
+   */
+  look(log: number, end: number, entry: number): void {
     const place = firstFrom(this.#grid, log);
     const high = Math.min(this.#grid[place] ?? Number.POSITIVE_INFINITY, end);
     if (high === Number.POSITIVE_INFINITY) {
       this.unfound++;
       return;
     }
-    this.#low.push(place === 0 ? Number.NEGATIVE_INFINITY : this.#grid[place - 1]!);
+    this.#low.push(Math.max(this.#grid[place - 1] ?? Number.NEGATIVE_INFINITY, entry));
     this.#high.push(high);
   }
 

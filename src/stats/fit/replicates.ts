@@ -33,7 +33,7 @@ export function replicates(
   { draws, seed }: { draws: number; seed: number },
 ): Replicates | { reason: string } {
   const plan = redrawPlan(lives);
-  if (plan === null) return { reason: "there are too many lives to draw a thousand times" };
+  if ("reason" in plan) return plan;
   const draw = redrawer(plan, surface.family, pointOf(fit));
   const list: Replicate[] = [];
   let redrawn = 0;

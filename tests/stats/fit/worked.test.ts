@@ -1,4 +1,4 @@
-import { describe, expect, it } from "vitest";
+import { describe, it } from "vitest";
 import type { FamilyName } from "../../../src/stats/distribution/family.ts";
 import type { IntervalLives, Lives } from "../../../src/stats/lives.ts";
 import { expectAgreement, type Tolerance } from "../../agree.ts";
