@@ -1,13 +1,7 @@
 import { z } from "zod";
 
 /** Bearings by what rolls in them and which way they carry: ISO 281 rates each by its own formulas. */
-const BEARING_KINDS = [
-  "radial ball",
-  "angular-contact ball",
-  "radial roller",
-  "thrust ball",
-  "thrust roller",
-] as const;
+const BEARING_KINDS = ["radial ball", "angular-contact ball", "radial roller", "thrust ball", "thrust roller"] as const;
 export type BearingKind = (typeof BEARING_KINDS)[number];
 
 /** Contact angles whose load factors are known; of others X and Y are to be given. */
