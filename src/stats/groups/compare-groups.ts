@@ -3,6 +3,7 @@ import { fitWeibull, type WeibullFit } from "../weibull/fit.ts";
 import { type CommonShapeFit, commonShapeOf } from "./common-shape.ts";
 import { type GatheredGroup, type Group, gatherGroup } from "./gather-groups.ts";
 import { mergeLives } from "./merge-lives.ts";
+import { ownFit } from "./own-fit.ts";
 
 /** A likelihood-ratio test, or why there is none. */
 export type RatioTest =
@@ -44,7 +45,7 @@ export type GroupComparison = {
  */
 export function compareGroups(groups: Group[]): GroupComparison {
   const gathered = groups.map(gatherGroup);
-  const separate = gathered.map(separateFit);
+  const separate = gathered.map(ownFit);
   const commonShape = commonShapeOf(gathered);
   const alone = gathered.filter((_, at) => separate[at]?.converged);
   const scaled = commonShape.converged ? gathered.filter((_, at) => commonShape.groups[at]?.converged) : [];
@@ -60,12 +61,6 @@ export function compareGroups(groups: Group[]): GroupComparison {
     oneDistribution: ratioTest(each, one, 2 * degrees, alone.length),
     oneScale: ratioTest(commonShape, togetherFit(scaled), scaled.length - 1, scaled.length),
   };
-}
-
-function separateFit(group: GatheredGroup): WeibullFit {
-  if (!group.usable) return { converged: false, reason: group.reason, failures: group.failures };
-  const { lives, noOwnFit } = group;
-  return noOwnFit === null ? fitWeibull(lives) : { converged: false, reason: noOwnFit, failures: lives.failures };
 }
 
 function togetherFit(groups: GatheredGroup[]): WeibullFit {
