@@ -13,10 +13,12 @@ const MOST_STEPS = 100;
 const FURTHEST = 60;
 /** A limit is known when a step moves it by less than this, on the log scale. */
 const SETTLED = 1e-11;
+/** A root this near to the one wanted, as a share of it, is it; otherwise what ends there is the reach of the quantity. */
+const NEAR = 1e-3;
 
 /**
  * The value on one side where the root reaches `wanted`: Newton from the normal-theory value, kept inside the bracket.
- * @returns null where the root stays below `wanted` out to the furthest value looked at
+ * @returns null where the root stays below `wanted` out to the furthest value looked at, or at which the quantity can be had
  */
 export function profileEnd({ middle, error, walk }: RootProfile, side: -1 | 1, wanted: number): number | null {
   const rootAt = walk();
@@ -25,16 +27,18 @@ export function profileEnd({ middle, error, walk }: RootProfile, side: -1 | 1, w
   let reach = Math.min(wanted * error, FURTHEST);
   for (let step = 0; step < MOST_STEPS; step++) {
     const found = rootAt(middle + side * reach);
-    const missing = found === null ? Number.NaN : wanted - found.root;
+    const missing = found === null ? Number.NEGATIVE_INFINITY : wanted - found.root;
     const newton = found === null ? Number.NaN : reach + missing / (side * found.slope);
     if (missing > 0) inside = reach;
     else outside = reach;
     const next = nextReach(newton, inside, outside);
     if (next === null) return null;
-    if (Math.abs(next - reach) < SETTLED * (1 + Math.abs(middle))) return middle + side * next;
+    if (Math.abs(next - reach) < SETTLED * (1 + Math.abs(middle))) {
+      return Math.abs(missing) < NEAR * wanted ? middle + side * next : null;
+    }
     reach = next;
   }
-  return middle + side * reach;
+  return null;
 }
 
 /** Newton's value where it lies in the bracket and not too far out, else the middle of the bracket or three times as far. */
