@@ -1,7 +1,8 @@
 import { chiSquareQuantile } from "../chi-square-quantile.ts";
+import { familyOf } from "../distribution/families.ts";
+import { type Quantity, quantityOf } from "../fit/quantity.ts";
 import { checkedLevel } from "../level.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
-import { type Quantity, quantityOf } from "../weibull/quantity.ts";
 import { type ShapedExposure, shapedExposure } from "./shaped-exposure.ts";
 
 /** What bounds with an assumed shape can be asked for: all of a Weibull distribution but its shape. */
@@ -45,7 +46,7 @@ export function assumedShapeBounds(
     throw new RangeError(`Cannot take bounds: the shape assumed must be above 0 and finite, found ${shape}`);
   }
   const tail = tailOf(confidence);
-  quantityOf(quantity, shape, 1); // a number out of range is refused whatever the lives
+  quantityOf(quantity, weibull, { shape, scale: 1 }); // a number out of range is refused whatever the lives
   const exposure = shapedExposure(lives, shape);
   if ("refused" in exposure) {
     return { shape, failures: 0, estimate: null, low: null, high: null, reason: exposure.refused };
@@ -63,6 +64,7 @@ export function assumedShapeBounds(
   return [estimate, low, high].includes(null) ? { ...found, reason: TOO_FAR } : found;
 }
 
+const weibull = familyOf("weibull");
 const NO_FAILURES = "there are no failures: only a lower bound exists";
 const TOO_FAR = "with so small a shape a value lies too far out to be told";
 
@@ -79,6 +81,6 @@ function quantityWithin(
 ): number | null {
   const scale = unit * (sum / divisor) ** (1 / shape);
   if (!(scale > 0 && scale < Number.POSITIVE_INFINITY)) return null;
-  const found = quantityOf(quantity, shape, scale);
+  const found = quantityOf(quantity, weibull, { shape, scale });
   return Number.isFinite(found) ? found : null;
 }

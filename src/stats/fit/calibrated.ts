@@ -24,11 +24,10 @@ export function calibratedCutOff(
   if (list.length === 0) throw new RangeError("Cannot calibrate a cut-off: there are no replicates");
   const place = Math.min(Math.ceil(checkedLevel(level) * (list.length + 1)), list.length);
   const held = workingEstimate(family, fit, quantity).estimate;
-  const constraint = constraintOf(quantity, family);
   const own = pointOf(fit);
   const ratios = Float64Array.from(list, (drawn) => {
-    const start = pointOf(drawn.fit);
-    const near = quantity.kind === "shape" ? { a: start.a, e: held } : start;
+    const constraint = constraintOf(quantity, drawn.surface);
+    const near = pointOf(drawn.fit);
     const profile = profileAt(drawn.surface, constraint, held, near) ?? profileAt(drawn.surface, constraint, held, own);
     return profile === null ? Number.POSITIVE_INFINITY : 2 * (drawn.fit.logLikelihood - profile.value);
   }).sort();

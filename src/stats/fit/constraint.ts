@@ -9,7 +9,7 @@ export type Point = { a: number; e: number };
 
 /**
  * The distributions that share one value of a quantity, as a curve that one free number runs through: the log shape, or where that is
- * held the log scale about the typical log age, times the shape, which stays of order 1 however small the shape.
+ * held the log scale about the typical log age, times the shape where that is below 1, which stays of order 1 however small the shape.
  */
 export type Constraint = {
   /** The distribution on the curve of `value` (on the working scale) at `free`, looked for from `near`; null where there is none. */
@@ -28,11 +28,12 @@ type OfSurface = Pick<Surface, "family" | "typicalLog">;
 
 function heldShape(typicalLog: number): Constraint {
   return {
-    point: (value, free) => ({ a: typicalLog + free * Math.exp(-value), e: value }),
-    free: ({ a, e }) => (a - typicalLog) * Math.exp(e),
+    point: (value, free) => ({ a: typicalLog + free / Math.min(Math.exp(value), 1), e: value }),
+    free: ({ a, e }) => (a - typicalLog) * Math.min(Math.exp(e), 1),
     slopes: (at, { a, aa, e }) => {
-      const shape = Math.exp(at.e);
-      return { first: a / shape, second: aa / shape ** 2, byValue: e - (at.a - typicalLog) * a };
+      const shape = Math.min(Math.exp(at.e), 1);
+      const carried = at.e < 0 ? (at.a - typicalLog) * a : 0;
+      return { first: a / shape, second: aa / shape ** 2, byValue: e - carried };
     },
   };
 }

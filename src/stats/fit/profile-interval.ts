@@ -56,7 +56,7 @@ function signedRootProfile(
   quantity: Quantity,
   { estimate, error }: { estimate: number; error: number },
 ): RootProfile {
-  const constraint = constraintOf(quantity, surface.family);
+  const constraint = constraintOf(quantity, surface);
   const best = { a: Math.log(fit.scale), e: Math.log(fit.shape) };
   const most = surface.at(best.a, best.e).value;
   return {

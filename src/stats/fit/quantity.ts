@@ -32,8 +32,9 @@ export function checkedQuantity(quantity: Quantity): Quantity {
   );
   if (wrong === undefined) return quantity;
   const range = wrong[0] === "p" ? "in (0, 1)" : "above 0";
+  const name = wrong[0] === "time" ? "the age" : wrong[0];
   throw new RangeError(
-    `Cannot take an interval of ${quantity.kind}: ${wrong[0]} must be ${range}, found ${String(wrong[1])}`,
+    `Cannot take an interval of ${quantity.kind}: ${name} must be ${range}, found ${String(wrong[1])}`,
   );
 }
 

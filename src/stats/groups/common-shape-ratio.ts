@@ -1,8 +1,8 @@
+import type { RootProfile } from "../fit/profile-end.ts";
 import { normalHalfWidth } from "../level.ts";
 import type { ConvergedWeibull } from "../weibull/fit.ts";
 import type { GatheredLives } from "../weibull/gathered-lives.ts";
 import { logLikelihood } from "../weibull/log-likelihood.ts";
-import type { RootProfile } from "../weibull/profile-end.ts";
 import { type ConvergedCommonShape, commonShapeOf } from "./common-shape.ts";
 import { type Group, gatherGroup } from "./gather-groups.ts";
 import { maximiseShape } from "./maximise-shape.ts";

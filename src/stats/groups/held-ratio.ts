@@ -1,9 +1,12 @@
-import { constraintOf } from "../weibull/constraint.ts";
+import { constraintOf, type Point } from "../fit/constraint.ts";
+import { pointOf } from "../fit/fit.ts";
+import { profileAt } from "../fit/profile.ts";
+import type { RootProfile } from "../fit/profile-end.ts";
+import type { Quantity } from "../fit/quantity.ts";
+import { weibullSurface } from "../fit/weibull-surface.ts";
+import { workingEstimate } from "../fit/working-estimate.ts";
 import type { ConvergedWeibull } from "../weibull/fit.ts";
 import type { GatheredLives } from "../weibull/gathered-lives.ts";
-import { profileAt } from "../weibull/profile.ts";
-import type { RootProfile } from "../weibull/profile-end.ts";
-import { type Quantity, workingEstimate } from "../weibull/quantity.ts";
 
 type FittedGroup = { lives: GatheredLives; fit: ConvergedWeibull };
 
@@ -38,15 +41,16 @@ type ProfileValue = { value: number; slope: number };
 
 /** Greatest log-likelihood of one group with its log quantile held. */
 function quantileProfile({ lives, fit }: FittedGroup, quantity: Quantity) {
-  const constraint = constraintOf(quantity, lives.typicalLog);
-  const best = { shape: fit.shape, level: fit.shape * (lives.typicalLog - Math.log(fit.scale)) };
+  const surface = weibullSurface(lives);
+  const constraint = constraintOf(quantity, surface);
+  const best = pointOf(fit);
   return {
-    best: workingEstimate(quantity, fit.shape, fit.scale),
+    best: workingEstimate(surface.family, fit, quantity).estimate,
     walk: () => {
-      let free = constraint.free(best);
+      let near: Point = best;
       return (x: number): ProfileValue | null => {
-        const found = profileAt(lives, constraint, x, free) ?? profileAt(lives, constraint, x, constraint.free(best));
-        if (found !== null) free = found.free;
+        const found = profileAt(surface, constraint, x, near) ?? profileAt(surface, constraint, x, best);
+        if (found !== null) near = found.at;
         return found;
       };
     },

@@ -1,7 +1,8 @@
+import { familyOf } from "../distribution/families.ts";
+import type { Interval, Quantity } from "../fit/quantity.ts";
+import { workingEstimate } from "../fit/working-estimate.ts";
 import { normalHalfWidth } from "../level.ts";
 import { fitWeibull } from "../weibull/fit.ts";
-import { type Interval, type Quantity, workingEstimate } from "../weibull/quantity.ts";
-import { workingError } from "../weibull/working-error.ts";
 import { type Group, gatherGroup } from "./gather-groups.ts";
 import { heldRatio } from "./held-ratio.ts";
 import { ratioInterval } from "./ratio-interval.ts";
@@ -39,14 +40,19 @@ export function quantileRatio(above: Group, below: Group, { p, level, method }: 
   const [first, second] = [ownFit(above, "first"), ownFit(below, "second")];
   if ("reason" in first) return { found: false, reason: first.reason };
   if ("reason" in second) return { found: false, reason: second.reason };
-  const middles = [first, second].map(({ fit }) => workingEstimate(quantity, fit.shape, fit.scale));
-  const [upper = 0, lower = 0] = middles;
-  const logError = Math.hypot(workingError(first.fit, quantity), workingError(second.fit, quantity));
-  const middle = upper - lower;
+  const [upper, lower] = [first, second].map(({ fit }) => workingEstimate(weibull, fit, quantity)) as [
+    Working,
+    Working,
+  ];
+  const logError = Math.hypot(upper.error, lower.error);
+  const middle = upper.estimate - lower.estimate;
   if (method === "wald") return { found: true, ratio: aroundLog(middle, normalHalfWidth(level) * logError), logError };
   const profile = heldRatio(first, second, quantity, logError);
   return { found: true, ratio: ratioInterval(profile, level), logError };
 }
+
+type Working = { estimate: number; error: number };
+const weibull = familyOf("weibull");
 
 /** Limits `reach` to both sides on the log scale. */
 export function aroundLog(middle: number, reach: number): Interval {

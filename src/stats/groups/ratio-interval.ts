@@ -1,6 +1,6 @@
+import { profileEnd, type RootProfile } from "../fit/profile-end.ts";
+import type { Interval } from "../fit/quantity.ts";
 import { likelihoodCutOff } from "../level.ts";
-import { profileEnd, type RootProfile } from "../weibull/profile-end.ts";
-import type { Interval } from "../weibull/quantity.ts";
 
 /** Profile-likelihood interval of a ratio from its profile on the log scale. */
 export function ratioInterval(profile: RootProfile, level: number): Interval {

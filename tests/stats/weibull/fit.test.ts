@@ -1,13 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import type { Quantity } from "../../../src/stats/fit/quantity.ts";
 import type { IntervalLives, Lives } from "../../../src/stats/lives.ts";
 import { fitWeibull } from "../../../src/stats/weibull/fit.ts";
 import { gatherLives } from "../../../src/stats/weibull/gathered-lives.ts";
 import { weibullMean } from "../../../src/stats/weibull/mean.ts";
-import { profileInterval } from "../../../src/stats/weibull/profile-interval.ts";
-import type { Quantity } from "../../../src/stats/weibull/quantity.ts";
 import { expectAgreement } from "../../agree.ts";
 import { converged } from "./weibull-figures.ts";
+import { profileInterval } from "./weibull-intervals.ts";
 
 function marked(text: string): Lives {
   const words = text

@@ -1,15 +1,13 @@
 import chiSquareQuantile from "@stdlib/stats-base-dists-chisquare-quantile";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import type { Quantity } from "../../../src/stats/fit/quantity.ts";
 import type { Lives } from "../../../src/stats/lives.ts";
 import { gatherLives } from "../../../src/stats/weibull/gathered-lives.ts";
-import { lineLimits } from "../../../src/stats/weibull/line-limits.ts";
-import { profileInterval } from "../../../src/stats/weibull/profile-interval.ts";
-import type { Quantity } from "../../../src/stats/weibull/quantity.ts";
-import { waldInterval } from "../../../src/stats/weibull/wald-interval.ts";
 import { expectAgreement } from "../../agree.ts";
 import { PublishedCase } from "../../published-case.ts";
 import { converged } from "./weibull-figures.ts";
+import { lineLimits, profileInterval, waldInterval } from "./weibull-intervals.ts";
 
 const fans = new PublishedCase("03_genfan");
 const lives: Lives = { time: fans.numbers("hours"), failed: fans.flags("status") };
@@ -102,7 +100,7 @@ describe("profileInterval", () => {
     const shape = profileInterval(looks, looked, { kind: "shape" }, 0.95);
     expect(shape.low).toBeNull();
     expect(shape.high).toBeGreaterThan(looked.shape);
-    expect(shape.reason).toBe("no lower limit: the likelihood stays within the cut-off however far the value goes");
+    expect(shape.reason).toBe("no lower limit: the likelihood stays within the cut-off as far out as the value can be taken");
     expect(profileInterval(looks, looked, { kind: "shape" }, 0.95, 0.83).low).toBeGreaterThan(0);
     expect(profileInterval(looks, looked, { kind: "shape" }, 0.95, 0.85).low).toBeNull();
     expect(profileInterval(looks, looked, { kind: "quantile", p: 0.9 }, 0.95).high).toBeNull();

@@ -1,12 +1,10 @@
+import type { Quantity } from "../../../src/stats/fit/quantity.ts";
 import type { IntervalLives, Lives } from "../../../src/stats/lives.ts";
 import { type ConvergedWeibull, fitWeibull } from "../../../src/stats/weibull/fit.ts";
 import { weibullMean } from "../../../src/stats/weibull/mean.ts";
-import { profileInterval } from "../../../src/stats/weibull/profile-interval.ts";
 import { weibullQuantile } from "../../../src/stats/weibull/quantile.ts";
-import type { Quantity } from "../../../src/stats/weibull/quantity.ts";
 import { weibullSurvival } from "../../../src/stats/weibull/survival.ts";
-import { waldInterval } from "../../../src/stats/weibull/wald-interval.ts";
-import { workingError } from "../../../src/stats/weibull/working-error.ts";
+import { profileInterval, waldInterval, workingError } from "./weibull-intervals.ts";
 
 /** The fit, or a failed test. */
 export function converged(lives: Lives | IntervalLives): ConvergedWeibull {
