@@ -1,0 +1,35 @@
+# Times R's own way of doing what the program does. Arguments: job, folder with columns as raw numbers, number of lives.
+# in-process prints a line "name seconds CPU-seconds" each; whole and groups are timed from outside, as whole processes.
+library(survival)
+arguments <- commandArgs(trailingOnly = TRUE)
+size <- as.integer(arguments[3])
+column <- function(name, what) readBin(file.path(arguments[2], name), what, size)
+seconds <- function(name, job) {
+  took <- system.time(job, gcFirst = TRUE)
+  cat(name, took[["elapsed"]], took[["user.self"]] + took[["sys.self"]], "\n")
+}
+
+lives <- data.frame(time = column("time", "double"), failed = column("failed", "integer"), group = column("group", "integer"))
+
+switch(arguments[1],
+  "in-process" = {
+    exact <- column("exact", "double")
+    sample <- lives[1:200, ]
+    seconds("weibull-ties", survreg(Surv(time, failed) ~ 1, lives))
+    seconds("weibull-untied", survreg(Surv(exact, lives$failed) ~ 1))
+    seconds("kaplan-meier", survfit(Surv(time, failed) ~ 1, lives))
+    seconds("log-rank", survdiff(Surv(time, failed) ~ group, lives))
+    seconds("bootstrap", for (draw in 1:1000) survreg(Surv(time, failed) ~ 1, sample[sample.int(200, replace = TRUE), ]))
+  },
+  whole = {
+    print(survreg(Surv(time, failed) ~ 1, lives))
+    print(survfit(Surv(time, failed) ~ 1, lives))
+  },
+  groups = {
+    fits <- lapply(split(lives, lives$group), function(own) {
+      fit <- survreg(Surv(time, failed) ~ 1, own)
+      c(fit$coefficients, fit$scale)
+    })
+    print(head(do.call(rbind, fits)))
+  }
+)
