@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Estimate } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";

@@ -1,5 +1,6 @@
 import type { TopLevelSpec } from "vega-lite";
-import type { Estimate, LifeGroup } from "../../src/questions/answer.ts";
+import type { LifeGroup } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import { count, inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";

@@ -1,4 +1,4 @@
-import type { Estimate } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import type { Pooled } from "../../src/questions/life-answer.ts";
 import type { FleetOverview, FleetsCompared } from "../../src/questions/overview-types.ts";
 import { unitOf, wholePercent, withLimits } from "../../src/questions/wording.ts";

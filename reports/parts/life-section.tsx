@@ -1,4 +1,4 @@
-import type { Estimate } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import { intervalWarnings } from "../../src/questions/interval-warnings.ts";
 import { otherWarnings } from "../../src/questions/life-warnings.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";

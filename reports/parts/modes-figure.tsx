@@ -109,14 +109,14 @@ function checkWords(
   clock: Clock | null,
 ): string {
   if (difference === null)
-    return `Whether the modes together explain the lives can't be checked: ${reason ?? "no curve"}.`;
+    return `Whether the modes together explain the lives can't be checked: ${reason?.replaceAll("_", " ") ?? "no curve"}.`;
   const where = time === null ? "" : `, at ${inWords(time)}${unitOf(clock)}`;
   const apart = count(Number((100 * Math.abs(difference)).toPrecision(2)), "percentage point");
   const said = `Check: the product of the modes' own survivals lies at most ${apart} from the survival curve of all failures${where}`;
   const room = roomAt(survival, time ?? Number.POSITIVE_INFINITY);
-  if (room === null) return `${said}.`;
+  if (room === null) return `${said}. There the curve rests on too few lives to judge by.`;
   return Math.abs(difference) <= room
-    ? `${said}, which is within the limits of that curve: together the modes account for what is seen.`
+    ? `${said}, which is within the limits of that curve: the records don't contradict the modes' laws.`
     : `${said}, which is outside the limits of that curve: read each mode's own life with care.`;
 }
 

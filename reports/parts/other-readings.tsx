@@ -1,4 +1,5 @@
-import type { Estimate, LifeGroup } from "../../src/questions/answer.ts";
+import type { LifeGroup } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import { withLimits } from "../../src/questions/wording.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { RowsBehind } from "./rows-behind.tsx";

@@ -1,4 +1,5 @@
-import type { Clock, Estimate } from "../../src/questions/answer.ts";
+import type { Clock } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import type { Rating } from "../../src/questions/life-answer.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { ratedLife } from "../charts/rated-life.ts";

@@ -1,5 +1,6 @@
-import type { Clock, Estimate, LifeGroup } from "../../src/questions/answer.ts";
+import type { Clock, LifeGroup } from "../../src/questions/answer.ts";
 import { atRisk, lastAgeWith } from "../../src/questions/at-risk.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import type { SlotLives } from "../../src/questions/overview-types.ts";
 import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";

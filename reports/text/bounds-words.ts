@@ -1,4 +1,4 @@
-import type { Estimate } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 
 /** A figure with its limits, or the one bound where there is no estimate: "at least 3,200". */

@@ -1,4 +1,4 @@
-import type { Estimate } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 
 /**
  * A share in percent, with a decimal where whole ones would say none or all, and never rounded to either.

@@ -1,4 +1,4 @@
-import type { Estimate } from "../questions/answer.ts";
+import type { Estimate } from "../questions/estimate.ts";
 import { inWords } from "../questions/wording.ts";
 
 /** "5,910 (4,720 to 7,130)"; a dash where there is no estimate, the reason stands in the warnings. */

@@ -9,6 +9,10 @@ const RESERVED =
     " ",
   );
 
+function textOf(column: string | undefined): string {
+  return column ?? "null::varchar";
+}
+
 /**
  * Turns a plain table of lives into `studied`, the table that the questions read.
  * Columns: `time, status[, entry]`, or `time_low, time_high` (low blank or 0: left-censored; high blank or inf: right; equal: exact);
@@ -18,7 +22,9 @@ const RESERVED =
  */
 export async function studyPlainLives(table: OpenPlainTable, renamed: Record<string, string>): Promise<void> {
   checkRenamed(renamed, OWN);
-  const [time, status, entry, low, high, count, unit, position, mode] = OWN.map((name) => plainColumn(table, renamed, name));
+  const [time, status, entry, low, high, count, unit, position, mode] = OWN.map((name) =>
+    plainColumn(table, renamed, name),
+  );
   const exact = time !== undefined && status !== undefined;
   const interval = low !== undefined && high !== undefined;
   if (exact === interval) {
@@ -34,9 +40,9 @@ export async function studyPlainLives(table: OpenPlainTable, renamed: Record<str
     ? `${numberOf(time, "null")} as low_end, lower(trim(${status})) as said, ${status} as said_text, ${time} as time_text`
     : `${numberOf(low, "0")} as low_end, ${numberOf(high, "'infinity'::double")} as high_end, '' as said, ${low} || ' to ' || ${high} as time_text`;
   await table.connection.run(`create temp table read_lives as select "row ", ${ends},
-      ${numberOf(entry, "0")} as entry, ${entry ?? "null"} as entry_text,
-      ${numberOf(count, "1")} as weight, ${count ?? "null"} as count_text,
-      ${unit ?? `"row "::varchar`} as entity, ${position ?? "null::varchar"} as place, ${mode ?? "null::varchar"} as mode${await covariates(table, [time, status, entry, low, high, count, mode], RESERVED)}
+      ${numberOf(entry, "0")} as entry, ${textOf(entry)} as entry_text,
+      ${numberOf(count, "1")} as weight, ${textOf(count)} as count_text,
+      ${unit ?? `"row "::varchar`} as entity, ${textOf(position)} as place, ${textOf(mode)} as mode${await covariates(table, [time, status, entry, low, high, count, mode], RESERVED)}
     from plain`);
   await refuseFaultyRows(table, "read_lives", [
     ...(exact

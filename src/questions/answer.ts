@@ -1,5 +1,6 @@
 import type { FamilyName } from "../stats/distribution/family.ts";
 import type { MeanCountStep } from "../stats/recurrence/mean-count.ts";
+import type { Estimate } from "./estimate.ts";
 import type {
   Alternative,
   AssumedShape,
@@ -12,9 +13,6 @@ import type {
   Pooled,
   Rating,
 } from "./life-answer.ts";
-
-/** A figure with its limits. A one-sided bound has one end null; a figure that can't be had is null, with the reason. */
-export type Estimate = { estimate: number | null; low: number | null; high: number | null; reason?: string };
 
 /** What an answer rests on. `lives` is the number used; `leftOut` counts those that could not be, by reason. */
 export type Basis = {

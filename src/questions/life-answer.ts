@@ -1,5 +1,5 @@
 import type { FamilyName } from "../stats/distribution/family.ts";
-import type { Estimate } from "./answer.ts";
+import type { Estimate } from "./estimate.ts";
 
 /** How limits are found: by likelihood, by likelihood with a cut-off found by drawing, by leaving out units in turn, by the normal law, by drawing. */
 export type IntervalMethod = "profile" | "calibrated" | "clustered" | "wald" | "bootstrap";

@@ -5,7 +5,7 @@ import { lifeTerms } from "../stats/fit/life-terms.ts";
 import { fromWorkingScale, type Quantity, quantityTerms } from "../stats/fit/quantity.ts";
 import { termsSurface } from "../stats/fit/terms-surface.ts";
 import type { IntervalLives } from "../stats/lives.ts";
-import type { Estimate } from "./answer.ts";
+import type { Estimate } from "./estimate.ts";
 import type { AssumedShape } from "./life-answer.ts";
 import type { Law } from "./life-limits.ts";
 

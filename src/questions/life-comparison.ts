@@ -2,7 +2,8 @@ import { compareGroups, type RatioTest } from "../stats/groups/compare-groups.ts
 import { ratioOfIntervals } from "../stats/groups/ratio-of-intervals.ts";
 import type { Lives } from "../stats/lives.ts";
 import { logRank } from "../stats/survival/log-rank.ts";
-import type { Estimate, LifeGroup } from "./answer.ts";
+import type { LifeGroup } from "./answer.ts";
+import type { Estimate } from "./estimate.ts";
 import type { GroupOfLives } from "./group-lives.ts";
 import type { Comparison } from "./life-answer.ts";
 import { intervalCensored, rightCensored } from "./life-curves.ts";

@@ -1,6 +1,6 @@
 import type { FamilyName } from "../stats/distribution/family.ts";
 import { type ConvergedFit, fitSurface } from "../stats/fit/fit.ts";
-import { surfaceOf } from "../stats/fit/surface.ts";
+import { surfaceOf } from "../stats/fit/surface-of.ts";
 import { andersonDarling } from "../stats/goodness/anderson-darling.ts";
 import type { IntervalLives } from "../stats/lives.ts";
 import { rankRegression } from "../stats/ranks/rank-regression.ts";
@@ -10,7 +10,7 @@ import type { Alternative, FitChecks } from "./life-answer.ts";
 import { DRAWS, type Law } from "./life-limits.ts";
 
 /** From so many failures on other laws can be told apart, and a shape has next to no bias. */
-export const ENOUGH_FAILURES = 20;
+const ENOUGH_FAILURES = 20;
 /** Of the criterion: a smaller gain is within what chance brings. */
 const CLEARLY = 4;
 /** Over so many lives the checks would take longer than they tell. */

@@ -1,5 +1,6 @@
 import type { IntervalLives } from "../stats/lives.ts";
-import type { Estimate, LifeGroup } from "./answer.ts";
+import type { LifeGroup } from "./answer.ts";
+import type { Estimate } from "./estimate.ts";
 import type { GroupOfLives } from "./group-lives.ts";
 import { assumedLaw, assumedShapes } from "./life-assumed-shape.ts";
 import { conditionals } from "./life-conditional.ts";

@@ -6,10 +6,11 @@ import { type Jackknife, jackknife, jackknifeInterval } from "../stats/fit/jackk
 import { profileInterval } from "../stats/fit/profile-interval.ts";
 import { isInfinite, type Quantity } from "../stats/fit/quantity.ts";
 import { type Replicate, type Replicates, replicates } from "../stats/fit/replicates.ts";
-import { type Surface, surfaceOf } from "../stats/fit/surface.ts";
+import type { Surface } from "../stats/fit/surface.ts";
+import { surfaceOf } from "../stats/fit/surface-of.ts";
 import { waldInterval } from "../stats/fit/wald-interval.ts";
 import type { IntervalLives } from "../stats/lives.ts";
-import type { Estimate } from "./answer.ts";
+import type { Estimate } from "./estimate.ts";
 import type { IntervalMethod, IntervalUsed } from "./life-answer.ts";
 
 /** Below this many failures the chi-square cut-off covers too little: 91 to 94 % for nominal 95 % at 10. */

@@ -1,5 +1,5 @@
 import { type PartialPooling, type PooledValue, partialPooling } from "../stats/groups/partial-pooling.ts";
-import type { Estimate } from "./answer.ts";
+import type { Estimate } from "./estimate.ts";
 import type { Comparison, Pooled } from "./life-answer.ts";
 import type { Answered } from "./life-comparison.ts";
 

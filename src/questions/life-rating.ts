@@ -1,7 +1,8 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import type { Configuration } from "../workspace/configuration.ts";
-import type { Estimate, LifeGroup } from "./answer.ts";
+import type { LifeGroup } from "./answer.ts";
+import type { Estimate } from "./estimate.ts";
 import type { Rating } from "./life-answer.ts";
 import { bearingFacts, type Stated } from "./rating-facts.ts";
 import { ratedLife } from "./rating-life.ts";

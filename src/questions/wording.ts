@@ -1,4 +1,5 @@
-import type { Clock, Estimate } from "./answer.ts";
+import type { Clock } from "./answer.ts";
+import type { Estimate } from "./estimate.ts";
 
 const grouped = new Intl.NumberFormat("en-US", { maximumSignificantDigits: 3 });
 

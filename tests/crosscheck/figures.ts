@@ -1,7 +1,7 @@
 import { aalenJohansen } from "../../src/stats/competing/aalen-johansen.ts";
 import type { FamilyName } from "../../src/stats/distribution/family.ts";
 import { type ConvergedFit, fitSurface } from "../../src/stats/fit/fit.ts";
-import { surfaceOf } from "../../src/stats/fit/surface.ts";
+import { surfaceOf } from "../../src/stats/fit/surface-of.ts";
 import type { IntervalLives, Lives } from "../../src/stats/lives.ts";
 import { kaplanMeier } from "../../src/stats/survival/kaplan-meier.ts";
 import { logRank } from "../../src/stats/survival/log-rank.ts";

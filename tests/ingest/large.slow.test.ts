@@ -7,7 +7,8 @@ import { ScratchWorkspace } from "./scratch-workspace.ts";
 const ROWS = 2_000_000;
 const SET_ASIDE = 12; // one in so many
 // Makes the file larger than 250 MB, so that its rows wait on disk.
-const LONG = "the drive end ran hot and its grease was black; shaft polished; housing bore measured and found within its limits";
+const LONG =
+  "the drive end ran hot and its grease was black; shaft polished; housing bore measured and found within its limits";
 
 const PIPELINE = `
 title: Cards

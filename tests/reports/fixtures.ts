@@ -1,14 +1,8 @@
 import type { ReportInput } from "../../reports/report-input.ts";
-import type {
-  Basis,
-  Estimate,
-  IntervalsAnswer,
-  LifeAnswer,
-  LifeGroup,
-  SurvivalStep,
-} from "../../src/questions/answer.ts";
+import type { Basis, IntervalsAnswer, LifeAnswer, LifeGroup, SurvivalStep } from "../../src/questions/answer.ts";
 import { countsOf } from "../../src/questions/audit-files.ts";
 import type { AuditAnswer, AuditedFile, FieldCompleteness, Finding, Gap } from "../../src/questions/audit-types.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import type {
   AssumedShape,
   Comparison,

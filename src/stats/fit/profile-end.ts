@@ -25,20 +25,20 @@ export function profileEnd({ middle, error, walk }: RootProfile, side: -1 | 1, w
   let inside = 0;
   let outside = Number.POSITIVE_INFINITY;
   let reach = Math.min(wanted * error, FURTHEST);
+  let missing = wanted;
   for (let step = 0; step < MOST_STEPS; step++) {
     const found = rootAt(middle + side * reach);
-    const missing = found === null ? Number.NEGATIVE_INFINITY : wanted - found.root;
+    missing = found === null ? Number.NEGATIVE_INFINITY : wanted - found.root;
     const newton = found === null ? Number.NaN : reach + missing / (side * found.slope);
     if (missing > 0) inside = reach;
     else outside = reach;
     const next = nextReach(newton, inside, outside);
     if (next === null) return null;
-    if (Math.abs(next - reach) < SETTLED * (1 + Math.abs(middle))) {
-      return Math.abs(missing) < NEAR * wanted ? middle + side * next : null;
-    }
+    const settled = Math.abs(next - reach) < SETTLED * (1 + Math.abs(middle));
     reach = next;
+    if (settled) break;
   }
-  return null;
+  return Math.abs(missing) < NEAR * wanted ? middle + side * reach : null;
 }
 
 /** Newton's value where it lies in the bracket and not too far out, else the middle of the bracket or three times as far. */

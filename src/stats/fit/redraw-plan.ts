@@ -89,9 +89,9 @@ function stopsAt({ low, high, entry }: Rows): number | null {
   const last = high.reduce((most, end) => (end === Number.POSITIVE_INFINITY ? most : Math.max(most, end)), 0);
   let failures = 0;
   for (let life = 0; life < low.length; life++) {
-    const failed = high[life] === low[life];
-    if (failed) failures++;
-    else if (high[life] !== Number.POSITIVE_INFINITY || low[life] !== last || entry[life] !== 0) return null;
+    if (entry[life] !== 0) return null;
+    if (high[life] === low[life]) failures++;
+    else if (high[life] !== Number.POSITIVE_INFINITY || low[life] !== last) return null;
   }
   return failures < low.length ? failures : null;
 }

@@ -1,7 +1,7 @@
 import { familyOf } from "../distribution/families.ts";
 import type { FamilyName } from "../distribution/family.ts";
 import { fitSurface } from "../fit/fit.ts";
-import { surfaceOf } from "../fit/surface.ts";
+import { surfaceOf } from "../fit/surface-of.ts";
 import { type Stream, streamOf } from "../random/stream.ts";
 import { type EdfDistances, edfDistances } from "./edf-distances.ts";
 import { fittedSample } from "./fitted-sample.ts";

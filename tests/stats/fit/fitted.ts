@@ -1,6 +1,7 @@
 import type { Family, FamilyName } from "../../../src/stats/distribution/family.ts";
 import { type ConvergedFit, fitSurface } from "../../../src/stats/fit/fit.ts";
-import { type Surface, surfaceOf } from "../../../src/stats/fit/surface.ts";
+import type { Surface } from "../../../src/stats/fit/surface.ts";
+import { surfaceOf } from "../../../src/stats/fit/surface-of.ts";
 import type { IntervalLives, Lives } from "../../../src/stats/lives.ts";
 
 export const FAMILIES: FamilyName[] = ["weibull", "exponential", "lognormal", "log-logistic", "gamma"];

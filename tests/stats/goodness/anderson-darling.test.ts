@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { FamilyName } from "../../../src/stats/distribution/family.ts";
 import { fitSurface } from "../../../src/stats/fit/fit.ts";
-import { surfaceOf } from "../../../src/stats/fit/surface.ts";
+import { surfaceOf } from "../../../src/stats/fit/surface-of.ts";
 import { andersonDarling } from "../../../src/stats/goodness/anderson-darling.ts";
 import { drawnDistances } from "../../../src/stats/goodness/drawn-distances.ts";
 import { edfDistances } from "../../../src/stats/goodness/edf-distances.ts";

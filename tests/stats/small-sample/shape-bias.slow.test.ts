@@ -1,7 +1,7 @@
 import { expect, it } from "vitest";
 import { fitSurface } from "../../../src/stats/fit/fit.ts";
 import { replicates } from "../../../src/stats/fit/replicates.ts";
-import { surfaceOf } from "../../../src/stats/fit/surface.ts";
+import { surfaceOf } from "../../../src/stats/fit/surface-of.ts";
 import { streamOf } from "../../../src/stats/random/stream.ts";
 import { shapeBias } from "../../../src/stats/small-sample/shape-bias.ts";
 import { expectAgreement } from "../../agree.ts";

@@ -2,7 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { FamilyName } from "../../../src/stats/distribution/family.ts";
 import { fitSurface } from "../../../src/stats/fit/fit.ts";
 import { replicates } from "../../../src/stats/fit/replicates.ts";
-import { surfaceOf } from "../../../src/stats/fit/surface.ts";
+import { surfaceOf } from "../../../src/stats/fit/surface-of.ts";
 import type { Lives } from "../../../src/stats/lives.ts";
 import { publishedShapeFactor } from "../../../src/stats/small-sample/published-shape-factor.ts";
 import { shapeBias } from "../../../src/stats/small-sample/shape-bias.ts";

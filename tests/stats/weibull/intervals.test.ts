@@ -100,7 +100,9 @@ describe("profileInterval", () => {
     const shape = profileInterval(looks, looked, { kind: "shape" }, 0.95);
     expect(shape.low).toBeNull();
     expect(shape.high).toBeGreaterThan(looked.shape);
-    expect(shape.reason).toBe("no lower limit: the likelihood stays within the cut-off as far out as the value can be taken");
+    expect(shape.reason).toBe(
+      "no lower limit: the likelihood stays within the cut-off as far out as the value can be taken",
+    );
     expect(profileInterval(looks, looked, { kind: "shape" }, 0.95, 0.83).low).toBeGreaterThan(0);
     expect(profileInterval(looks, looked, { kind: "shape" }, 0.95, 0.85).low).toBeNull();
     expect(profileInterval(looks, looked, { kind: "quantile", p: 0.9 }, 0.95).high).toBeNull();

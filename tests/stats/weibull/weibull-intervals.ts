@@ -2,7 +2,7 @@ import { familyOf } from "../../../src/stats/distribution/families.ts";
 import { lineLimits as linesOf } from "../../../src/stats/fit/line-limits.ts";
 import { profileInterval as profileOf } from "../../../src/stats/fit/profile-interval.ts";
 import type { Interval, Quantity } from "../../../src/stats/fit/quantity.ts";
-import { surfaceOf } from "../../../src/stats/fit/surface.ts";
+import { surfaceOf } from "../../../src/stats/fit/surface-of.ts";
 import { waldInterval as waldOf } from "../../../src/stats/fit/wald-interval.ts";
 import { weibullSurface } from "../../../src/stats/fit/weibull-surface.ts";
 import { workingEstimate } from "../../../src/stats/fit/working-estimate.ts";
