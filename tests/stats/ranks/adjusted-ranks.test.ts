@@ -89,6 +89,19 @@ describe("medianRank", () => {
       expectAgreement(medianRank(1, size), -Math.expm1(Math.log(0.5) / size), { rel: 1e-12 });
   });
 
+  it.each([
+    [500, 1200, 0.416273268025179],
+    [700.25, 1_000_000, 0.00069991646157460381],
+    [250_000, 1_000_000, 0.24999958333352984],
+    [999_501, 1_000_000, 0.99950033346036371],
+  ])(
+    "takes ranks far from both ends by a series: %d of %d (R: qbeta(0.5, rank, size - rank + 1))",
+    (rank, size, exact) => {
+      expectAgreement(medianRank(rank, size), exact, { rel: 1e-10 });
+      expectAgreement(medianRank(rank, size) + medianRank(size + 1 - rank, size), 1, { abs: 1e-15 });
+    },
+  );
+
   it("refuses a rank that is not there", () => {
     expect(() => medianRank(0, 3)).toThrow("found rank 0 of 3");
     expect(() => medianRank(4, 3)).toThrow(RangeError);
