@@ -69,16 +69,17 @@ function distance({ andersonDarling: { statistic, p, draws, reason } }: Checks, 
 }
 
 function lines({ ageOnPosition, positionOnAge }: Checks, { shape, scale }: LifeGroup, clock: Clock | null): Cell[][] {
+  const unit = unitOf(clock).replace(" ", "\u00a0");
   const row = (name: string, line: Line | null): Cell[][] =>
     line === null
       ? []
       : [
           [
             name,
-            `shape ${inWords(line.shape)}, scale ${inWords(line.scale)}${unitOf(clock)}, r²\u00a0${line.rSquared.toFixed(3)}`,
+            `shape ${inWords(line.shape)}, scale ${inWords(line.scale)}${unit}, r²\u00a0${line.rSquared.toFixed(3)}`,
             shape.estimate === null || scale.estimate === null
               ? "For comparison alone"
-              : `For comparison; by likelihood, as answered: shape ${inWords(shape.estimate)}, scale ${inWords(scale.estimate)}${unitOf(clock)}`,
+              : `For comparison; by likelihood, as answered: shape ${inWords(shape.estimate)}, scale ${inWords(scale.estimate)}${unit}`,
           ],
         ];
   return [

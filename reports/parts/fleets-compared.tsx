@@ -43,8 +43,8 @@ export function FleetsCompared({ compared, fleets, level }: ComparedProps) {
       </ul>
       <p class="note">
         Where many slots are tested, about one test in {Math.round(1 / (1 - level))} finds a difference that is none.
-        They take lives as independent: where one unit gives several, differences are found a little too easily. Fleets
-        differ in duty, units and care: what differs here is how long parts lasted, not why.
+        The tests take lives as independent: where one unit gives several, differences are found a little too easily.
+        Fleets differ in duty, units and care: what differs here is how long parts lasted, not why.
       </p>
       <FoldedTable
         table={{
