@@ -8,7 +8,9 @@ import type { Surroundings } from "./surroundings.ts";
 /** `framelife report`: the pages alone, from the store as it is. */
 export function reportCommand(around: Surroundings): Command {
   const command = new Command("report")
-    .description("write the pages from the store as it is: an index and one page a fleet, to be opened from disk")
+    .description(
+      "write the pages from the store as it is: an index, two pages a fleet, one on the data and one on methods, to be opened from disk",
+    )
     .option("--out <folder>", "folder for the pages, from the workspace", "report")
     .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day);
   return command.action(async (options: { out: string; asOf?: string }) => {

@@ -58,7 +58,7 @@ describe("a store in which no record has a date", () => {
       'There is no life yet, for no record has a date: a text that is no day of the patterns declared, 2 times, as removed_on "spring 2020" at exports/cards.csv:2: no date of the form %d/%m/%Y; correct it, or add its pattern to "dates".',
     );
     expect(ran.out).toContain("2 rows in 1 file: 0 became records, 2 are in quarantine.");
-    expect(ran.out).toContain("2 pages: open file://");
+    expect(ran.out).toContain("3 pages: open file://");
     expect(existsSync(join(folder, "report/fleet-saltmere.html"))).toBe(false);
     const index = readFileSync(join(folder, "report/index.html"), "utf8");
     expect(index).toContain("There is no life yet, for no record has a date");
@@ -86,7 +86,7 @@ describe("a store in which no record has a date", () => {
     await runProgram(folder, "ingest", "--forget");
     const ran = await runProgram(folder, "report", "--out", "pages");
     expect(ran).toMatchObject({ status: 3, err: "" });
-    expect(ran.out).toContain("2 pages: open file://");
+    expect(ran.out).toContain("3 pages: open file://");
     await runProgram(folder, "run");
     expect(await kept()).toEqual([]);
   });
