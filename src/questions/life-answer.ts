@@ -104,6 +104,8 @@ export type Pooled = {
   moved: number | null;
   /** Weight of the group's own lives in its pooled scale, 0 to 1. */
   ownWeight: number;
+  /** L10 with the standard deviations of the priors times `factor`; empty where no priors were needed. */
+  sensitivity: { factor: number; l10: number }[];
 };
 
 /** Life when the shape is taken as known. */

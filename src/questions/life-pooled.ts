@@ -19,7 +19,7 @@ export function addPooled(answered: Answered[], comparisons: Comparison[], level
     comparison.pooling = howPooled(pooling, places.length);
     pooling.groups.forEach((group, at) => {
       const place = places[at]!;
-      if (group.pooled) answered[place]!.group.pooled = pooledOf(group);
+      if (group.pooled) answered[place]!.group.pooled = { ...pooledOf(group), sensitivity: sensitivityOf(pooling, at) };
       else comparison.reasons.push(`a group can't borrow from the others: ${group.reason}`);
     });
   }
@@ -43,7 +43,16 @@ function howPooled({ population, priors }: Converged, groups: number): Compariso
   };
 }
 
-function pooledOf({ shape, scale, quantiles }: Extract<Converged["groups"][number], { pooled: true }>): Pooled {
+function sensitivityOf({ priors, sensitivity }: Converged, at: number): Pooled["sensitivity"] {
+  return sensitivity.flatMap((other) => {
+    const l10 = other.groups[at]?.quantiles[0]?.estimate;
+    return l10 === undefined || priors === null ? [] : [{ factor: other.priors.logScale / priors.logScale, l10 }];
+  });
+}
+
+type PooledGroup = Extract<Converged["groups"][number], { pooled: true }>;
+
+function pooledOf({ shape, scale, quantiles }: PooledGroup): Omit<Pooled, "sensitivity"> {
   const [l10, median] = quantiles;
   return {
     shape: plain(shape),

@@ -156,6 +156,7 @@ export const LifeAnswerSchema = z.strictObject({
           median: Estimate,
           moved: z.number().nullable(),
           ownWeight: z.number(),
+          sensitivity: z.array(z.strictObject({ factor: z.number(), l10: z.number() })),
         })
         .nullable(),
       assumedShape: z.array(z.strictObject({ shape: z.number(), scale: Estimate, l10: Estimate, median: Estimate })),

@@ -324,6 +324,7 @@ export function fullGroupOf(slot: string, lives: Life[], law: { shape: number; s
       median: shifted(own.median),
       moved,
       ownWeight: 0.71,
+      sensitivity: [],
     },
   };
 }
