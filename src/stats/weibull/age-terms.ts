@@ -16,30 +16,21 @@ export function ageTerms(lives: IntervalLives): AgeTerms {
   return ticks === null ? eachApart(lives) : summed(lives, ticks);
 }
 
-function summed(lives: IntervalLives, { perUnit, largest }: Ticks): AgeTerms {
-  const { low, high, entry } = lives;
-  const count = countOf(lives);
+function summed({ low, high, entry, count }: IntervalLives, { perUnit, largest }: Ticks): AgeTerms {
   const weight = new Float64Array(largest + 1);
   const exact = new Float64Array(largest + 1);
   for (let life = 0; life < low.length; life++) {
     const tick = Math.round(low[life]! * perUnit);
-    if (endsKnown(lives, life)) weight[tick]! += count[life]!;
-    if (high[life] === low[life]) exact[tick]! += count[life]!;
+    const lives = count === undefined ? 1 : count[life]!;
+    if (high[life] === low[life]) exact[tick]! += lives;
+    else if (high[life] === Number.POSITIVE_INFINITY) weight[tick]! += lives;
   }
+  for (let tick = 0; tick < exact.length; tick++) weight[tick]! += exact[tick]!;
   for (let life = 0; entry !== undefined && life < entry.length; life++) {
-    weight[Math.round(entry[life]! * perUnit)]! -= count[life]!;
+    weight[Math.round(entry[life]! * perUnit)]! -= count === undefined ? 1 : count[life]!;
   }
   weight[0] = 0;
   return usedTicks(weight, exact, perUnit);
-}
-
-function countOf({ low, count }: IntervalLives): Float64Array {
-  return count ?? new Float64Array(low.length).fill(1);
-}
-
-/** Failed at a known age, or unfailed to the last: the end is one age. */
-function endsKnown({ low, high }: IntervalLives, life: number): boolean {
-  return high[life] === low[life] || high[life] === Number.POSITIVE_INFINITY;
 }
 
 function usedTicks(weight: Float64Array, exact: Float64Array, perUnit: number): AgeTerms {
@@ -54,25 +45,25 @@ function usedTicks(weight: Float64Array, exact: Float64Array, perUnit: number): 
   return { age: age.slice(0, size), weight: weight.slice(0, size), exact: exact.slice(0, size) };
 }
 
-function eachApart(lives: IntervalLives): AgeTerms {
-  const { low, high, entry } = lives;
-  const count = countOf(lives);
-  const entries = entry ?? new Float64Array(0);
-  const age = new Float64Array(low.length + entries.length);
+function eachApart({ low, high, entry = NONE, count }: IntervalLives): AgeTerms {
+  const age = new Float64Array(low.length + entry.length);
   const weight = new Float64Array(age.length);
   const exact = new Float64Array(age.length);
   let size = 0;
   for (let life = 0; life < low.length; life++) {
-    if (!endsKnown(lives, life)) continue;
+    const failed = high[life] === low[life];
+    if (!failed && high[life] !== Number.POSITIVE_INFINITY) continue;
     age[size] = low[life]!;
-    weight[size] = count[life]!;
-    exact[size] = high[life] === low[life] ? weight[size]! : 0;
+    weight[size] = count === undefined ? 1 : count[life]!;
+    exact[size] = failed ? weight[size]! : 0;
     size++;
   }
-  for (let life = 0; life < entries.length; life++) {
-    if (entries[life] === 0) continue;
-    age[size] = entries[life]!;
-    weight[size++] = -count[life]!;
+  for (let life = 0; life < entry.length; life++) {
+    age[size] = entry[life]!;
+    weight[size] = count === undefined ? -1 : -count[life]!;
+    if (entry[life] !== 0) size++;
   }
-  return { age: age.slice(0, size), weight: weight.slice(0, size), exact: exact.slice(0, size) };
+  return { age: age.subarray(0, size), weight: weight.subarray(0, size), exact: exact.subarray(0, size) };
 }
+
+const NONE = new Float64Array(0);

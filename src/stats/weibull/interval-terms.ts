@@ -11,8 +11,9 @@ export type IntervalTerms = {
 export function intervalTerms({ low, high, count }: IntervalLives): IntervalTerms {
   const byEnds = new Map<number, Map<number, number>>();
   for (let life = 0; life < low.length; life++) {
+    if (high[life] === low[life] || high[life] === Number.POSITIVE_INFINITY) continue;
     const lives = count?.[life] ?? 1;
-    if (high[life] === low[life] || high[life] === Number.POSITIVE_INFINITY || lives === 0) continue;
+    if (lives === 0) continue;
     const byHigh = byEnds.get(low[life]!) ?? new Map<number, number>();
     byEnds.set(low[life]!, byHigh.set(high[life]!, (byHigh.get(high[life]!) ?? 0) + lives));
   }

@@ -19,16 +19,15 @@ const STEP_LIMIT = { shape: 2 / 3, level: 5 };
  * @param near - where to look from; from the spread of the failures where not given
  */
 export function maximise(lives: GatheredLives, near?: LevelAndShape): Maximum {
-  const start = near ?? startingPoint(lives);
+  const start = near ?? fromSample(lives) ?? startingPoint(lives);
   let at = start;
   let likelihood = logLikelihood(lives, at);
   for (let iterations = 1; iterations <= MOST_ITERATIONS; iterations++) {
     const step = newtonStep(likelihood, at.shape);
     const small = Math.abs(step.level) < SMALL_STEP && Math.abs(step.shape) < SMALL_STEP * at.shape;
-    const next = small ? moved(at, step, 1) : uphill(lives, at, step, likelihood.value);
+    const next = small ? valued(lives, moved(at, step, 1)) : uphill(lives, at, step, likelihood.value);
     if (next === null) break;
-    at = next;
-    likelihood = logLikelihood(lives, at);
+    ({ at, likelihood } = next);
     if (small) return { found: true, at, likelihood, iterations };
     if (at.shape > start.shape * RUNAWAY || at.shape < start.shape / RUNAWAY) break;
   }
@@ -75,15 +74,50 @@ function newtonStep(likelihood: Likelihood, shape: number): LevelAndShape {
 /** Rounding in a likelihood, as a share of it: a whole step may seem to lose that much. */
 const ROUNDING = 1e-12;
 
-function uphill(lives: GatheredLives, at: LevelAndShape, step: LevelAndShape, value: number): LevelAndShape | null {
+type Valued = { at: LevelAndShape; likelihood: Likelihood };
+
+function uphill(lives: GatheredLives, at: LevelAndShape, step: LevelAndShape, value: number): Valued | null {
   const slack = ROUNDING * Math.abs(value);
   for (let part = 1; part > 1e-12; part /= 2) {
-    const next = moved(at, step, part);
-    if (logLikelihood(lives, next).value > value - (part < 1 ? 0 : slack)) return next;
+    const next = valued(lives, moved(at, step, part));
+    if (next.likelihood.value > value - (part < 1 ? 0 : slack)) return next;
   }
   return null;
 }
 
+function valued(lives: GatheredLives, at: LevelAndShape): Valued {
+  return { at, likelihood: logLikelihood(lives, at) };
+}
+
 function moved(at: LevelAndShape, step: LevelAndShape, part: number): LevelAndShape {
   return { level: at.level + part * step.level, shape: at.shape + part * step.shape };
+}
+
+/** Terms of which a sample is worth its own search: it ends so near that the whole then takes three passes. */
+const SAMPLED_FROM = 100_000;
+const SAMPLE = 10_000;
+
+/** Where a sample of many terms, with the failures scaled to it, has its maximum; undefined where it has none, or terms are few. */
+function fromSample(lives: GatheredLives): LevelAndShape | undefined {
+  const { z, weight, highZ, lowZ, width, intervalCount } = lives;
+  const gap = Math.floor((z.length + highZ.length) / SAMPLE);
+  if (z.length + highZ.length < SAMPLED_FROM) return undefined;
+  const some = (column: Float64Array) => {
+    const picked = new Float64Array(Math.ceil(column.length / gap));
+    for (let at = 0; at < picked.length; at++) picked[at] = column[at * gap]!;
+    return picked;
+  };
+  const maximum = maximise({
+    ...lives,
+    failures: lives.failures / gap,
+    exact: lives.exact / gap,
+    exactSum: lives.exactSum / gap,
+    z: some(z),
+    weight: some(weight),
+    highZ: some(highZ),
+    lowZ: some(lowZ),
+    width: some(width),
+    intervalCount: some(intervalCount),
+  });
+  return maximum.found ? maximum.at : undefined;
 }

@@ -19,7 +19,7 @@ export function refusalOf(lives: IntervalLives, least: 1 | 2 = 2): Refusal | nul
 function failuresOf({ high, count }: IntervalLives): number {
   let failures = 0;
   for (let life = 0; life < high.length; life++) {
-    if (high[life] !== Number.POSITIVE_INFINITY) failures += count?.[life] ?? 1;
+    if (high[life] !== Number.POSITIVE_INFINITY) failures += count === undefined ? 1 : count[life]!;
   }
   return failures;
 }
@@ -39,9 +39,10 @@ export function lengthRefusal(lives: IntervalLives): string | null {
 
 /** Seen for some time: an end known exactly must come after the entry, a failure within an interval may come at any age after it. */
 function lastsWhileSeen({ low, high, entry }: IntervalLives, life: number): boolean {
-  const entered = entry?.[life] ?? 0;
+  const entered = entry === undefined ? 0 : entry[life]!;
+  if (entered < low[life]!) return true;
   const withinInterval = high[life]! > low[life]! && high[life] !== Number.POSITIVE_INFINITY;
-  return withinInterval ? entered <= low[life]! : entered < low[life]!;
+  return withinInterval && entered === low[life];
 }
 
 function told(lives: number): string {
