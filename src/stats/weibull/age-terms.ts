@@ -21,13 +21,13 @@ function summed({ low, high, entry, count }: IntervalLives, { perUnit, largest }
   const exact = new Float64Array(largest + 1);
   for (let life = 0; life < low.length; life++) {
     const tick = Math.round(low[life]! * perUnit);
-    const lives = count === undefined ? 1 : count[life]!;
+    const lives = livesIn(count, life);
     if (high[life] === low[life]) exact[tick]! += lives;
     else if (high[life] === Number.POSITIVE_INFINITY) weight[tick]! += lives;
   }
   for (let tick = 0; tick < exact.length; tick++) weight[tick]! += exact[tick]!;
   for (let life = 0; entry !== undefined && life < entry.length; life++) {
-    weight[Math.round(entry[life]! * perUnit)]! -= count === undefined ? 1 : count[life]!;
+    weight[Math.round(entry[life]! * perUnit)]! -= livesIn(count, life);
   }
   weight[0] = 0;
   return usedTicks(weight, exact, perUnit);
@@ -54,16 +54,20 @@ function eachApart({ low, high, entry = NONE, count }: IntervalLives): AgeTerms 
     const failed = high[life] === low[life];
     if (!failed && high[life] !== Number.POSITIVE_INFINITY) continue;
     age[size] = low[life]!;
-    weight[size] = count === undefined ? 1 : count[life]!;
+    weight[size] = livesIn(count, life);
     exact[size] = failed ? weight[size]! : 0;
     size++;
   }
   for (let life = 0; life < entry.length; life++) {
     age[size] = entry[life]!;
-    weight[size] = count === undefined ? -1 : -count[life]!;
+    weight[size] = -livesIn(count, life);
     if (entry[life] !== 0) size++;
   }
   return { age: age.subarray(0, size), weight: weight.subarray(0, size), exact: exact.subarray(0, size) };
+}
+
+function livesIn(count: Float64Array | undefined, row: number): number {
+  return count === undefined ? 1 : count[row]!;
 }
 
 const NONE = new Float64Array(0);
