@@ -1,9 +1,9 @@
 import type { Clock, LifeGroup } from "../../src/questions/answer.ts";
+import { lawName } from "../../src/questions/law-name.ts";
 import type { Alternative, FitChecks as Checks, Line } from "../../src/questions/life-answer.ts";
 import { count, inWords, unitOf } from "../../src/questions/wording.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { chanceWords } from "../text/chance-words.ts";
-import { lawName } from "../text/law-name.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
 

@@ -1,6 +1,7 @@
 import type { Clock, LifeGroup } from "../../src/questions/answer.ts";
 import { atRisk, lastAgeWith } from "../../src/questions/at-risk.ts";
 import type { Estimate } from "../../src/questions/estimate.ts";
+import { lawName } from "../../src/questions/law-name.ts";
 import type { SlotLives } from "../../src/questions/overview-types.ts";
 import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
@@ -8,7 +9,6 @@ import { roundTicks } from "../charts/round-ticks.ts";
 import { type SurvivalRows, survivalCurve } from "../charts/survival-curve.ts";
 import { thin } from "../charts/thin.ts";
 import { type PaperRange, weibullPaper } from "../charts/weibull-paper.ts";
-import { lawName } from "../text/law-name.ts";
 import { limitsWords } from "../text/limits-words.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { shareWords } from "../text/share-words.ts";

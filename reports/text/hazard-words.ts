@@ -1,8 +1,6 @@
 import type { LifeGroup } from "../../src/questions/answer.ts";
+import { hazardTrend } from "../../src/questions/hazard-trend.ts";
 import { inWords } from "../../src/questions/wording.ts";
-
-/** Limits of a shape within which the rate of failure hardly changes over a life: our own choice, no source. */
-const ABOUT_CONSTANT = { low: 0.8, high: 1.25 };
 
 const BY_THE_LAW = {
   exponential: "The law taken holds the rate of failure constant: it can say nothing about age.",
@@ -17,16 +15,16 @@ export function hazardWords({ shape, distribution }: Pick<LifeGroup, "shape" | "
   if (distribution !== "weibull" && distribution !== "gamma") return BY_THE_LAW[distribution];
   const { low, high } = shape;
   const words = withBounds(shape);
-  if (low !== null && low > 1) {
-    return `Failures rise with age (shape ${words}): the older a part, the likelier it fails in its next hours.`;
+  switch (hazardTrend(shape)) {
+    case "rises":
+      return `Failures rise with age (shape ${words}): the older a part, the likelier it fails in its next hours.`;
+    case "falls":
+      return `Failures fall with age (shape ${words}): young parts fail most, which points at fitting, parts or starting rather than wear.`;
+    case "about constant":
+      return `The rate of failure is about constant (shape ${words}, close to 1): a part's age says little about its chance to fail.`;
+    case "open":
+      return `Whether failures rise or fall with age can't be told (shape ${words}): ${whyNot(low, high)}.`;
   }
-  if (high !== null && high < 1) {
-    return `Failures fall with age (shape ${words}): young parts fail most, which points at fitting, parts or starting rather than wear.`;
-  }
-  if (low !== null && high !== null && low >= ABOUT_CONSTANT.low && high <= ABOUT_CONSTANT.high) {
-    return `The rate of failure is about constant (shape ${words}, close to 1): a part's age says little about its chance to fail.`;
-  }
-  return `Whether failures rise or fall with age can't be told (shape ${words}): ${whyNot(low, high)}.`;
 }
 
 /** "2.1, 1.57 to 2.78": to stand inside brackets. */

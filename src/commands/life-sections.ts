@@ -1,6 +1,6 @@
-import { lawName } from "../../reports/text/law-name.ts";
 import { limitsWords } from "../../reports/text/limits-words.ts";
 import type { LifeAnswer, LifeGroup } from "../questions/answer.ts";
+import { lawName } from "../questions/law-name.ts";
 import type { Comparison } from "../questions/life-answer.ts";
 import { inWords, percent, unitOf } from "../questions/wording.ts";
 import type { TextTable } from "./print-answer.ts";

@@ -96,5 +96,5 @@ function checkOf(group: GroupOfLives, mode: Int32Array, names: string[]): Modes[
   const found = causesTogether(lives, causeWeibulls({ ...lives, cause: mode }, names.length), MINIMUM_AT_RISK);
   if (found.difference !== null) return { difference: found.difference, time: found.time };
   const { cause, reason } = found;
-  return { ...none, reason: cause === null ? reason : `${names[cause]}: ${reason}` };
+  return { ...none, reason: cause === null ? reason : `${names[cause]!.replaceAll("_", " ")}: ${reason}` };
 }

@@ -1,5 +1,7 @@
 import type { Clock, LifeGroup } from "./answer.ts";
 import { comparedGroups, ENOUGH_TO_NAME, nameable, ofThese } from "./compared-groups.ts";
+import { hazardTrend } from "./hazard-trend.ts";
+import { lawName } from "./law-name.ts";
 import { groupTitle, type Source } from "./scope.ts";
 import { count, inWords, unitOf, withLimits } from "./wording.ts";
 
@@ -41,8 +43,12 @@ function atLeast({ assumedShape, interval }: LifeGroup, clock: Clock | null): st
 function ageing({ shape, interval, distribution }: LifeGroup): string {
   if (interval.method === "chi-square") return `with a Weibull shape of ${inWords(shape.estimate ?? 0)} taken as known`;
   if (distribution === "exponential") return "with failures taken to come at the same rate at any age";
-  if (distribution !== "weibull") return `by a ${distribution} law`;
-  if (shape.low !== null && shape.low > 1) return "failures rise with age";
-  if (shape.high !== null && shape.high < 1) return "failures fall with age, early ones lead";
-  return `whether failures rise with age can't be told, for the shape is ${withLimits(shape, "")}`;
+  if (distribution !== "weibull") return `by a ${lawName(distribution)} law`;
+  const words = {
+    rises: "failures rise with age",
+    falls: "failures fall with age, early ones lead",
+    "about constant": "the rate of failure hardly changes with age",
+    open: `whether failures rise with age can't be told, for the shape is ${withLimits(shape, "")}`,
+  };
+  return words[hazardTrend(shape)];
 }

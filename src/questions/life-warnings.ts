@@ -1,6 +1,7 @@
 import type { LifeGroup } from "./answer.ts";
 import type { GroupOfLives } from "./group-lives.ts";
 import { intervalWarning, intervalWarnings } from "./interval-warnings.ts";
+import { lawName } from "./law-name.ts";
 import { MINIMUM_AT_RISK } from "./life-curves.ts";
 import { mergedWarnings } from "./merged-warnings.ts";
 import { groupTitle, type Source } from "./scope.ts";
@@ -43,7 +44,7 @@ export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives): stri
   const better = answer.alternatives.find(({ clearlyBetter }) => clearlyBetter);
   if (better !== undefined) {
     found.push(
-      `a ${better.distribution} law describes the lives clearly better than the ${answer.distribution} one: see --distribution ${better.distribution}`,
+      `a ${lawName(better.distribution)} law describes the lives clearly better than the ${lawName(answer.distribution)} one: see --distribution ${better.distribution}`,
     );
   }
   return found;

@@ -28,10 +28,9 @@ export function maximise(surface: Surface, start: Point): Maximum {
     const step = newtonStep(likelihood, steepness, surface.family.fitsShape);
     if (!Number.isFinite(likelihood.value + step.a + step.e)) break;
     const small = Math.abs(step.a) * Math.max(steepness, 1) < SMALL_STEP && Math.abs(step.e) < SMALL_STEP;
-    const next = small ? moved(at, step, 1) : uphill(surface, at, step, likelihood.value);
+    const next = small ? placeAt(surface, moved(at, step, 1)) : uphill(surface, at, step, likelihood.value);
     if (next === null) break;
-    at = next;
-    likelihood = surface.at(at.a, at.e);
+    ({ at, likelihood } = next);
     if (small) return { found: true, at, likelihood, iterations };
     if (Math.abs(at.e - start.e) > RUNAWAY) break;
   }
@@ -79,11 +78,17 @@ function newtonStep(slopes: Slopes, steepness: number, fitsShape: boolean): Poin
 /** Rounding in a likelihood, as a share of it: a whole step may seem to lose that much. */
 const ROUNDING = 1e-12;
 
-function uphill(surface: Surface, at: Point, step: Point, value: number): Point | null {
+type Place = { at: Point; likelihood: Slopes };
+
+function placeAt(surface: Surface, at: Point): Place {
+  return { at, likelihood: surface.at(at.a, at.e) };
+}
+
+function uphill(surface: Surface, at: Point, step: Point, value: number): Place | null {
   const slack = ROUNDING * Math.abs(value);
   for (let part = 1; part > 1e-12; part /= 2) {
-    const next = moved(at, step, part);
-    if (surface.at(next.a, next.e).value > value - (part < 1 ? 0 : slack)) return next;
+    const next = placeAt(surface, moved(at, step, part));
+    if (next.likelihood.value > value - (part < 1 ? 0 : slack)) return next;
   }
   return null;
 }

@@ -131,12 +131,17 @@ class Looks {
 
 /** Those not found to have failed are unfailed at the last look. */
 function used(ends: Float64Array, removals: Float64Array, within: Looks): LogTerms["removed"] {
-  const kept = Array.from(removals.keys()).filter((at) => removals[at]! > 0);
-  const log = kept.map((at) => ends[at]!);
-  const count = kept.map((at) => removals[at]!);
-  if (within.unfound > 0) {
-    log.push(within.last());
-    count.push(within.unfound);
+  const log = new Float64Array(ends.length + 1);
+  const count = new Float64Array(ends.length + 1);
+  let size = 0;
+  for (let end = 0; end < ends.length; end++) {
+    if (removals[end] === 0) continue;
+    log[size] = ends[end]!;
+    count[size++] = removals[end]!;
   }
-  return { log: Float64Array.from(log), count: Float64Array.from(count) };
+  if (within.unfound > 0) {
+    log[size] = within.last();
+    count[size++] = within.unfound;
+  }
+  return { log: log.subarray(0, size), count: count.subarray(0, size) };
 }

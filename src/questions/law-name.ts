@@ -1,4 +1,4 @@
-import type { FamilyName } from "../../src/stats/distribution/family.ts";
+import type { FamilyName } from "../stats/distribution/family.ts";
 
 const NAMES: Record<FamilyName, string> = {
   weibull: "Weibull",
