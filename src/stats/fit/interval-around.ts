@@ -4,8 +4,11 @@ import { fromWorkingScale, type Interval, isSurvival, type Quantity } from "./qu
 export function intervalAround(quantity: Quantity, estimate: number, below: number, above: number = below): Interval {
   const [from, to] = [fromWorkingScale(quantity, estimate - below), fromWorkingScale(quantity, estimate + above)];
   const [low, high] = isSurvival(quantity) ? [to, from] : [from, to];
-  const found = { estimate: fromWorkingScale(quantity, estimate), low, high };
-  return high < Number.POSITIVE_INFINITY ? found : { ...found, high: null, reason: BEYOND };
+  const estimated = fromWorkingScale(quantity, estimate);
+  if (high < Number.POSITIVE_INFINITY) return { estimate: estimated, low, high };
+  return low < Number.POSITIVE_INFINITY
+    ? { estimate: estimated, low, high: null, reason: `no upper limit: ${BEYOND}` }
+    : { estimate: estimated, low: null, high: null, reason: `no lower and no upper limit: ${BEYOND}` };
 }
 
-const BEYOND = "no upper limit: it lies beyond the range of numbers";
+const BEYOND = "it lies beyond the range of numbers";
