@@ -30,7 +30,14 @@ export type Law = {
 };
 
 /** How limits are wanted; `interval` is left to the lives where not given. */
-export type LimitsWanted = { interval?: IntervalMethod; level: number; distribution: FamilyName; seed: number };
+export type LimitsWanted = {
+  interval?: IntervalMethod;
+  level: number;
+  distribution: FamilyName;
+  seed: number;
+  /** Sets of lives to be drawn where any are; 999 where not given. */
+  draws?: number;
+};
 
 /** Which unit and which position each life belongs to; -1 where it is not known. */
 export type Clusters = { unit: Int32Array; position: Int32Array };
@@ -43,7 +50,7 @@ export function lawOf(lives: IntervalLives, clusters: Clusters, wanted: LimitsWa
   }
   const fit = fitSurface(surface);
   if (!fit.converged) return noLaw(fit, wanted);
-  const fitted: Fitted = { lives, clusters, surface, fit, replicates: onceDrawn(lives, surface, fit, wanted.seed) };
+  const fitted: Fitted = { lives, clusters, surface, fit, replicates: onceDrawn(lives, surface, fit, wanted) };
   const limits = chosen(fitted, wanted);
   const estimate = (quantity: Quantity): Estimate =>
     isInfinite(quantity, surface.family, fit)
@@ -61,11 +68,11 @@ function onceDrawn(
   lives: IntervalLives,
   surface: Surface,
   fit: ConvergedFit,
-  seed: number,
+  { seed, draws = DRAWS }: LimitsWanted,
 ): () => Replicates | { reason: string } {
   let found: Replicates | { reason: string } | undefined;
   return () => {
-    found ??= replicates(lives, surface, fit, { draws: DRAWS, seed });
+    found ??= replicates(lives, surface, fit, { draws, seed });
     return found;
   };
 }
@@ -129,7 +136,7 @@ function drawn(
   const { seed, level } = wanted;
   const found = fitted.replicates();
   if ("reason" in found) return profile(fitted, wanted, found.reason);
-  const used = { ...plainly(method, instead), draws: DRAWS, redrawn: found.redrawn, seed };
+  const used = { ...plainly(method, instead), draws: found.list.length, redrawn: found.redrawn, seed };
   if (method === "bootstrap") {
     return { used, of: (quantity) => bootstrapInterval(surface, fit, quantity, level, found.list) };
   }

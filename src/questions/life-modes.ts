@@ -10,6 +10,9 @@ import { CALIBRATED_BELOW, lawOf } from "./life-limits.ts";
 import type { LifeQuestion } from "./scope.ts";
 import { count } from "./wording.ts";
 
+/** A group may have ten modes, and their limits are wide: a third of the usual draws tells them. */
+const MODE_DRAWS = 333;
+
 /** Each damage mode apart: its own law, the others' failures being suspensions to it, and the share of lives that it ends. */
 export function modesOf(group: GroupOfLives, question: LifeQuestion): Modes {
   const { names, mode } = modesInOrder(group);
@@ -17,7 +20,11 @@ export function modesOf(group: GroupOfLives, question: LifeQuestion): Modes {
   const modes = names.map((name, number): ModeLife => {
     const failed = failedBy(group, mode, number);
     const clusters = { unit: group.entity, position: group.place };
-    const { estimate } = lawOf(onlyBy(group, mode, number), clusters, { ...few(failed), ...question });
+    const { estimate } = lawOf(onlyBy(group, mode, number), clusters, {
+      ...few(failed),
+      ...question,
+      draws: MODE_DRAWS,
+    });
     return {
       mode: name,
       failed,
