@@ -9,9 +9,15 @@ import { workingEstimate } from "./working-estimate.ts";
 /**
  * Bootstrap-t interval: the estimate, and the quantiles of (drawn - estimate) / standard error over the replicates in place of the normal
  * ones, on the log scale, log(-log S) for survivals.
+ * @param surface - the likelihood of the lives
+ * @param fit - its maximum
+ * @param quantity - what is asked for
+ * @param level - confidence level, 0 < level < 1
  * @param list - replicates of the fit
- * @throws RangeError if there are no replicates, or the level or a number of the quantity lies outside its range
+ * @returns estimate and limits, ages in the unit of the lives; for a mean that many replicates lack no limits, with the reason
+ * @throws RangeError if there are no replicates, the level or a number of the quantity lies outside its range, or the mean is infinite
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 9
+ * @example bootstrapInterval(surface, fit, { kind: "quantile", p: 0.1 }, 0.95, list);
  */
 export function bootstrapInterval(
   { family }: Surface,

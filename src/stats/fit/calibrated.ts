@@ -10,9 +10,15 @@ import { workingEstimate } from "./working-estimate.ts";
 /**
  * What twice the log-likelihood ratio on a quantity stays below with probability `level`, found by drawing: with few failures more than
  * the chi-square quantile. To be given to `profileInterval`.
- * @see Davison & Hinkley, Bootstrap Methods and their Application, section 4.4 (likelihood ratios)
+ * @param surface - the likelihood of the lives
+ * @param fit - its maximum
+ * @param quantity - what is asked for
+ * @param level - confidence level, 0 < level < 1
  * @param list - replicates of the fit; with fewer than level / (1 - level) of them the largest ratio drawn is taken
+ * @returns a cut-off above 0, no unit; Infinity where too many replicates allow no value
  * @throws RangeError if there are no replicates, or the level or a number of the quantity lies outside its range
+ * @see Davison & Hinkley, Bootstrap Methods and their Application, section 4.4 (likelihood ratios)
+ * @example profileInterval(surface, fit, quantity, 0.95, calibratedCutOff(surface, fit, quantity, 0.95, list));
  */
 export function calibratedCutOff(
   { family }: Surface,

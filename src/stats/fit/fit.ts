@@ -6,6 +6,7 @@ import type { Slopes } from "./slopes.ts";
 import { startingPoint } from "./starting-point.ts";
 import type { Surface } from "./surface.ts";
 
+/** A distribution of greatest likelihood. */
 export type ConvergedFit = {
   converged: true;
   distribution: FamilyName;
@@ -20,14 +21,18 @@ export type ConvergedFit = {
    * exponential's shape.
    */
   covariance: [[number, number], [number, number]];
+  /** Steps that the search took. */
   iterations: number;
+  /** Failures of any kind, each as often as its count says. */
   failures: number;
 };
 
+/** The distribution, or why there is none and how many failures there are. */
 export type Fit = ConvergedFit | { converged: false; reason: string; failures: number };
 
 /**
  * The distribution of greatest likelihood on a surface.
+ * @param surface - the likelihood of the lives, from `surfaceOf`
  * @param near - one to look from, where one is known to lie near
  * @returns the fit, or why there is none
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8 and 11

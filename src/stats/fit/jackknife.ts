@@ -26,10 +26,15 @@ const MOST_GROUPS = 200;
 /**
  * Refits without each cluster (unit) in turn; over 200 clusters are put together in 200 by the seed. Clusters need not be alike inside,
  * which a likelihood takes them to be.
+ * @param lives - the lives of the fit
  * @param cluster - a number of 0 or more for each row of the lives
+ * @param surface - their likelihood
+ * @param fit - its maximum
+ * @param seed - any whole number
  * @returns why there are none where the lives left can't be fitted
  * @throws RangeError for columns that are not lives, or a cluster column of another length
  * @see Efron & Tibshirani, An Introduction to the Bootstrap, ch. 11; Lipsitz, Dear & Zhao, Biometrics 50 (1994) 842-846 (clustered lives)
+ * @example jackknife(lives, Int32Array.of(0, 0, 1, 2), surface, fit, 1);
  */
 export function jackknife(
   lives: Lives | IntervalLives,
@@ -114,8 +119,15 @@ function picked({ low, high, entry, count }: IntervalLives, rows: number[]): Int
 /**
  * Interval from the spread of the fits that each lack one cluster, on the log scale, log(-log S) for survivals: about the estimate less
  * its jackknife bias, by t with the degrees of freedom that a variance of so unequal terms has.
+ * @param surface - the likelihood of all lives
+ * @param fit - its maximum
+ * @param quantity - what is asked for
+ * @param level - confidence level, 0 < level < 1
+ * @param fits - those that each lack one cluster, from `jackknife`
+ * @returns estimate and limits, ages in the unit of the lives; where a mean is infinite without one cluster no limits, with the reason
  * @throws RangeError if the level or a number of the quantity lies outside its range
  * @see Efron & Tibshirani, An Introduction to the Bootstrap, ch. 10 and 11; F. E. Satterthwaite, Biometrics Bulletin 2 (1946) 110-114
+ * @example jackknifeInterval(surface, fit, { kind: "quantile", p: 0.1 }, 0.95, found);
  */
 export function jackknifeInterval(
   { family }: Surface,

@@ -8,8 +8,11 @@ export type LinePoint = { time: number; fractionFailed: number; low: number; hig
 
 /**
  * The fitted line with pointwise limits of the fraction failed: normal (Wald) on the log(-log S) scale, not simultaneous over ages.
+ * @param family - of the fit
+ * @param fit - the distribution fitted
  * @param times - ages above 0
  * @param level - confidence level, 0 < level < 1
+ * @returns a point for each age, in their order
  * @throws RangeError if an age or the level lies outside its range
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8
  * @example lineLimits(family, fit, Float64Array.of(1000, 2000), 0.95);

@@ -12,10 +12,11 @@ import { workingEstimate } from "./working-estimate.ts";
  * Coverage is that of the chi-square approximation, too small with few failures; a calibrated cut-off can be given instead.
  * @param surface - the likelihood of the lives
  * @param fit - its maximum
+ * @param quantity - what is asked for
  * @param level - confidence level, 0 < level < 1
  * @param cutOff - what twice the log-likelihood ratio may reach; the chi-square quantile with 1 degree where not given
  * @returns limits; one that does not exist, because the likelihood does not fall that far, is null, with the reason
- * @throws RangeError if `level`, the cut-off, or a number of the quantity lies outside its range
+ * @throws RangeError if `level`, the cut-off, or a number of the quantity lies outside its range, or the mean is infinite (`isInfinite` tells)
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8
  * @example profileInterval(surface, fit, { kind: "quantile", p: 0.1 }, 0.95);
  */

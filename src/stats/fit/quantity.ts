@@ -68,7 +68,12 @@ export function quantityTerms(quantity: Quantity, family: Family, a: number, e: 
 
 /**
  * The quantity of a distribution; Infinity for a mean that is.
+ * @param quantity - what to take
+ * @param family - of the distribution
+ * @param distribution - its scale, in the unit of the ages, and its shape, both above 0
+ * @returns an age in the unit of `scale`, or a shape or survival, which have none
  * @throws RangeError if a number of the quantity lies outside its range
+ * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 4 and 5
  * @example quantityOf({ kind: "quantile", p: 0.1 }, familyOf("weibull"), { scale: 9000, shape: 1 }); // 948.24
  */
 export function quantityOf(
@@ -80,7 +85,15 @@ export function quantityOf(
   return terms === null ? Number.POSITIVE_INFINITY : fromWorkingScale(quantity, terms.value);
 }
 
-/** Whether the quantity is a mean, and the distribution has none. */
+/**
+ * Whether the quantity is a mean, and the distribution has none.
+ * @param quantity - what is asked for
+ * @param family - of the distribution
+ * @param distribution - its shape
+ * @returns true for the mean of a log-logistic distribution of shape 1 or less
+ * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 4
+ * @example isInfinite({ kind: "mean" }, familyOf("log-logistic"), { shape: 0.9 }); // true
+ */
 export function isInfinite({ kind }: Quantity, family: Family, { shape }: { shape: number }): boolean {
   return kind === "mean" && family.logMean(Math.log(shape)) === null;
 }

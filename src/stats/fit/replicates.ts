@@ -10,7 +10,9 @@ import { termsSurface } from "./terms-surface.ts";
 /** A set of lives drawn from a fit, with its own fit. */
 export type Replicate = { surface: Surface; fit: ConvergedFit };
 
+/** Sets of lives drawn from a fit. */
 export type Replicates = {
+  /** As many as were asked for. */
   list: Replicate[];
   /** Sets drawn again because they could not be fitted: fewer than two failures, or no maximum. */
   redrawn: number;
@@ -22,9 +24,13 @@ const MOST_REDRAWS = 50;
  * Sets of lives drawn from a fit as the lives were watched, each with its fit: a parametric bootstrap. The number `n` of a seed is the
  * same whatever the number of draws.
  * @param lives - the lives of the fit
+ * @param surface - their likelihood
+ * @param fit - its maximum
+ * @param options - how many sets to draw, and the seed: any whole number
  * @returns why there are none where they can't be drawn
  * @throws RangeError for columns that are not lives
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 9; Davison & Hinkley, Bootstrap Methods, ch. 3 (censoring)
+ * @example replicates(lives, surface, fit, { draws: 999, seed: 1 });
  */
 export function replicates(
   lives: Lives | IntervalLives,

@@ -11,8 +11,11 @@ import { weibullSurface } from "./weibull-surface.ts";
 
 /**
  * Gathers lives under a family, so that identical terms are reckoned once.
+ * @param lives - the lives, all ages in one unit
+ * @param name - of the family
  * @returns the surface, or why there can be no fit
  * @throws RangeError for columns that are not lives
+ * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8 and 11
  * @example surfaceOf(lives, "lognormal");
  */
 export function surfaceOf(lives: Lives | IntervalLives, name: FamilyName): Surface | Refusal {

@@ -7,8 +7,12 @@ import { workingEstimate } from "./working-estimate.ts";
 
 /**
  * Interval from the normal distribution on the log scale, log(-log S) for survivals, with a delta-method standard error.
+ * @param family - of the fit
+ * @param fit - the distribution fitted
+ * @param quantity - what is asked for
  * @param level - confidence level, 0 < level < 1
- * @throws RangeError if `level` or a number of the quantity lies outside its range
+ * @returns estimate and limits, ages in the unit of the lives; a limit beyond the range of numbers is null, with the reason
+ * @throws RangeError if `level` or a number of the quantity lies outside its range, or the mean is infinite (`isInfinite` tells)
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8
  * @example waldInterval(family, fit, { kind: "quantile", p: 0.1 }, 0.95);
  */

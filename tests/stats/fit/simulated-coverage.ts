@@ -11,10 +11,7 @@ export const SCALE = 1000;
 export const SETS = 2000;
 export const LEVEL = 0.95;
 
-export const QUANTITIES = { shape: { kind: "shape" }, l10: { kind: "quantile", p: 0.1 } } satisfies Record<
-  string,
-  Quantity
->;
+const QUANTITIES = { shape: { kind: "shape" }, l10: { kind: "quantile", p: 0.1 } } satisfies Record<string, Quantity>;
 export type Asked = keyof typeof QUANTITIES;
 
 /** A life from a number uniform in (0, 1]. */
