@@ -3,7 +3,10 @@ import { assumedShapeBounds, type BoundLevel, type Bounds, type ScaleQuantity } 
 
 /**
  * The same bounds under several shapes: how much hangs on the one assumed.
+ * @param lives - as for `assumedShapeBounds`
  * @param shapes - each above 0
+ * @param quantity - scale, quantile, mean or survival
+ * @param confidence - level, and of how many sides
  * @returns a row for each shape, in their order
  * @throws RangeError as `assumedShapeBounds`
  * @see W. Nelson, Weibull analysis of reliability data with few or no failures, J. Quality Technology 17 (1985) 140-146

@@ -32,6 +32,9 @@ export type Bounds = {
  * The bounds are no surer than the shape: see `boundsByShape`.
  * @param lives - exact or right-censored, with late entries and counts; interval-censored ones are refused with a reason
  * @param shape - assumed, above 0
+ * @param quantity - scale, quantile, mean or survival
+ * @param confidence - level, and of how many sides
+ * @returns estimate and bounds, ages in the unit of the lives; what does not exist is null, with the reason
  * @throws RangeError for columns that are not lives, or a shape, level or number of the quantity outside its range
  * @see W. Nelson, Weibull analysis of reliability data with few or no failures, J. Quality Technology 17 (1985) 140-146
  * @example assumedShapeBounds(lives, 1.5, { kind: "quantile", p: 0.1 }, { level: 0.9, sides: 1 });

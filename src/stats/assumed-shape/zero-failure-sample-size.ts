@@ -15,6 +15,7 @@ export type ZeroFailureAim = {
 /**
  * Units to run without a failure to show a reliability at a confidence: n = ln(1 - level) / (testRatio^shape * ln(reliability)),
  * rounded up.
+ * @param aim - shape, length of the test, reliability and level
  * @returns the number unrounded, and in whole units
  * @throws RangeError if an argument lies outside its range
  * @see W. Nelson, Weibull analysis of reliability data with few or no failures, J. Quality Technology 17 (1985) 140-146

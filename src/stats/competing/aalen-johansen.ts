@@ -9,6 +9,7 @@ import { watchedFrom } from "./watched-lives.ts";
 
 /** A step of a cumulative incidence: at an age where lives end, whatever the cause or by none. */
 export type IncidenceStep = {
+  /** Age of the step. */
   time: number;
   /** Lives at risk just before `time`. */
   atRisk: number;
@@ -20,11 +21,13 @@ export type IncidenceStep = {
   se: number;
   /** Aalen's, from the variances of the failure counts at each age; a little larger. */
   seAalen: number;
-  /** Normal limits from `se`; null where the incidence is 0 or 1. */
+  /** Lower normal limit from `se`; null where the incidence is 0 or 1. */
   low: number | null;
+  /** Upper limit, likewise. */
   high: number | null;
 };
 
+/** How cumulative incidences are to be drawn. */
 export type IncidenceOptions = {
   /** How many causes there are; a cause that no life failed of has an incidence of 0 throughout. */
   causes: number;
@@ -43,6 +46,8 @@ const ALL = 1 - 1e-12;
  * Aalen-Johansen estimate of the cumulative incidence of each cause, for exact and right-censored lives with late entry and
  * counts: F(t) = sum over failure ages s up to t of S(s-) * failed of the cause / at risk, where S is the survival of all causes.
  * The incidences and S add up to 1. Failures come before removals at equal ages.
+ * @param lives - exact or right-censored, each failure with its cause
+ * @param options - causes, level, scale of the limits, start under late entry
  * @returns per cause a step for each age at which a life ends; none where the curve never starts
  * @throws RangeError for columns that are not lives with causes, a late entry that is not before its end, or a level out of range
  * @see O. Aalen & S. Johansen, Scand. J. Statistics 5 (1978) 141-150; O. Aalen, Annals of Statistics 6 (1978) 534-545

@@ -10,6 +10,7 @@ export type CauseIncidence = { incidence: Float64Array[] } | ({ incidence: null 
  * the integral of the hazard of the cause times the survival of all causes, from age 0.
  * @param fits - of each cause, as `causeWeibulls` gives them
  * @param times - ages of 0 or more
+ * @returns for each cause a column as long as `times`, fractions from 0 to 1; or null, and the cause that has no distribution
  * @throws RangeError for an age out of range
  * @see Kalbfleisch & Prentice, The Statistical Analysis of Failure Time Data, ch. 8
  * @example causeIncidence(causeWeibulls(lives, 2), Float64Array.of(1000, 8760));

@@ -22,7 +22,9 @@ export type NoneTogether = { difference: null; time: null; cause: number | null;
  * @param lives - the lives that the causes were fitted to
  * @param fits - of each cause, as `causeWeibulls` gives them
  * @param minimumAtRisk - as for `kaplanMeier`; 1 where not given
+ * @returns the greatest difference and its age, or nulls with the reason
  * @throws RangeError for columns that are not lives, or a late entry that is not before its end
+ * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 15
  * @example causesTogether(lives, causeWeibulls(lives, 2));
  */
 export function causesTogether(lives: Lives, fits: WeibullFit[], minimumAtRisk = 1): CausesTogether | NoneTogether {

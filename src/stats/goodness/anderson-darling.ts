@@ -8,14 +8,15 @@ import { type SinglyCensored, singlyCensored } from "./singly-censored.ts";
 export type AndersonDarling = {
   statistic: number | null;
   pValue: number | null;
-  /** Sets drawn for the p-value, and sets drawn anew because they allowed no fit. */
+  /** Sets drawn for the p-value. */
   draws: number;
+  /** Sets drawn anew because they allowed no fit. */
   redrawn: number;
   reason?: string;
 };
 
 /**
- * Whether lives look as if they came from the distribution fitted to them: the Anderson-Darling statistic (see `edfDistances`), and a
+ * Whether lives look as if they came from the distribution fitted to them: the Anderson-Darling statistic, and a
  * p-value by a parametric bootstrap that repeats the fit and the censoring, p = (1 + draws at least as far off) / (draws + 1). Lives
  * suspended at the age of the last failure count as a test that this failure ended; at a later age, as one of a fixed time.
  * Over 1,000 failures sets of 1,000 are drawn, with the same share failing: from there on the number moves the statistic by less than
@@ -24,6 +25,7 @@ export type AndersonDarling = {
  * @param lives - complete, or suspended all at one age not below that of the last failure; for others there is a reason
  * @param fit - of greatest likelihood for the same lives
  * @param bootstrap - draws (999 is usual) and seed
+ * @returns statistic and p-value, or a reason
  * @throws RangeError for columns that are not lives, or draws that are no whole number from 1
  * @see D'Agostino and Stephens, Goodness-of-Fit Techniques, 1986, ch. 4
  * @example andersonDarling(lives, fit, { draws: 999, seed: 1 }); // ball bearings of Lieblein and Zelen: { statistic: 0.3286, pValue: 0.529, ... }

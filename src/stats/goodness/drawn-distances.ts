@@ -13,7 +13,7 @@ export type Watching = { size: number } & ({ all: true } | { until: number } | {
 /** A distribution to draw from: its scale does not matter, its shape only to the gamma. */
 export type DrawnDistribution = { distribution: FamilyName; shape: number };
 
-/** How often to draw, and the seed. */
+/** How often to draw, 1 or more, and the seed, any whole number. */
 export type Draws = { draws: number; seed: number };
 
 /** Sets that allow no fit are drawn anew, so many times in a row. */

@@ -16,6 +16,8 @@ import { ratioInterval } from "./ratio-interval.ts";
  * @param groups - lives of each group, all in one unit
  * @param above - index of the group in the numerator
  * @param below - index of the other
+ * @param question - level and method of the limits
+ * @returns the ratio, no unit, with limits; or why there is none
  * @throws RangeError for columns that are not lives, an index without a group, or a level outside its range
  * @see Lawless, Statistical Models and Methods for Lifetime Data, ch. 5 and 6
  * @example commonShapeRatio([saltmere, ostrel, vennick], 0, 1, { level: 0.95, method: "profile" });

@@ -4,6 +4,7 @@ import { type AtShape, noScaleReason } from "./best-level.ts";
 import { type GatheredGroup, type Group, gatherGroup } from "./gather-groups.ts";
 import { maximiseShape, type SharedShape } from "./maximise-shape.ts";
 
+/** Weibull distributions of one shape, of greatest likelihood together. */
 export type ConvergedCommonShape = {
   converged: true;
   /** The one shape, no unit. */
@@ -12,7 +13,9 @@ export type ConvergedCommonShape = {
   variance: number;
   /** Of all groups that took part: of the ages themselves, no constant dropped. */
   logLikelihood: number;
+  /** Steps that the search took. */
   iterations: number;
+  /** In all groups that took part. */
   failures: number;
   /**
    * In the order of the groups: the common shape with the group's own scale, its log-likelihood and covariance; or why
@@ -22,6 +25,7 @@ export type ConvergedCommonShape = {
   groups: WeibullFit[];
 };
 
+/** The distributions, or why there are none and how many failures there are. */
 export type CommonShapeFit = ConvergedCommonShape | { converged: false; reason: string; failures: number };
 
 /** Variance of log shape from which the shape is as good as unknown: limits a factor of e^20 away. */

@@ -11,6 +11,7 @@ export type RatioTest =
       tested: true;
       /** Twice the difference of the log-likelihoods. */
       chiSquare: number;
+      /** Numbers that the wider model has more. */
       degrees: number;
       /** From the chi-square distribution, which holds for many failures. */
       p: number;
@@ -19,6 +20,7 @@ export type RatioTest =
     }
   | { tested: false; reason: string };
 
+/** Three models of the same groups, and the tests between them. */
 export type GroupComparison = {
   /** Each group by itself: two numbers per group. */
   separate: WeibullFit[];
@@ -39,6 +41,7 @@ export type GroupComparison = {
  * that its wider model can fit (two failures at different ages for `oneShape` and `oneDistribution`, one for `oneScale`),
  * and fits both models to those.
  * @param groups - lives of each group, all in one unit
+ * @returns fits in the order of the groups, and the three tests; what can't be had says why
  * @throws RangeError for columns that are not lives
  * @see Lawless, Statistical Models and Methods for Lifetime Data, ch. 5
  * @example compareGroups([saltmere, ostrel]).oneShape;

@@ -20,13 +20,16 @@ export type PooledValue = Interval & {
   ownWeight: number;
 };
 
+/** Pooled values of a group, or why the group has none. */
 export type PooledGroup =
   | {
       pooled: true;
       failures: number;
       /** The group by itself. */
       own: WeibullFit;
+      /** No unit. */
       shape: PooledValue;
+      /** In the unit of the lives, as the quantiles are. */
       scale: PooledValue;
       /** Age by which the fraction `p` has failed, for each asked for. */
       quantiles: (PooledValue & { p: number })[];
@@ -41,6 +44,7 @@ export type PriorSensitivity = {
   groups: ({ shape: Interval; scale: Interval; quantiles: (Interval & { p: number })[] } | null)[];
 };
 
+/** Pooled groups and what the groups of this kind are like, or why there is no pooling. */
 export type PartialPooling =
   | {
       converged: true;
@@ -53,6 +57,7 @@ export type PartialPooling =
     }
   | { converged: false; reason: string };
 
+/** How to pool. */
 export type PoolingOptions = {
   /** Level of the intervals, 0 < level < 1. */
   level: number;
@@ -77,6 +82,7 @@ const FEW_GROUPS: SpreadPriors = { logScale: 0.5, logShape: 0.3 };
  * Each group's effects are integrated out by quadrature. Intervals are posterior (equal tails, about the median) and carry
  * the uncertainty of the means (flat prior, as normal) and of the spreads (on a grid, with the priors named).
  * @param groups - lives of each group, all in one unit
+ * @param options - level, fractions failed, priors of the spreads
  * @returns pooled values, or why there are none
  * @throws RangeError for columns that are not lives, or options outside their range
  * @see Gelman 2006, Bayesian Analysis 1, 515 (priors of spreads); Louis 1982, J. R. Statist. Soc. B 44, 226 (derivatives)

@@ -17,11 +17,13 @@ export type Spread = Interval & {
 
 /** What groups of this kind are like. */
 export type PopulationFigures = {
-  /** Scale and shape of the middle group: exp of the means of the logs, averaged over the spreads. */
+  /** Scale of the middle group, in the unit of the lives: exp of the mean of the logs, averaged over the spreads. */
   scale: Interval;
+  /** Shape of the middle group, likewise. */
   shape: Interval;
-  /** Of log scale and of log shape between groups. */
+  /** Of log scale between groups. */
   logScaleSpread: Spread;
+  /** Of log shape between groups. */
   logShapeSpread: Spread;
   /** Marginal log-likelihood of the ages at the likeliest means and spreads; no prior in it. */
   logLikelihood: number;

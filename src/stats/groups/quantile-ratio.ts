@@ -31,6 +31,8 @@ export type RatioQuestion = {
  * How many times as long one group lasts as another, by the age at which a fraction `p` has failed, each with its own shape.
  * @param above - lives of the group in the numerator
  * @param below - lives of the other, in the same unit
+ * @param question - fraction failed, level and method of the limits
+ * @returns the ratio, no unit, with limits; or why there is none
  * @throws RangeError for columns that are not lives, or a `p` or `level` outside its range
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8 (intervals of functions of parameters)
  * @example quantileRatio(saltmere, ostrel, { p: 0.1, level: 0.95, method: "profile" });

@@ -4,17 +4,20 @@ import { approximateMedianRank, medianRank } from "./median-rank.ts";
 
 /** Plotting position of one failure. */
 export type AdjustedRank = {
+  /** Age at the failure. */
   time: number;
   /** Rank among all lives, had those removed before gone on to fail: not whole once one was removed. */
   rank: number;
-  /** Fraction failed by `time`: exact median rank, and (rank - 0.3) / (lives + 0.4). */
+  /** Fraction failed by `time`: exact median rank. */
   medianRank: number;
+  /** The same by (rank - 0.3) / (lives + 0.4). */
   approximateMedianRank: number;
 };
 
 /**
  * Johnson's adjusted ranks for lives of which some were removed unfailed: each failure adds
  * (lives + 1 - rank before) / (1 + lives at risk). Failures at one age get a rank each; failures come before removals at equal ages.
+ * @param lives - exact or right-censored, with whole counts
  * @returns a row for each failure, by age
  * @throws RangeError for columns that are not lives, counts that are not whole, or any late entry: a rank counts from the first of all lives
  * @see L. G. Johnson, The Statistical Treatment of Fatigue Experiments, 1964

@@ -31,7 +31,11 @@ function medianFarFromEnds(a: number, b: number): number {
 
 /**
  * Usual approximation of the median rank: (rank - 0.3) / (size + 0.4), within 0.4 % of the fraction in the middle, worse at the ends.
+ * @param rank - 0 < rank <= size
+ * @param size - number of lives
+ * @returns a fraction, 0 to 1
  * @throws RangeError if the rank lies outside its range
+ * @see IEC 61649, Weibull analysis
  * @example approximateMedianRank(1, 5); // 0.1296
  */
 export function approximateMedianRank(rank: number, size: number): number {

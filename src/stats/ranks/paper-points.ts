@@ -8,7 +8,9 @@ export type PaperPoint = { time: number; rank: number | null; fractionFailed: nu
 /**
  * Points of the failures for probability paper: exact median ranks of Johnson's adjusted ranks; under late entry, where lives can't be
  * ranked, the middle of each jump of the Kaplan-Meier curve, one point for each age at failure.
+ * @param lives - exact or right-censored
  * @param minimumAtRisk - under late entry, lives at risk with which the curve starts
+ * @returns a point for each failure, by age
  * @throws RangeError for columns that are not lives, or counts that are not whole
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 6 (middles of jumps); IEC 61649 (median ranks)
  * @example paperPoints(lives, 5);

@@ -1,4 +1,4 @@
-/** A Weibull line through plotting positions. */
+/** A Weibull line through plotting positions: shape, scale in the unit of the ages, and squared correlation of the points. */
 export type RankRegression = { shape: number; scale: number; rSquared: number };
 
 /** Which of the two is taken as known and which as scattered: log age about the line given the position, or the reverse. */

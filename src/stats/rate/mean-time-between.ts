@@ -11,6 +11,7 @@ export type MeanTime = { estimate: number | null; low: number | null; high: numb
  * @param events - whole number, 0 or more
  * @param exposure - time watched, above 0 unless there was nothing to watch; in the unit of the answer
  * @param level - confidence level, 0 < level < 1
+ * @returns mean time and limits, in the unit of `exposure`
  * @throws RangeError if an argument lies outside its range, or there are events without exposure
  * @see NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.5.1
  * @example meanTimeBetween(2, 800, 0.9); // { estimate: 400, low: 127.1, high: 2251.2 }

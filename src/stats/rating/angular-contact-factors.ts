@@ -29,8 +29,11 @@ const SHALLOW: readonly (readonly [number, number, number, number, number])[] = 
 
 /**
  * Load factors of single-row angular-contact ball bearings, as makers' catalogues print them after ISO 281.
+ * @param angle - contact angle, degrees
+ * @param mounting - one row, or a pair rated as one
  * @param relativeAxialLoad - only for 15 degrees: f0 * Fa / C0, with C0 of one bearing; the table is taken straight between its rows,
  *   and at its ends outside 0.178 to 5.35
+ * @returns X and Y up to e and beyond it, no unit, for `equivalentLoad`
  * @throws RangeError for 15 degrees without a relative axial load of 0 or more
  * @see two bearing makers' catalogues, tables of equivalent loads of angular-contact ball bearings: 15, 30 and 40 degrees in one, 15, 25
  *   and 40 in the other, which agree where they overlap

@@ -6,6 +6,7 @@ import { LIFE_EXPONENT, type RollingElement } from "./rolling-element.ts";
  * is to fail by fatigue before; wear, corrosion, damage and lubrication that fails are outside it.
  * @param loadRating - basic dynamic load rating C, kN
  * @param load - equivalent load P, kN
+ * @param element - what rolls, which sets p
  * @returns million revolutions
  * @throws RangeError if a load is not above 0 and finite
  * @see ISO 281:2007, Rolling bearings: dynamic load ratings and rating life

@@ -44,6 +44,7 @@ const LARGE = { from: 500, size: 1.677 };
  * Contamination factor eC: min(1, a * kappa^0.68 * D^0.55) * (1 - b / D^(1/3)), with a and b by lubrication and cleanliness.
  * All coefficients are from memory and not checked against the standard's text: an answer that rests on them must say so, and a factor
  * that the owner has is better.
+ * @param cleanliness - kind of lubrication, and how clean it is kept
  * @param viscosityRatio - kappa, 0 or more; counts as 4 above that
  * @param pitchDiameter - of the rolling elements, mm
  * @returns 0 to 1

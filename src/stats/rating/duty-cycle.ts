@@ -7,6 +7,8 @@ export type DutyStep = { share: number; speed: number; load: number };
 /**
  * Mean speed of a duty, and the constant load that wears out a bearing at it as fast:
  * n = sum of q * n_i, P = (sum of q * n_i * P_i^p / n)^(1 / p), p = 3 for balls and 10/3 for rollers.
+ * @param steps - one or more
+ * @param element - what rolls, which sets p
  * @returns speed in r/min, load in kN
  * @throws RangeError for no steps, or a share, speed or load that is not above 0 and finite
  * @see ISO 281:2007; the mean is the linear-damage rule, common practice

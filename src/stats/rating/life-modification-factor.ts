@@ -44,6 +44,8 @@ const LARGEST_RATIO = 4;
  * 0.1 * [1 - (2.5671 - c / kappa^d)^0.83 * (eC * Cu / P)^(1/3)]^-9.3, for radial roller bearings
  * 0.1 * [1 - (1.5859 - c / kappa^d) * (eC * Cu / P)^0.4]^-9.185, c and d by band of kappa; thrust bearings take a third (balls) and
  * 1 / 2.5 (rollers) of eC * Cu / P. It is 50 at most, and 50 where the bracket is not above 0.
+ * @param bearing - kind of bearing, which sets the form
+ * @param conditions - viscosity ratio, contamination, and the loads in kN
  * @returns the factor; none below a viscosity ratio of 0.1
  * @throws RangeError for a viscosity ratio or contamination factor outside its range, or loads not above 0
  * @see ISO 281:2007; forms seen in public copies, coefficients of rollers and shares of thrust bearings from memory; the curves are

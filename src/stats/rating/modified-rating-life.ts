@@ -5,6 +5,8 @@ import type { ReliabilityFactor } from "./reliability-factor.ts";
 /**
  * Modified rating life: Lnm = a1 * aISO * L10.
  * @param basic - basic rating life L10, in hours or million revolutions
+ * @param reliability - a1, from `reliabilityFactor`
+ * @param modification - aISO, from `lifeModificationFactor`
  * @returns in the unit of `basic`; null where there is no modification factor, whose reason then holds
  * @throws RangeError if `basic` is not above 0 and finite
  * @see ISO 281:2007

@@ -6,6 +6,7 @@ import { LIFE_EXPONENT, type RollingElement } from "./rolling-element.ts";
  * @param load - equivalent load P, kN
  * @param speed - r/min
  * @param hours - basic rating life wanted
+ * @param element - what rolls, which sets p
  * @returns kN
  * @throws RangeError if an argument is not above 0 and finite
  * @see ISO 281:2007

@@ -7,6 +7,7 @@ const PAIR_EXPONENT: Record<RollingElement, number> = { ball: 0.7, roller: 7 / 9
  * Basic dynamic load rating of two like bearings matched and mounted side by side, rated as one: 2^0.7 times the single one's for
  * balls, 2^(7/9) times for rollers. The load and its factors are then those of the pair.
  * @param single - basic dynamic load rating C of one bearing, kN
+ * @param element - what rolls
  * @returns kN
  * @throws RangeError if the rating is not above 0 and finite
  * @see ISO 281:2007

@@ -34,6 +34,8 @@ export type ReliabilityFactor = { factor: number; table: ReliabilityTable; print
  * Reliability factor a1: what the basic rating life is multiplied by where more than 90 % are to reach it. Two tables are in
  * circulation, so the answer names its own; never mix them.
  * @param reliability - share that reaches the life, 0.9 to 0.9995
+ * @param table - which of the two
+ * @returns the factor, no unit, and where it stands
  * @throws RangeError if the reliability lies outside its range
  * @see ISO 281:2007, and its 1990 edition; both from memory, most rows seen in makers' tables
  * @example reliabilityFactor(0.95, "ISO 281:2007"); // { factor: 0.64, table: "ISO 281:2007", printed: true }

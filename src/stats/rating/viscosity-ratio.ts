@@ -7,6 +7,7 @@ import { referenceViscosity } from "./reference-viscosity.ts";
  * @param viscosity - of the oil, or of the grease's base oil, at running temperature, mm2/s
  * @param speed - r/min
  * @param meanDiameter - as for `referenceViscosity`, mm
+ * @returns kappa, above 0, no unit
  * @throws RangeError if an argument is not above 0 and finite
  * @see ISO 281:2007
  * @example viscosityRatio(27.54, 1780, 60); // 2.0

@@ -17,9 +17,11 @@ export type RecurrentEvents = {
 
 /** A step of the mean cumulative function, at an age with events. */
 export type MeanCountStep = {
+  /** Age of the step. */
   time: number;
   /** Units under observation at `time`. */
   underObservation: number;
+  /** Events at `time`, over all units. */
   events: number;
   /** Mean number of events per unit up to `time`; under late entry, of a unit watched all along. */
   estimate: number;
@@ -27,15 +29,18 @@ export type MeanCountStep = {
   se: number;
   /** Nelson's, from unbiased variances; null from the first age with one unit under observation, or where the variance comes out negative. */
   seNelson: number | null;
-  /** Normal limits on the log scale from `se`; null where `se` is 0. */
+  /** Lower limit, normal on the log scale from `se`; null where `se` is 0. */
   low: number | null;
+  /** Upper limit, likewise. */
   high: number | null;
 };
 
 /**
  * Nelson's mean cumulative function: at each age the events there over the units under observation there, added up,
  * with two standard errors. Units may enter and leave at any age; several events of a unit at one age all count.
- * @param level - confidence level, 0 < level < 1
+ * @param events - by unit and age, and from when to when each unit was watched
+ * @param options - `level`: confidence level, 0 < level < 1
+ * @returns a step for each age with events, by age
  * @throws RangeError for columns of unequal length, an unknown unit, an event outside its unit's observation, or a level out of range
  * @see W. Nelson, Recurrent Events Data Analysis, 2003; J. F. Lawless & C. Nadeau, Technometrics 37 (1995) 158-168
  * @example meanCumulativeFunction(histories, { level: 0.95 });

@@ -5,8 +5,9 @@ import type { IntervalLives, Lives } from "../lives.ts";
 import { publishedShapeFactor } from "./published-shape-factor.ts";
 
 /** A factor on the shape, and the shape with it; null where there is none, and `reason` says why. */
-type ShapeCorrection = { factor: number; corrected: number } | { factor: null; corrected: null; reason: string };
+export type ShapeCorrection = { factor: number; corrected: number } | { factor: null; corrected: null; reason: string };
 
+/** The shape of a fit, and what it is with its small-sample bias taken out. */
 export type ShapeBias = {
   /** The shape as fitted. */
   raw: number;
@@ -25,7 +26,9 @@ export type ShapeBias = {
  * The scale is next to unbiased and is left alone; a corrected shape does not go with the fit's limits, which know the bias already where
  * they are calibrated.
  * @param lives - the lives of the fit
+ * @param fit - of greatest likelihood for them
  * @param list - replicates of the fit, several hundred or more
+ * @returns the shape and three corrections of it, each with its factor or the reason why there is none
  * @throws RangeError for columns that are not lives
  * @see D. R. Thoman, L. J. Bain and C. E. Antle, Inferences on the parameters of the Weibull distribution, Technometrics 11 (1969) 445-460
  * @example shapeBias(lives, fit, replicates(lives, surface, fit, { draws: 999, seed: 1 }).list).byMean;

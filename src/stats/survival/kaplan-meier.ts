@@ -5,23 +5,29 @@ import { type LimitScale, survivalLimits } from "./survival-limits.ts";
 
 /** A step of a survival curve: at an age where lives end, by failure or unfailed. */
 export type CurveStep = {
+  /** Age of the step. */
   time: number;
   /** Lives at risk just before `time`. */
   atRisk: number;
+  /** Failures at `time`. */
   failed: number;
+  /** Lives that ended unfailed at `time`. */
   censored: number;
   /** Fraction still unfailed just after `time`; under late entry, of those unfailed where the curve starts. */
   survival: number;
   /** Greenwood's standard error of `survival`; null once the survival is 0. */
   se: number | null;
-  /** Null where the survival is 0 or 1. */
+  /** Lower limit; null where the survival is 0 or 1. */
   low: number | null;
+  /** Upper limit, likewise. */
   high: number | null;
 };
 
+/** How a survival curve is to be drawn. */
 export type CurveOptions = {
   /** Confidence level, 0 < level < 1. */
   level: number;
+  /** Scale on which the limits are normal. */
   limits: LimitScale;
   /** Under late entry, lives at risk with which the curve starts (`curveStart` tells where); 1 where not given. */
   minimumAtRisk?: number;
@@ -30,6 +36,8 @@ export type CurveOptions = {
 /**
  * Kaplan-Meier estimate of survival for exact and right-censored lives, with late entry and counts.
  * S(t) = product over failure ages up to t of (1 - failed / at risk); failures come before removals at equal ages.
+ * @param lives - exact or right-censored
+ * @param options - level, scale of the limits, start under late entry
  * @returns a step for each age at which a life ends; none where the curve never starts
  * @throws RangeError for columns that are not lives, a late entry that is not before its end, or a level out of range
  * @see Klein & Moeschberger, Survival Analysis, ch. 4

@@ -17,6 +17,7 @@ export type LogRankTrend = {
  * covariance and c the groups' scores.
  * @param test - a log-rank test of the groups
  * @param scores - a number per group, for example 0, 1, 2 or the middle of each class
+ * @returns chi-square with 1 degree, its p, and which way the trend goes
  * @throws RangeError unless there is a finite score per group
  * @see R. E. Tarone, Biometrika 62 (1975) 679-682; Klein & Moeschberger, Survival Analysis, ch. 7
  * @example logRankTrend(logRank(lives, { group, groups: 3 }), Float64Array.of(0, 1, 2));

@@ -6,9 +6,10 @@ import { quadraticForm } from "./laplacian-form.ts";
 import { type Groups, livesByStratum } from "./strata.ts";
 
 /** A group in a log-rank test. */
-type ComparedGroup = {
-  /** Lives, and failures among them, all strata together. */
+export type ComparedGroup = {
+  /** All strata together, each as often as its count says. */
   lives: number;
+  /** Failures among them. */
   failures: number;
   /** Failures, each with its weight; with rho = 0 all weights are 1. */
   observed: number;
@@ -18,6 +19,7 @@ type ComparedGroup = {
 
 /** A log-rank test. Where no groups can be compared, `statistic` and `p` are null and `reason` says why. */
 export type LogRank = {
+  /** In the order of their numbers. */
   groups: ComparedGroup[];
   /** Of the differences observed - expected, by group and group. */
   covariance: Float64Array[];
@@ -35,7 +37,10 @@ export type LogRank = {
  * for exact and right-censored lives with late entry and counts. A failure at t weighs S(t-)^rho, where S is the
  * Kaplan-Meier survival of all groups of its stratum together: rho = 0 is the log-rank test, rho = 1 Peto and Peto's
  * variant, which gives more to early failures. With strata, groups are compared within each and the sums added.
- * @param rho - 0 or more; 0 where not given
+ * @param lives - exact or right-censored
+ * @param groups - a group for each life, and a stratum where there are some
+ * @param options - `rho`: 0 or more; 0 where not given
+ * @returns chi-square, degrees and p, and for each group what it had and was expected to have
  * @throws RangeError for columns that are not lives, a group or stratum that is no number of one, or a rho out of range
  * @see D. P. Harrington & T. R. Fleming, Biometrika 69 (1982) 553-566; Klein & Moeschberger, Survival Analysis, ch. 7
  * @example logRank(lives, { group: Int32Array.of(0, 0, 1, 1), groups: 2 });

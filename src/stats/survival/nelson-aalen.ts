@@ -4,20 +4,25 @@ import { curveStart, riskTable } from "./risk-table.ts";
 
 /** A step of the cumulative hazard: at an age where lives end, by failure or unfailed. */
 export type HazardStep = {
+  /** Age of the step. */
   time: number;
   /** Lives at risk just before `time`. */
   atRisk: number;
+  /** Failures at `time`. */
   failed: number;
+  /** Lives that ended unfailed at `time`. */
   censored: number;
   /** Failures that a life kept running would have had by `time`, were it put back as it was after each. */
   hazard: number;
   /** Square root of the sum of failed / at risk^2. */
   se: number;
-  /** Null before the first failure, where nothing has been seen to vary. */
+  /** Lower limit; null before the first failure, where nothing has been seen to vary. */
   low: number | null;
+  /** Upper limit, likewise. */
   high: number | null;
 };
 
+/** How a cumulative hazard is to be drawn. */
 export type HazardOptions = {
   /** Confidence level, 0 < level < 1. */
   level: number;
@@ -30,6 +35,8 @@ export type HazardOptions = {
 /**
  * Nelson-Aalen estimate of the cumulative hazard for exact and right-censored lives, with late entry and counts:
  * H(t) = sum over failure ages up to t of failed / at risk, with variance the sum of failed / at risk^2.
+ * @param lives - exact or right-censored
+ * @param options - level, scale of the limits, start under late entry
  * @returns a step for each age at which a life ends; none where the curve never starts
  * @throws RangeError for columns that are not lives, a late entry that is not before its end, or a level out of range
  * @see Klein & Moeschberger, Survival Analysis, ch. 4; O. Aalen, Annals of Statistics 6 (1978) 701-726

@@ -10,6 +10,7 @@ export type RestrictedMean = { estimate: number; se: number | null; low: number 
  * @param steps - a Kaplan-Meier curve that starts at 0
  * @param until - age above 0, not beyond the last step unless the curve has come to 0
  * @param level - confidence level, 0 < level < 1
+ * @returns an age in the unit of the curve, with its standard error and limits
  * @throws RangeError if `until` lies beyond the curve or the level is out of range
  * @see Klein & Moeschberger, Survival Analysis, ch. 4
  * @example restrictedMean(steps, 8760, 0.95);

@@ -3,10 +3,11 @@ import { orderOf } from "../order.ts";
 
 /** Groups to be compared, a number per life. */
 export type Groups = {
-  /** From 0 up to, not with, `groups`. */
+  /** Of each life, from 0 up to, not with, `groups`. */
   group: Int32Array;
+  /** How many there are. */
   groups: number;
-  /** From 0; groups are compared within a stratum only. */
+  /** Of each life, from 0; groups are compared within a stratum only. */
   stratum?: Int32Array;
 };
 

@@ -11,6 +11,7 @@ const MEETS = 2 ** -26;
  * or the middle of the flat stretch where it equals 1 - p. Its limits are the same read off the curve's own limits.
  * @param steps - a Kaplan-Meier curve
  * @param p - fraction failed, 0 < p < 1; 0.5 is the median
+ * @returns an age in the unit of the curve, with limits; what the curve does not reach is null, with the reason
  * @throws RangeError if p lies outside its range
  * @see Brookmeyer & Crowley, A confidence interval for the median survival time, Biometrics 38 (1982) 29-41
  * @example survivalQuantile(kaplanMeier(lives, { level: 0.95, limits: "log-log" }), 0.5);

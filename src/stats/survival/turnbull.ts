@@ -28,7 +28,8 @@ const TOLERATED = 1e-7;
  * Survival of greatest likelihood without a model, for exact, right-, left- and interval-censored lives, with late entry and counts.
  * Within each interval where it falls the data do not say where. For exact and right-censored lives it is Kaplan-Meier's.
  * A life that failed within an interval failed above its low end (from 0 on where that is 0) and up to its high end.
- * @param minimumAtRisk - under late entry, lives surely at risk with which the curve starts; 1 where not given
+ * @param lives - the lives, all ages in one unit
+ * @param options - `minimumAtRisk`: under late entry, lives surely at risk with which the curve starts; 1 where not given
  * @returns converged only where the Kuhn-Tucker conditions hold, which no other likelihood then exceeds
  * @throws RangeError for columns that are not lives, or a late entry that is not before the end or lies within the interval
  * @see B. W. Turnbull, J. Royal Statistical Society B 38 (1976) 290-295

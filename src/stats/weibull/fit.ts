@@ -3,6 +3,7 @@ import { type GatheredLives, gatherLives } from "./gathered-lives.ts";
 import type { LevelAndShape, Likelihood } from "./log-likelihood.ts";
 import { maximise } from "./maximise.ts";
 
+/** A Weibull distribution of greatest likelihood. */
 export type ConvergedWeibull = {
   converged: true;
   distribution: "weibull";
@@ -14,15 +15,19 @@ export type ConvergedWeibull = {
   logLikelihood: number;
   /** Of (log scale, log shape): [[var log scale, cov], [cov, var log shape]], the inverse of the observed information. */
   covariance: [[number, number], [number, number]];
+  /** Steps that the search took. */
   iterations: number;
+  /** Failures of any kind, each as often as its count says. */
   failures: number;
 };
 
+/** The distribution, or why there is none and how many failures there are. */
 export type WeibullFit = ConvergedWeibull | { converged: false; reason: string; failures: number };
 
 /**
  * Weibull distribution, S(t) = exp(-(t / scale)^shape), of greatest likelihood for exact, right-, left- and interval-censored,
  * left-truncated lives, with counts. Needs two failures, not all at one age.
+ * @param lives - as they are, or gathered by `gatherLives`
  * @returns the fit, or why there is none
  * @throws RangeError for columns that are not lives
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8 and 11

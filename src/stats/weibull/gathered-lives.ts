@@ -15,23 +15,31 @@ export type GatheredLives = {
   spread: number;
   /** Failures of any kind: exact, left- and interval-censored. */
   failures: number;
-  /** Exact failures, and their sum of z. */
+  /** Exact failures. */
   exact: number;
+  /** Their sum of z. */
   exactSum: number;
-  /** Terms weight * (cumulative hazard at z). */
+  /** z of each term weight * (cumulative hazard at z). */
   z: Float64Array;
+  /** As long as `z`. */
   weight: Float64Array;
-  /** Interval-censored lives: z of the low end (-Infinity: left-censored), log(high / low) or z of the high end, their number. */
+  /** Of each row of interval-censored lives, z of the low end; -Infinity where left-censored. The next three are as long. */
   lowZ: Float64Array;
+  /** z of the high end. */
   highZ: Float64Array;
+  /** log(high / low). */
   width: Float64Array;
+  /** How many lives the row stands for. */
   intervalCount: Float64Array;
 };
 
 /**
  * Gathers lives for the Weibull functions, which take the result in place of the lives: worth it when several are called.
+ * @param lives - the lives, all ages in one unit
  * @returns what was gathered, or why no fit is possible
  * @throws RangeError for columns that are not lives
+ * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8 (the likelihood)
+ * @example const gathered = gatherLives(lives); if (!("refused" in gathered)) fitWeibull(gathered);
  */
 export function gatherLives(lives: Lives | IntervalLives): GatheredLives | Refusal {
   const columns = checkedLives(lives);
