@@ -1,4 +1,5 @@
-// Builds dist/: the command line as ES modules split by what each command needs, and the one script that the pages load.
+// Builds dist/: the command line as ES modules split by what each command needs, the statistics as a module for other programs, and the one
+// script that the pages load. Declarations of the statistics are made when the program is packed: they take longer than all of this.
 import { chmod, rm, writeFile } from "node:fs/promises";
 import { build } from "esbuild";
 import { buildAssets } from "./assets.mjs";
@@ -29,6 +30,16 @@ const { metafile } = await build({
 });
 await writeLicences(metafile, ".", "dist/licences.txt");
 await chmod("dist/src/main.js", 0o755);
+await build({
+  entryPoints: ["src/stats/index.ts"],
+  outfile: "dist/src/stats/index.js",
+  bundle: true,
+  packages: "external",
+  format: "esm",
+  platform: "node",
+  target: "node20",
+  logLevel: "warning",
+});
 await buildAssets("dist/reports");
 
 const { jsonSchemas } = await import("../dist/schema/json-schema.js");

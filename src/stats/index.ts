@@ -1,0 +1,134 @@
+/**
+ * Statistics of lives, of events that come back, and of the rated life of rolling bearings: plain numerics on typed arrays, with no files,
+ * no dates and no state. Ages are in any one unit, and answers in ages are in the same one. What the data don't allow is a value with a
+ * `reason`; a `RangeError` says that the call was wrong.
+ * @module framelife/stats
+ */
+
+// Lives, and families of distributions
+
+export { familyOf } from "./distribution/families.ts";
+export type { Curve, Family, FamilyName, Terms } from "./distribution/family.ts";
+export type { IntervalLives, Lives } from "./lives.ts";
+
+// Fits of any family, and limits of what follows from them
+
+export { bootstrapInterval } from "./fit/bootstrap-interval.ts";
+export { calibratedCutOff } from "./fit/calibrated.ts";
+export type { Point } from "./fit/constraint.ts";
+export { type ConvergedFit, type Fit, fitSurface } from "./fit/fit.ts";
+export { type Jackknife, jackknife, jackknifeInterval } from "./fit/jackknife.ts";
+export { type LinePoint, lineLimits } from "./fit/line-limits.ts";
+export { profileInterval } from "./fit/profile-interval.ts";
+export { type Interval, isInfinite, type Quantity, quantityOf } from "./fit/quantity.ts";
+export { type Replicate, type Replicates, replicates } from "./fit/replicates.ts";
+export type { Slopes } from "./fit/slopes.ts";
+export type { Surface } from "./fit/surface.ts";
+export { surfaceOf } from "./fit/surface-of.ts";
+export { waldInterval } from "./fit/wald-interval.ts";
+export { likelihoodCutOff, normalHalfWidth } from "./level.ts";
+
+// The Weibull distribution
+
+export { conditionalSurvival } from "./weibull/conditional-survival.ts";
+export { type ConvergedWeibull, fitWeibull, type WeibullFit } from "./weibull/fit.ts";
+export { type GatheredLives, gatherLives } from "./weibull/gathered-lives.ts";
+export { weibullMean } from "./weibull/mean.ts";
+export { weibullQuantile } from "./weibull/quantile.ts";
+export type { Refusal } from "./weibull/refusal.ts";
+export { weibullSurvival } from "./weibull/survival.ts";
+
+// Few failures or none, and how well a distribution fits
+
+export { assumedShapeBounds, type BoundLevel, type Bounds, type ScaleQuantity } from "./assumed-shape/bounds.ts";
+export { boundsByShape } from "./assumed-shape/bounds-by-shape.ts";
+export { type ZeroFailureAim, zeroFailureSampleSize } from "./assumed-shape/zero-failure-sample-size.ts";
+export { type AndersonDarling, andersonDarling } from "./goodness/anderson-darling.ts";
+export type { Draws } from "./goodness/drawn-distances.ts";
+export type { FittedDistribution } from "./goodness/fitted-sample.ts";
+export { publishedShapeFactor } from "./small-sample/published-shape-factor.ts";
+export { type ShapeBias, type ShapeCorrection, shapeBias } from "./small-sample/shape-bias.ts";
+
+// Curves without a distribution, and tests between groups
+
+export { type CurveOptions, type CurveStep, kaplanMeier } from "./survival/kaplan-meier.ts";
+export { type ComparedGroup, type LogRank, logRank } from "./survival/log-rank.ts";
+export { type LogRankTrend, logRankTrend } from "./survival/log-rank-trend.ts";
+export { type HazardOptions, type HazardStep, nelsonAalen } from "./survival/nelson-aalen.ts";
+export { type RestrictedMean, restrictedMean } from "./survival/restricted-mean.ts";
+export { curveStart, type RiskRow, riskTable } from "./survival/risk-table.ts";
+export type { Groups } from "./survival/strata.ts";
+export type { LimitScale } from "./survival/survival-limits.ts";
+export { type CurveQuantile, survivalQuantile } from "./survival/survival-quantile.ts";
+export { type SurvivalDrop, type Turnbull, turnbull } from "./survival/turnbull.ts";
+
+// Probability paper
+
+export { type AdjustedRank, adjustedRanks } from "./ranks/adjusted-ranks.ts";
+export { approximateMedianRank, medianRank } from "./ranks/median-rank.ts";
+export { type PaperPoint, paperPoints } from "./ranks/paper-points.ts";
+export { type RankRegression, type RegressionDirection, rankRegression } from "./ranks/rank-regression.ts";
+
+// Lives that end by one of several causes
+
+export { aalenJohansen, type IncidenceOptions, type IncidenceStep } from "./competing/aalen-johansen.ts";
+export { type CauseIncidence, causeIncidence } from "./competing/cause-incidence.ts";
+export type { CauseLives } from "./competing/cause-lives.ts";
+export { causeWeibulls } from "./competing/cause-weibulls.ts";
+export { type CausesTogether, causesTogether, type NoneTogether } from "./competing/causes-together.ts";
+export type { CauseRefusal } from "./competing/fitted-causes.ts";
+
+// Groups of lives: tests, ratios, pooling
+
+export type { SpreadPriors } from "./groups/best-spreads.ts";
+export { type CommonShapeFit, type ConvergedCommonShape, fitCommonShape } from "./groups/common-shape.ts";
+export { commonShapeRatio } from "./groups/common-shape-ratio.ts";
+export { compareGroups, type GroupComparison, type RatioTest } from "./groups/compare-groups.ts";
+export type { Group } from "./groups/gather-groups.ts";
+export {
+  type PartialPooling,
+  type PooledGroup,
+  type PooledValue,
+  type PoolingOptions,
+  type PriorSensitivity,
+  partialPooling,
+} from "./groups/partial-pooling.ts";
+export type { PopulationFigures, Spread } from "./groups/population.ts";
+export { type QuantileRatio, quantileRatio, type RatioQuestion } from "./groups/quantile-ratio.ts";
+export { benjaminiHochberg } from "./multiple/benjamini-hochberg.ts";
+
+// Events that come back
+
+export { countLimits } from "./rate/count-limits.ts";
+export { type MeanTime, meanTimeBetween } from "./rate/mean-time-between.ts";
+export { type MeanCountStep, meanCumulativeFunction, type RecurrentEvents } from "./recurrence/mean-count.ts";
+
+// Rated life of rolling bearings
+
+export { angularContactFactors, type ContactAngle, type Mounting } from "./rating/angular-contact-factors.ts";
+export { basicRatingLife } from "./rating/basic-rating-life.ts";
+export { type Cleanliness, contaminationFactor } from "./rating/contamination-factor.ts";
+export { type DutyStep, dutyCycle } from "./rating/duty-cycle.ts";
+export {
+  type BearingLoads,
+  equivalentLoad,
+  type LoadFactors,
+  type SteppedLoadFactors,
+} from "./rating/equivalent-load.ts";
+export { greaseIntervalFactor } from "./rating/grease-interval-factor.ts";
+export { hoursOfRevolutions } from "./rating/hours-of-revolutions.ts";
+export {
+  type LifeModification,
+  lifeModificationFactor,
+  type RatedBearing,
+  type RunningConditions,
+} from "./rating/life-modification-factor.ts";
+export { modifiedRatingLife } from "./rating/modified-rating-life.ts";
+export { neededLoadRating } from "./rating/needed-load-rating.ts";
+export { pairLoadRating } from "./rating/pair-load-rating.ts";
+export { referenceViscosity } from "./rating/reference-viscosity.ts";
+export { type ReliabilityFactor, reliabilityFactor } from "./rating/reliability-factor.ts";
+export { type ReliabilityTable, reliabilityFormula } from "./rating/reliability-formula.ts";
+export { LIFE_EXPONENT, LIFE_SLOPE, type RollingElement } from "./rating/rolling-element.ts";
+export { systemLife } from "./rating/system-life.ts";
+export { viscosityRatio } from "./rating/viscosity-ratio.ts";
