@@ -23,6 +23,11 @@ export function ticksOf(...columns: Float64Array[]): Ticks | null {
   return null;
 }
 
+/** Ticks in a unit where all ages are whole ticks of no more than `most`; else null. */
+export function ticksPerUnit(column: Float64Array, most: number): number | null {
+  return [1, 10].find((perUnit) => largestTick(column, perUnit) <= most) ?? null;
+}
+
 function largestTick(column: Float64Array, perUnit: number): number {
   let largest = 0;
   for (let row = 0; row < column.length; row++) {

@@ -10,7 +10,11 @@ export type RiskRow = { time: number; atRisk: number; failed: number; censored: 
 
 /**
  * Counts lives at risk: entry < t <= time, failures before removals at equal ages.
+ * @param lives - exact or right-censored
+ * @returns a row for each age at which a life ends, by age
  * @throws RangeError for columns that are not lives, or a late entry that is not before its end
+ * @see Klein & Moeschberger, Survival Analysis, ch. 4
+ * @example riskTable({ time: Float64Array.of(4, 7), failed: Uint8Array.of(1, 0) })[0]; // { time: 4, atRisk: 2, failed: 1, censored: 0 }
  */
 export function riskTable(lives: Lives): RiskRow[] {
   const { ends, entries, fromStart } = endsAndEntries(lives);
@@ -37,13 +41,16 @@ function next({ value }: Tally, at: number): number {
 /**
  * Smallest age after which at least `minimum` lives are at risk at once, where there is any late entry; 0 where there is none.
  * Before it a single failure would move the curve too far.
+ * @param lives - exact or right-censored
+ * @param minimum - lives at risk that are enough
  * @returns null where there is late entry and so many are never at risk
  * @throws RangeError for columns that are not lives, or a late entry that is not before its end
+ * @see Klein & Moeschberger, Survival Analysis, ch. 4 (left truncation)
+ * @example curveStart({ time: Float64Array.of(5, 9), failed: Uint8Array.of(1, 1), entry: Float64Array.of(0, 3) }, 2); // 3
  */
 export function curveStart(lives: Lives, minimum: number): number | null {
-  if (lives.entry === undefined) return 0;
+  if (!entersLate(lives)) return 0;
   const { ends, entries, fromStart } = endsAndEntries(lives);
-  if (entries.value.length === 0) return 0;
   let atRisk = fromStart;
   if (atRisk >= minimum) return 0;
   let end = 0;
@@ -63,7 +70,9 @@ function livesAt({ start, count }: LabelledTally, at: number): number {
 function endsAndEntries(lives: Lives): { ends: LabelledTally; entries: Tally; fromStart: number } {
   const ends = wholeEnds(lives) ?? checkedEnds(lives);
   const { time, entry, count } = lives;
-  if (entry === undefined) return { ends, entries: { value: NONE, count: NONE }, fromStart: sum(ends.count) };
+  if (entry === undefined || !entersLate(lives)) {
+    return { ends, entries: { value: NONE, count: NONE }, fromStart: sum(ends.count) };
+  }
   refuseUnseen(time, entry);
   const { value, count: entered } = tally({ values: entry, count }, ticksOf(entry));
   const early = value[0] === 0 ? 1 : 0;
@@ -81,6 +90,10 @@ function wholeEnds({ time, failed, entry, count }: Lives): LabelledTally | null 
 function checkedEnds(lives: Lives): LabelledTally {
   checkLives(lives);
   return labelledTally({ values: lives.time, label: lives.failed, labels: 2, count: lives.count });
+}
+
+function entersLate({ entry }: Lives): boolean {
+  return entry?.some((age) => age > 0) ?? false;
 }
 
 const NONE = new Float64Array(0);
