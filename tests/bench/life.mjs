@@ -88,18 +88,12 @@ async function fill(store, folder) {
 }
 
 const OWN = {
-  "life from the store, Weibull and Kaplan-Meier, profile intervals": [
-    "whole",
-    ["life", "--interval", "profile", "--json"],
-  ],
-  "life from a Parquet table, the same": [
-    "whole",
-    ["life", "--from", "lives.parquet", "--interval", "profile", "--json"],
-  ],
-  "life --by, 1,000 groups, from the store": ["groups", ["life", "--by", "site", "--interval", "profile", "--json"]],
+  "life from the store, Weibull and Kaplan-Meier, profile intervals": ["whole", ["life", "--interval", "profile"]],
+  "life from a Parquet table, the same": ["whole", ["life", "--from", "lives.parquet", "--interval", "profile"]],
+  "life --by, 1,000 groups, from the store": ["groups", ["life", "--by", "site", "--interval", "profile"]],
   "life --by, 1,000 groups, from a Parquet table": [
     "groups",
-    ["life", "--from", "lives.parquet", "--by", "site", "--interval", "profile", "--json"],
+    ["life", "--from", "lives.parquet", "--by", "site", "--interval", "profile"],
   ],
 };
 

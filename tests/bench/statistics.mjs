@@ -13,7 +13,7 @@ const ENTRY = `
   export { fitWeibull } from "./weibull/fit.ts";
   export { kaplanMeier } from "./survival/kaplan-meier.ts";
   export { logRank } from "./survival/log-rank.ts";
-  export { surfaceOf } from "./fit/surface.ts";
+  export { surfaceOf } from "./fit/surface-of.ts";
   export { fitSurface } from "./fit/fit.ts";
   export { replicates } from "./fit/replicates.ts";
 `;
