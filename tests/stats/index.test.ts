@@ -1,4 +1,4 @@
-import { readFileSync } from "node:fs";
+import { readdirSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import * as stats from "../../src/stats/index.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
@@ -56,6 +56,13 @@ describe("framelife/stats", () => {
     expect(words).toContain(`shape ${shape}, scale ${scale} and an L10 of ${middle} (${low} to ${high})`);
   });
 
+  it.each(examples())("gives what the comments say: $call is $value", ({ call, value }) => {
+    const found: unknown = new Function(...Object.keys(stats), `return ${call};`)(...Object.values(stats));
+    const digits = value.split(".")[1]?.length ?? 0;
+    expect(found).toBeTypeOf("number");
+    expectAgreement(Number(found), Number(value), { abs: 0.5000001 * 10 ** -digits });
+  });
+
   it("is where the package says", () => {
     const { exports } = JSON.parse(readFileSync(packageFile("package.json"), "utf8"));
     const built: string = exports["./stats"].default;
@@ -63,6 +70,18 @@ describe("framelife/stats", () => {
     expect(exports["./stats"].types).toBe(built.replace(/js$/, "d.ts"));
   });
 });
+
+/** Examples of published functions that need nothing else and say what number comes of them. */
+function examples(): { call: string; value: string }[] {
+  const folder = packageFile("src/stats");
+  const files = readdirSync(folder, { recursive: true, encoding: "utf8" }).filter((file) => file.endsWith(".ts"));
+  const found = files.flatMap((file) => [
+    ...readFileSync(`${folder}/${file}`, "utf8").matchAll(/@example ((\w+)\(.*); \/\/ (-?\d+\.?\d*)/g),
+  ]);
+  const published = found.filter(([, , name = ""]) => name in stats);
+  if (published.length < 10) throw new Error("the comments hold hardly any examples");
+  return published.map(([, call = "", , value = ""]) => ({ call, value }));
+}
 
 type OfFit = [fit: stats.ConvergedFit, quantity: stats.Quantity, level: number];
 

@@ -6,7 +6,7 @@
  * @returns adjusted values, in the order given
  * @throws RangeError if a value lies outside 0 to 1
  * @see Benjamini & Hochberg 1995, J. R. Statist. Soc. B 57, 289
- * @example benjaminiHochberg(Float64Array.of(0.01, 0.04, 0.03)); // 0.03, 0.04, 0.04
+ * @example benjaminiHochberg(Float64Array.of(0.01, 0.04, 0.03)); // [0.03, 0.04, 0.04]
  */
 export function benjaminiHochberg(pValues: Float64Array): Float64Array {
   for (const p of pValues) {
