@@ -88,11 +88,17 @@ function childrenCpu() {
   return (Number(fields[13]) + Number(fields[14])) / 100;
 }
 
+/** The medians of the measures of several runs. */
+export function medianRun(runs) {
+  return { seconds: median(runs.map(({ seconds }) => seconds)), cpu: median(runs.map(({ cpu }) => cpu)) };
+}
+
 /** One line: our times, theirs, and how many times faster we are round by round, by the wall and by CPU time. */
 export function showRatio(name, own, other) {
   const seconds = (runs) => `${median(runs.map((run) => run.seconds)).toFixed(3)} s`;
+  const first = own[0].first === undefined ? "" : ` (the very first ${own[0].first.toFixed(3)} s)`;
   console.log(
-    `${name}: ${seconds(own)} (first ${own[0].seconds.toFixed(3)} s), R ${seconds(other)}: ${times(own, other, "seconds")} by the wall, ${times(own, other, "cpu")} of CPU time`,
+    `${name}: ${seconds(own)}${first}, R ${seconds(other)}: ${times(own, other, "seconds")} by the wall, ${times(own, other, "cpu")} of CPU time`,
   );
 }
 
