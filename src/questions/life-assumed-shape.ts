@@ -20,6 +20,15 @@ const weibull = familyOf("weibull");
 export function assumedLaw(lives: IntervalLives, shape: number, level: number): Law {
   const bounds = assumedShapeBounds(lives, shape, { kind: "scale" }, { level, sides: 2 });
   const at = (quantity: Quantity, scale: number | null) => (scale === null ? null : figure(quantity, scale, shape));
+  const estimate = (quantity: Quantity): Estimate => {
+    if (quantity.kind === "shape") return { estimate: shape, low: null, high: null, reason: "taken as known" };
+    const found = {
+      estimate: at(quantity, bounds.estimate),
+      low: at(quantity, bounds.low),
+      high: at(quantity, bounds.high),
+    };
+    return bounds.reason === undefined ? found : { ...found, reason: bounds.reason };
+  };
   return {
     fit: fitOf(lives, shape, bounds),
     family: weibull,
@@ -33,13 +42,8 @@ export function assumedLaw(lives: IntervalLives, shape: number, level: number): 
       instead: null,
     },
     drawn: () => null,
-    estimate: (quantity) => {
-      const taken: Estimate = { estimate: shape, low: null, high: null, reason: "taken as known" };
-      if (quantity.kind === "shape") return taken;
-      const [low, high] = [at(quantity, bounds.low), at(quantity, bounds.high)];
-      const found = { estimate: at(quantity, bounds.estimate), low, high };
-      return bounds.reason === undefined ? found : { ...found, reason: bounds.reason };
-    },
+    estimate,
+    quickly: estimate,
   };
 }
 

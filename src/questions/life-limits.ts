@@ -2,6 +2,7 @@ import type { Family, FamilyName } from "../stats/distribution/family.ts";
 import { bootstrapInterval } from "../stats/fit/bootstrap-interval.ts";
 import { calibratedCutOff } from "../stats/fit/calibrated.ts";
 import { type ConvergedFit, type Fit, fitSurface } from "../stats/fit/fit.ts";
+import { intervalAround } from "../stats/fit/interval-around.ts";
 import { type Jackknife, jackknife, jackknifeInterval } from "../stats/fit/jackknife.ts";
 import { profileInterval } from "../stats/fit/profile-interval.ts";
 import { isInfinite, type Quantity } from "../stats/fit/quantity.ts";
@@ -9,13 +10,17 @@ import { type Replicate, type Replicates, replicates } from "../stats/fit/replic
 import type { Surface } from "../stats/fit/surface.ts";
 import { surfaceOf } from "../stats/fit/surface-of.ts";
 import { waldInterval } from "../stats/fit/wald-interval.ts";
+import { workingEstimate } from "../stats/fit/working-estimate.ts";
 import type { IntervalLives } from "../stats/lives.ts";
 import type { Estimate } from "./estimate.ts";
 import type { IntervalMethod, IntervalUsed } from "./life-answer.ts";
+import { count } from "./wording.ts";
 
 /** Below this many failures the chi-square cut-off covers too little: 91 to 94 % for nominal 95 % at 10. */
 export const CALIBRATED_BELOW = 30;
 export const DRAWS = 999;
+/** Fewer units or positions say nothing of how they differ: limits by leaving them out would be any. */
+const LEAST_CLUSTERS = 6;
 const L10: Quantity = { kind: "quantile", p: 0.1 };
 
 /** A fitted law and what takes figures with their limits from it. */
@@ -25,6 +30,8 @@ export type Law = {
   family: Family | null;
   used: IntervalUsed;
   estimate(quantity: Quantity): Estimate;
+  /** The same for hundreds of quantities: where one takes a search over the likelihood, by the normal law, as wide as the search would be. */
+  quickly(quantity: Quantity): Estimate;
   /** Sets of lives drawn from the fit; null where there is no fit, or they can't be drawn. */
   drawn(): Replicate[] | null;
 };
@@ -60,7 +67,8 @@ export function lawOf(lives: IntervalLives, clusters: Clusters, wanted: LimitsWa
     const found = fitted.replicates();
     return "reason" in found ? null : found.list;
   };
-  return { fit, family: surface.family, used: limits.used, estimate, drawn };
+  const quickly = limits.quickly ?? estimate;
+  return { fit, family: surface.family, used: limits.used, estimate, quickly, drawn };
 }
 
 /** Draws when first asked, and keeps what was drawn. */
@@ -79,7 +87,14 @@ function onceDrawn(
 
 function noLaw(fit: Extract<Fit, { converged: false }>, { interval = "profile" }: LimitsWanted): Law {
   const nothing = { estimate: null, low: null, high: null, reason: fit.reason };
-  return { fit, family: null, used: plainly(interval, null), estimate: () => nothing, drawn: () => null };
+  return {
+    fit,
+    family: null,
+    used: plainly(interval, null),
+    estimate: () => nothing,
+    quickly: () => nothing,
+    drawn: () => null,
+  };
 }
 
 type Fitted = {
@@ -89,7 +104,7 @@ type Fitted = {
   fit: ConvergedFit;
   replicates: () => Replicates | { reason: string };
 };
-type Limits = { used: IntervalUsed; of(quantity: Quantity): Estimate };
+type Limits = { used: IntervalUsed; of(quantity: Quantity): Estimate; quickly?(quantity: Quantity): Estimate };
 
 function chosen(fitted: Fitted, wanted: LimitsWanted): Limits {
   const { unit } = fitted.clusters;
@@ -119,7 +134,11 @@ function byFailures(fitted: Fitted, wanted: LimitsWanted, instead: string | null
 }
 
 function profile({ surface, fit }: Fitted, { level }: LimitsWanted, instead: string | null): Limits {
-  return { used: plainly("profile", instead), of: (quantity) => profileInterval(surface, fit, quantity, level) };
+  return {
+    used: plainly("profile", instead),
+    of: (quantity) => profileInterval(surface, fit, quantity, level),
+    quickly: (quantity) => waldInterval(surface.family, fit, quantity, level),
+  };
 }
 
 function wald({ surface, fit }: Fitted, { level }: LimitsWanted): Limits {
@@ -141,7 +160,14 @@ function drawn(
     return { used, of: (quantity) => bootstrapInterval(surface, fit, quantity, level, found.list) };
   }
   const cutOff = cutOffs(fitted, level, found.list);
-  return { used, of: (quantity) => profileInterval(surface, fit, quantity, level, cutOff(quantity)) };
+  return {
+    used,
+    of: (quantity) => profileInterval(surface, fit, quantity, level, cutOff(quantity)),
+    quickly: (quantity) => {
+      const { estimate, error } = workingEstimate(surface.family, fit, quantity);
+      return intervalAround(quantity, estimate, Math.sqrt(cutOff(quantity)) * error);
+    },
+  };
 }
 
 /** A cut-off for each quantity, found once; L10's serves the scale, and the chances of single units, of which there may be hundreds. */
@@ -170,7 +196,11 @@ function clusteredOrWider(fitted: Fitted, wanted: LimitsWanted): Limits {
 /** Units left out in turn, or positions where that makes L10 less certain; another method where the lives left can't be fitted. */
 function clustered(fitted: Fitted, wanted: LimitsWanted): Limits | null {
   const { unit, position } = fitted.clusters;
-  if (new Set(unit).size === unit.length) return null;
+  const units = new Set(unit).size;
+  if (units === unit.length) return null;
+  if (units < LEAST_CLUSTERS) {
+    return byFailures(fitted, wanted, `${count(units, "unit")} are too few to tell how units differ`);
+  }
   const byUnit = leftOut(fitted, wanted, unit, "unit");
   if ("reason" in byUnit) return byFailures(fitted, wanted, byUnit.reason);
   const byPosition = positionsTell(position) ? leftOut(fitted, wanted, position, "position") : null;
@@ -181,7 +211,7 @@ function clustered(fitted: Fitted, wanted: LimitsWanted): Limits | null {
 /** Positions are clusters where all are known, and one has had several lives. */
 function positionsTell(position: Int32Array): boolean {
   const known = new Set(position);
-  return !known.has(-1) && known.size > 1 && known.size < position.length;
+  return !known.has(-1) && known.size >= LEAST_CLUSTERS && known.size < position.length;
 }
 
 function leftOut(

@@ -1,3 +1,4 @@
+import type { FamilyName } from "../distribution/family.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
 import { streamOf } from "../random/stream.ts";
 import { type ConvergedFit, fitSurface, pointOf } from "./fit.ts";
@@ -20,6 +21,16 @@ export type Replicates = {
 
 const MOST_REDRAWS = 50;
 
+/** Lives that can be drawn and fitted a thousand times while someone waits: a term of a gamma likelihood takes fifty times a Weibull one. */
+const MOST_LIVES: Record<FamilyName, number> = {
+  weibull: 20_000,
+  exponential: 5_000,
+  lognormal: 2_000,
+  "log-logistic": 2_000,
+  gamma: 200,
+};
+const TOO_MANY = "with this law there are too many lives to draw a thousand times";
+
 /**
  * Sets of lives drawn from a fit as the lives were watched, each with its fit: a parametric bootstrap. The number `n` of a seed is the
  * same whatever the number of draws.
@@ -40,6 +51,7 @@ export function replicates(
 ): Replicates | { reason: string } {
   const plan = redrawPlan(lives);
   if ("reason" in plan) return plan;
+  if (plan.end.length > MOST_LIVES[surface.family.name]) return { reason: TOO_MANY };
   const draw = redrawer(plan, surface.family, pointOf(fit));
   const list: Replicate[] = [];
   let redrawn = 0;
