@@ -57,13 +57,13 @@ export function outcomeWarnings(condition: string | undefined): string[] {
   ];
 }
 
-/** Checks `--by` columns against those of `table`, less the `hidden` ones. */
+/** Checks `--by` columns against those of `table`, less the `hidden` ones; gives the columns of the table. */
 export async function checkedColumns(
   connection: DuckDBConnection,
   table: string,
   wanted: string[],
   hidden: ReadonlySet<string>,
-): Promise<void> {
+): Promise<string[]> {
   const described = await connection.runAndReadAll(`describe ${quoteIdentifier(table)}`);
   const known = described.getRows().map((row) => String(row[0]));
   const open = known.filter((name) => !hidden.has(name) && name !== "fitter" && !OUTCOMES.includes(name));
@@ -84,4 +84,5 @@ export async function checkedColumns(
   if (unknown !== undefined) {
     throw new UserError(`Cannot group by "${unknown}": there is no such column; the columns are ${open.join(", ")}`, 2);
   }
+  return known;
 }

@@ -37,6 +37,9 @@ const NOT_FOR_GROUPS = new Set(
 const STATUS = { end: "running", failure: "failed", planned: "suspended", unknown: "unknown" } as const;
 
 /** Reads the histories of `observed` that are in scope, by group, the groups in the order of their names. */
+/** Columns of `observed` that groups of histories are made of. */
+const USED = ["left_out", "ends", "entity", "entered", "start", "stop", "seen_stop", "whole", "ordinal"];
+
 export async function groupHistories(
   connection: DuckDBConnection,
   scope: Scope,
@@ -44,7 +47,14 @@ export async function groupHistories(
 ): Promise<GroupOfHistories[]> {
   const ofPositions = by.includes("position") && !by.includes("unit");
   const also = `${ofPositions ? "coalesce(place, entity)" : "entity"} as history`;
-  const names = await makeGrouped(connection, { table: "observed", scope, by, hidden: NOT_FOR_GROUPS, also });
+  const names = await makeGrouped(connection, {
+    table: "observed",
+    scope,
+    by,
+    hidden: NOT_FOR_GROUPS,
+    used: USED,
+    also,
+  });
   const groups = names.map(emptyGroup);
   await addCounts(connection, groups);
   await addRows(connection, groups);

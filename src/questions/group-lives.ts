@@ -38,9 +38,15 @@ const NOT_FOR_GROUPS = new Set(
   ),
 );
 
+/** Columns of `studied` that groups of lives are made of. */
+const USED =
+  "left_out status weight time_low time_high entry assumed_running last_seen entity place mode life unit position speed".split(
+    " ",
+  );
+
 /** Reads the lives of `studied` that are in scope, by group, the groups in the order of their names. */
 export async function groupLives(connection: DuckDBConnection, scope: Scope, by: string[]): Promise<GroupOfLives[]> {
-  const names = await makeGrouped(connection, { table: "studied", scope, by, hidden: NOT_FOR_GROUPS });
+  const names = await makeGrouped(connection, { table: "studied", scope, by, hidden: NOT_FOR_GROUPS, used: USED });
   const groups = names.map(emptyGroup);
   await addCounts(connection, groups);
   await addLives(connection, groups);
@@ -59,13 +65,18 @@ async function addCounts(connection: DuckDBConnection, groups: GroupOfLives[]): 
   });
 }
 
+/** The distinct values of a column by number: they are fewer than the rows. */
+function numbered(column: "entity" | "place"): string {
+  return `select ${column}, (row_number() over (order by ${column}))::integer - 1 as number from (select distinct ${column} from grouped where ${column} is not null)`;
+}
+
 async function addLives(connection: DuckDBConnection, groups: GroupOfLives[]): Promise<void> {
   const lives = await columns(
     connection,
     `select group_number, time_low, time_high, entry, weight::double as weight, (status = 'unknown')::utinyint as unknown,
-            assumed_running::utinyint as assumed, last_seen, dense_rank() over (order by entity)::integer - 1 as entity,
-            case when place is null then -1 else dense_rank() over (order by place)::integer - 1 end as place, mode
-     from grouped where left_out is null order by group_number, time_low, time_high, entry, unknown, assumed, entity`,
+            assumed_running::utinyint as assumed, last_seen, entities.number as entity, coalesce(places.number, -1) as place, mode
+     from grouped join (${numbered("entity")}) entities using (entity) left join (${numbered("place")}) places using (place)
+     where left_out is null order by group_number, time_low, time_high, entry, unknown, assumed, entities.number`,
     {
       group_number: "integer",
       time_low: "number",

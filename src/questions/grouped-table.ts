@@ -14,6 +14,8 @@ type Grouping = {
   by: string[];
   /** Columns that are the row itself, not a way to tell rows apart. */
   hidden: ReadonlySet<string>;
+  /** Columns of the table that are used, of those that it has. */
+  used: readonly string[];
   /** SQL of a further column. */
   also?: string;
 };
@@ -25,18 +27,14 @@ type Grouping = {
  */
 export async function makeGrouped(connection: DuckDBConnection, grouping: Grouping): Promise<By[]> {
   const { table, scope, by, hidden, also } = grouping;
-  await checkedColumns(connection, table, by, hidden);
+  const known = await checkedColumns(connection, table, by, hidden);
   const { condition, values } = await conditionOf(connection, scope, table);
   const names = by.map(quoteIdentifier);
-  const keys = names.map((name) => `coalesce(${name}::varchar, ${quoteText(NOT_RECORDED)}) as ${name}`);
-  const rows = `select *${keys.length > 0 ? ` replace (${keys.join(", ")})` : ""} from ${table} where ${condition}`;
-  const groupNumber = names.length === 0 ? "1" : `dense_rank() over (order by ${names.join(", ")})`;
+  const keys = names.map((name, at) => `coalesce(${name}::varchar, ${quoteText(NOT_RECORDED)}) as ${keyOf(at)}`);
+  const used = known.filter((name) => grouping.used.includes(name)).map(quoteIdentifier);
+  const rows = `select ${[...used, ...(also === undefined ? [] : [also]), ...keys].join(", ")} from ${table} where ${condition}`;
   try {
-    await connection.run(
-      `create or replace temp table grouped as
-       select ${groupNumber}::integer - 1 as group_number, *${also === undefined ? "" : `, ${also}`} from (${rows})`,
-      values,
-    );
+    await connection.run(`create or replace temp table in_scope as ${rows}`, values);
   } catch (error) {
     if (scope.where === undefined) throw error;
     const said = (error as Error).message.split("\n")[0];
@@ -44,7 +42,8 @@ export async function makeGrouped(connection: DuckDBConnection, grouping: Groupi
       cause: error,
     });
   }
-  return groupNames(connection, names, by);
+  for (const statement of numberingSql(by)) await connection.run(statement);
+  return groupNames(connection, by);
 }
 
 /** The rows in scope as a condition: fixed fleet and slot are bound, the user's own condition is checked. */
@@ -65,13 +64,36 @@ async function conditionOf(
   return { condition: parts.join(" and "), values };
 }
 
-async function groupNames(connection: DuckDBConnection, names: string[], by: string[]): Promise<By[]> {
-  const list = ["group_number", ...names.map((name) => `any_value(${name}) as ${name}`)].join(", ");
-  const shape: Record<string, "text"> = Object.fromEntries(by.map((name) => [name, "text" as const]));
-  const sql = `select ${list} from grouped group by group_number order by group_number`;
-  const { group_number } = await columns(connection, sql, { group_number: "integer" });
-  const values = await columns(connection, sql, shape);
-  return Array.from(group_number, (_, row) => Object.fromEntries(by.map((name) => [name, values[name]?.[row] ?? ""])));
+/** What a `--by` column is called beside the columns that are used. */
+function keyOf(at: number): string {
+  return `"by ${at}"`;
+}
+
+/** Numbers the groups, which are few, and gives each row the number of its own. */
+function numberingSql(by: string[]): string[] {
+  if (by.length === 0) return ["create or replace temp table grouped as select 0 as group_number, * from in_scope"];
+  const keys = by.map((_, at) => keyOf(at)).join(", ");
+  return [
+    `create or replace temp table group_key as
+     select (row_number() over (order by ${keys}))::integer - 1 as group_number, * from (select distinct ${keys} from in_scope)`,
+    `create or replace temp table grouped as
+     select group_number, in_scope.* exclude (${keys}) from in_scope join group_key using (${keys})`,
+  ];
+}
+
+async function groupNames(connection: DuckDBConnection, by: string[]): Promise<By[]> {
+  if (by.length === 0) {
+    const { any } = await columns(connection, "select count(*)::integer as any from (from grouped limit 1)", {
+      any: "integer",
+    });
+    return any[0] === 0 ? [] : [{}];
+  }
+  const list = by.map((_, at) => `${keyOf(at)} as key_${at}`).join(", ");
+  const shape: Record<string, "text"> = Object.fromEntries(by.map((_, at) => [`key_${at}`, "text" as const]));
+  const values = await columns(connection, `select ${list} from group_key order by group_number`, shape);
+  return (values["key_0"] ?? []).map((_, row) =>
+    Object.fromEntries(by.map((name, at) => [name, values[`key_${at}`]?.[row] ?? ""])),
+  );
 }
 
 /** Runs of equal values: [value, from, to). */

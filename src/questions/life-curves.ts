@@ -26,9 +26,17 @@ export function curves(lives: IntervalLives, level: number): Curves {
     survival: steps
       .filter(({ failed }) => failed > 0)
       .map(({ survival, censored, ...step }) => ({ ...step, estimate: survival })),
-    paper: paperPoints(right, MINIMUM_AT_RISK),
+    paper: oneAnAge(paperPoints(right, MINIMUM_AT_RISK)),
     turnbull: [],
   };
+}
+
+/** More points than this can't be told apart on paper. */
+const MOST_POINTS = 2000;
+
+/** Of very many points the last of each age, which has the rank of all that failed by then. */
+function oneAnAge(points: LifeGroup["paper"]): LifeGroup["paper"] {
+  return points.length <= MOST_POINTS ? points : points.filter(({ time }, at) => points[at + 1]?.time !== time);
 }
 
 /** Of more lives, each within an interval of its own, the curve would take longer than anyone waits. */

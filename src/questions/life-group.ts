@@ -20,14 +20,16 @@ export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGrou
   const law = lawFor(lives, clusters, question);
   const { fit, estimate } = law;
   const fractions = [...new Set([...QUANTILES, ...question.quantiles])].sort((a, b) => a - b);
+  const ages = new Map(fractions.map((p) => [p, estimate({ kind: "quantile", p })]));
+  const byShare = (p: number) => ages.get(p)!;
   const drawn = curves(lives, question.level);
   const answer: LifeGroup = {
     by: group.by,
     basis: group.basis,
     shape: estimate({ kind: "shape" }),
     scale: estimate({ kind: "scale" }),
-    l10: estimate({ kind: "quantile", p: 0.1 }),
-    median: estimate({ kind: "quantile", p: 0.5 }),
+    l10: byShare(0.1),
+    median: byShare(0.5),
     mean: estimate({ kind: "mean" }),
     logLikelihood: fit.converged ? fit.logLikelihood : null,
     covariance: fit.converged ? fit.covariance : null,
@@ -35,7 +37,7 @@ export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGrou
     interval: law.used,
     intervalCensored: intervalCensored(lives),
     ...drawn,
-    quantiles: fractions.map((p) => ({ p, ...estimate({ kind: "quantile", p }) })),
+    quantiles: fractions.map((p) => ({ p, ...byShare(p) })),
     mission: question.mission.map((time) => ({ time, ...estimate({ kind: "survival", time }) })),
     conditional: conditionals(group.running, law, question.mission),
     modes: question.modes ? modesOf(group, question) : null,
