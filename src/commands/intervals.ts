@@ -29,6 +29,7 @@ export function intervalsCommand(around: Surroundings): Command {
           await studyPlainHistories(table, options.columns ?? {});
         },
         steps: (clock: "hours" | "days") => [`${options.slot === undefined ? "41_observed" : "42_replaced"}_${clock}`],
+        installations: options.slot === undefined,
       };
       const answer = await withRecords(around, command, options, study, (connection, source, clock) =>
         askIntervals(connection, { ...options, clock }, source),

@@ -45,6 +45,8 @@ export async function withRecords<Result>(
   study: {
     plain: (table: OpenPlainTable) => Promise<void>;
     steps: (clock: "hours" | "days") => string[];
+    /** Whether the question is asked of installations. */
+    installations: boolean;
   },
   ask: (connection: DuckDBConnection, source: Source, clock: "hours" | "days") => Promise<Result>,
 ): Promise<Result> {
@@ -74,6 +76,7 @@ export async function withRecords<Result>(
     const clock = options.clock ?? configuration.clock;
     const { asOf, latestOn } = await deriveLives(store.connection, {
       configuration,
+      installations: study.installations,
       ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
     });
     for (const step of study.steps(clock)) await runStep(store.connection, step);

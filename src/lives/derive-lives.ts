@@ -15,7 +15,6 @@ const STEPS = [
   "36_hours_at",
   "37_build",
   "38_life",
-  "39_installation",
 ] as const;
 
 /** What lives depend on beside the records. */
@@ -26,6 +25,8 @@ type LivesRequest = {
   >;
   /** Day up to which events are looked at, YYYY-MM-DD; in place of the workspace's. */
   asOf?: string;
+  /** False where `installation` is not asked of. */
+  installations?: boolean;
 };
 
 /** The as-of date used, and the latest date in the records, YYYY-MM-DD. */
@@ -41,7 +42,7 @@ export type Derived = { asOf: string; latestOn: string };
  */
 export async function deriveLives(
   connection: DuckDBConnection,
-  { configuration, asOf }: LivesRequest,
+  { configuration, asOf, installations = true }: LivesRequest,
 ): Promise<Derived> {
   if (asOf !== undefined && !IsoDate.safeParse(asOf).success) {
     throw new UserError(`Cannot look at the records as of "${asOf}": it is no day; write it as YYYY-MM-DD`, 2);
@@ -51,6 +52,7 @@ export async function deriveLives(
   await runStep(connection, "31_as_of", values);
   const found = await latestDay(connection);
   for (const step of STEPS) await runStep(connection, step, values);
+  if (installations) await runStep(connection, "39_installation", values);
   return found;
 }
 
