@@ -9,7 +9,7 @@ export function limitsWords(used: IntervalUsed): string {
   return `${howFound(used)}${redrawn(used)}${used.instead === null ? "" : `; ${used.instead}`}`;
 }
 
-function howFound({ method, draws, clusters, clusteredBy }: IntervalUsed): string {
+function howFound({ method, draws, clusters, clusteredBy, seed }: IntervalUsed): string {
   const drawn = draws === null ? "drawn sets of lives" : `${count(draws, "drawn set")} of lives`;
   switch (method) {
     case "profile":
@@ -18,9 +18,10 @@ function howFound({ method, draws, clusters, clusteredBy }: IntervalUsed): strin
       return `by likelihood, with a cut-off from ${drawn}`;
     case "clustered": {
       const what = clusteredBy ?? "unit";
-      return clusters === null
-        ? `by leaving out each ${what} in turn`
-        : `by leaving out each of ${count(clusters, what)} in turn`;
+      if (clusters === null) return `by leaving out each ${what} in turn`;
+      return seed === null
+        ? `by leaving out each of ${count(clusters, what)} in turn`
+        : `by leaving out each of ${count(clusters, "group")} of ${what}s in turn`;
     }
     case "wald":
       return "by the normal law, on the log scale";

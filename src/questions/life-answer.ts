@@ -12,7 +12,10 @@ export type IntervalUsed = {
   draws: number | null;
   redrawn: number | null;
   seed: number | null;
-  /** Clusters left out in turn, and what they are: units, or positions where those make the limits wider. */
+  /**
+   * Clusters left out in turn, and what they are: units, or positions where those make the limits wider; with a seed groups of them, put
+   * together by it.
+   */
   clusters: number | null;
   clusteredBy: "unit" | "position" | null;
   /** Why it is not the method that was asked for, or that is taken where none is. */

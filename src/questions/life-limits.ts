@@ -222,8 +222,10 @@ function leftOut(
 ): Limits | { reason: string } {
   const found: Jackknife | { reason: string } = jackknife(lives, cluster, surface, fit, seed);
   if ("reason" in found) return found;
+  const clusters = found.without.length;
+  const grouped = clusters < new Set(cluster).size;
   return {
-    used: { ...plainly("clustered", null), clusters: found.without.length, clusteredBy, seed },
+    used: { ...plainly("clustered", null), clusters, clusteredBy, seed: grouped ? seed : null },
     of: (quantity) => jackknifeInterval(surface, fit, quantity, level, found),
   };
 }

@@ -49,6 +49,10 @@ describe("limitsWords()", () => {
       words: "by leaving out each of 37 units in turn",
     },
     {
+      used: used({ method: "clustered", clusters: 200, clusteredBy: "unit", seed: 1 }),
+      words: "by leaving out each of 200 groups of units in turn (seed 1)",
+    },
+    {
       used: used({ method: "wald", instead: "the likelihood has no lower limit" }),
       words: "by the normal law, on the log scale; the likelihood has no lower limit",
     },
