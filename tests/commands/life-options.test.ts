@@ -87,6 +87,21 @@ describe("framelife life --interval", () => {
     expect(warnings.join()).not.toContain("take as independent");
   });
 
+  it("leaves out 200 groups of units where there are more, put together by the seed", async () => {
+    const lives = Array.from({ length: 500 }, (_, life) => `${100 + ((life * 37) % 500)},1,U${life % 250}`);
+    const path = table("fleet.csv", `time,status,unit\n${lives.join("\n")}\n`);
+    expect((await groupOf("--from", path)).interval).toMatchObject({ method: "clustered", clusters: 200, seed: 1 });
+  });
+
+  it("takes no limits from units that are too few to tell how they differ, and says so", async () => {
+    const path = table("two.csv", "time,status,unit\n100,1,a\n200,1,a\n300,1,b\n400,1,b\n");
+    const { interval } = await groupOf("--from", path);
+    expect(interval).toMatchObject({
+      method: "calibrated",
+      instead: "2 units are too few to tell how units differ",
+    });
+  });
+
   it("says that likelihood limits take the lives of a unit as independent", async () => {
     const path = table(
       "repeated.csv",
