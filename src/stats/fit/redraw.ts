@@ -59,7 +59,7 @@ function asWatched(plan: RedrawPlan, family: Family, { a, e }: Point): (stream: 
 }
 
 /** A life is drawn to an age, never to none. */
-const MOST = 1 - Number.EPSILON / 2;
+export const MOST = 1 - Number.EPSILON / 2;
 
 const out = emptyTerms();
 
@@ -74,7 +74,8 @@ function entries({ entry }: RedrawPlan): LogTerms["entered"] {
   return { log: late.map(Math.log), count: new Float64Array(late.length).fill(1) };
 }
 
-function endOf(plan: RedrawPlan, life: number, stream: Stream): number {
+/** Where the follow-up of a life ends: the place in `ends`, or WITHOUT_END. */
+export function endOf(plan: RedrawPlan, life: number, stream: Stream): number {
   const { end, from } = plan;
   return end[life] === DRAWN_END ? drawnEnd(plan, from[life]!, stream) : end[life]!;
 }

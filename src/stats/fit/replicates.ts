@@ -1,12 +1,13 @@
 import type { FamilyName } from "../distribution/family.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
-import { streamOf } from "../random/stream.ts";
+import { type Stream, streamOf } from "../random/stream.ts";
 import { type ConvergedFit, fitSurface, pointOf } from "./fit.ts";
-import { failuresIn, type LogTerms } from "./log-terms.ts";
 import { redrawer } from "./redraw.ts";
-import { redrawPlan } from "./redraw-plan.ts";
+import { type RedrawPlan, redrawPlan } from "./redraw-plan.ts";
 import type { Surface } from "./surface.ts";
 import { termsSurface } from "./terms-surface.ts";
+import { weibullRedrawer } from "./weibull-redraw.ts";
+import { weibullSurface } from "./weibull-surface.ts";
 
 /** A set of lives drawn from a fit, with its own fit. */
 export type Replicate = { surface: Surface; fit: ConvergedFit };
@@ -52,13 +53,13 @@ export function replicates(
   const plan = redrawPlan(lives);
   if ("reason" in plan) return plan;
   if (plan.end.length > MOST_LIVES[surface.family.name]) return { reason: TOO_MANY };
-  const draw = redrawer(plan, surface.family, pointOf(fit));
+  const draw = surfaceDrawer(plan, surface, fit);
   const list: Replicate[] = [];
   let redrawn = 0;
   for (let number = 0; number < draws; number++) {
     const stream = streamOf(seed, number);
     for (let attempt = 0; attempt < MOST_REDRAWS; attempt++) {
-      const replicate = fitted(draw(stream), surface, fit);
+      const replicate = fitted(draw(stream), fit);
       if (replicate === null) {
         redrawn++;
         continue;
@@ -71,10 +72,23 @@ export function replicates(
   return { list, redrawn };
 }
 
-function fitted(terms: LogTerms, { family }: Surface, near: ConvergedFit): Replicate | null {
-  if (failuresIn(terms) < (family.fitsShape ? 2 : 1)) return null;
-  const surface = termsSurface(terms, family);
-  if (family.fitsShape && !(surface.spread > 0)) return null;
+/** Draws the likelihood of a set of lives; Weibull ones, of which the most are drawn, by the shortest way. */
+function surfaceDrawer(
+  plan: RedrawPlan,
+  { family, typicalLog }: Surface,
+  fit: ConvergedFit,
+): (stream: Stream) => Surface {
+  if (family.name === "weibull" && plan.grid.length === 0 && plan.stopsAt === null) {
+    const draw = weibullRedrawer(plan, pointOf(fit), typicalLog);
+    return (stream) => weibullSurface(draw(stream));
+  }
+  const draw = redrawer(plan, family, pointOf(fit));
+  return (stream) => termsSurface(draw(stream), family);
+}
+
+function fitted(surface: Surface, near: ConvergedFit): Replicate | null {
+  const { fitsShape } = surface.family;
+  if (surface.failures < (fitsShape ? 2 : 1) || (fitsShape && !(surface.spread > 0))) return null;
   const fit = fitSurface(surface, near);
   return fit.converged ? { surface, fit } : null;
 }
