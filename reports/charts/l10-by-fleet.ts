@@ -3,7 +3,7 @@ import type { Estimate } from "../../src/questions/estimate.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
-import { roundLogTicks } from "./round-ticks.ts";
+import { logTimeAxis } from "./log-time-axis.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
@@ -53,13 +53,7 @@ export function l10ByFleet(slots: SlotL10[], { level, timeTitle }: { level: numb
       ? []
       : mark(base + 12, row.fleet, row.pooled.l10, row.pooled.moved === null ? "" : ` (${row.pooled.moved})`),
   );
-  const x: Position = {
-    field: "time",
-    type: "quantitative",
-    title: timeTitle,
-    scale: { type: "log", domain: [from, to], nice: false },
-    axis: { values: roundLogTicks(from, to), format: ",~r" },
-  };
+  const x = logTimeAxis(timeTitle, [from, to]);
   const y: Position = {
     field: "base",
     type: "quantitative",

@@ -3,7 +3,7 @@ import type { Estimate } from "../../src/questions/estimate.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
-import { roundLogTicks } from "./round-ticks.ts";
+import { logTimeAxis } from "./log-time-axis.ts";
 import type { Position } from "./spec-types.ts";
 
 const ROW = 54;
@@ -28,13 +28,7 @@ export function lifeLimits(
     ...mark(label, "L10", l10, from, to),
     ...mark(label, "median", median, from, to),
   ]);
-  const x: Position = {
-    field: "time",
-    type: "quantitative",
-    title: timeTitle,
-    scale: { type: "log", domain: [from, to], nice: false },
-    axis: { values: roundLogTicks(from, to), format: ",~r" },
-  };
+  const x = logTimeAxis(timeTitle, [from, to]);
   const y: Position = {
     field: "label",
     type: "nominal",

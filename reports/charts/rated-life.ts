@@ -3,7 +3,7 @@ import type { Estimate } from "../../src/questions/estimate.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
-import { roundLogTicks } from "./round-ticks.ts";
+import { logTimeAxis } from "./log-time-axis.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const ROW = 42;
@@ -23,13 +23,7 @@ export function ratedLife({ title, timeTitle, level, seen, rated }: RatedRows): 
   const known = rated.flatMap(({ name, life }) => (life === null ? [] : [{ name, life }]));
   const [from, to] = span([seen.low, seen.estimate, seen.high, ...known.map(({ life }) => life)]);
   const within = (age: number) => Math.min(Math.max(age, from), to);
-  const x: Position = {
-    field: "time",
-    type: "quantitative",
-    title: timeTitle,
-    scale: { type: "log", domain: [from, to], nice: false },
-    axis: { values: roundLogTicks(from, to), format: ",~r" },
-  };
+  const x = logTimeAxis(timeTitle, [from, to]);
   const y: Position = {
     field: "name",
     type: "nominal",
