@@ -14,7 +14,7 @@ export type IntervalUsed = {
   seed: number | null;
   /**
    * Clusters left out in turn, and what they are: units, or positions where those make the limits wider; with a seed groups of them, put
-   * together by it.
+   * together by it. Given as well where calibrated limits were held against these and are wider.
    */
   clusters: number | null;
   clusteredBy: "unit" | "position" | null;

@@ -190,7 +190,8 @@ function clusteredOrWider(fitted: Fitted, wanted: LimitsWanted): Limits {
   const other = drawn(fitted, wanted, "calibrated");
   if (width(other.of(L10)) <= width(apart.of(L10))) return apart;
   const instead = "limits by leaving out units in turn are narrower, which few failures can make them by luck";
-  return { ...other, used: { ...other.used, instead } };
+  const { clusters, clusteredBy } = apart.used;
+  return { ...other, used: { ...other.used, clusters, clusteredBy, instead } };
 }
 
 /** Units left out in turn, or positions where that makes L10 less certain; another method where the lives left can't be fitted. */

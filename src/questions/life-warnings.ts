@@ -35,8 +35,8 @@ export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives): stri
       `lives enter late: the survival curve starts at ${inWords(answer.survivalFrom)}, where ${MINIMUM_AT_RISK} are at risk`,
     );
   }
-  const { method } = answer.interval;
-  if (method !== "clustered" && new Set(entity).size < entity.length && answer.l10.estimate !== null) {
+  // Limits that were held against those by leaving out units, and are wider, know of the units.
+  if (answer.interval.clusters === null && new Set(entity).size < entity.length && answer.l10.estimate !== null) {
     found.push(
       "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
     );
