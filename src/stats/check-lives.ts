@@ -43,8 +43,7 @@ function asIntervals({ time, failed, ...others }: Lives): IntervalLives {
   return { low: time, high, ...others };
 }
 
-/** @throws RangeError where `failed` is not 0 or 1 */
-export function refuseNoFlag(failed: Uint8Array): void {
+function refuseNoFlag(failed: Uint8Array): void {
   let bits = 0;
   for (let life = 0; life < failed.length; life++) bits |= failed[life]!;
   if (bits <= 1) return;

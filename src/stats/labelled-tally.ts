@@ -18,39 +18,14 @@ export type LabelledRows = {
 /** Counts rows by value and label; what counts for nothing is left out. */
 export function labelledTally(rows: LabelledRows): LabelledTally {
   const { values, labels } = rows;
-  const whole = rows.count === undefined ? wholeTally(rows) : null;
-  if (whole !== null) return whole;
   const ticks = ticksOf(values);
   const fits = ticks !== null && (ticks.largest + 1) * labels <= mostSums(values.length);
   return fits ? byTick(rows, ticks) : bySorting(rows);
 }
 
 /** How large a table of counts may be for so many rows: a larger one costs more than sorting. */
-function mostSums(rows: number): number {
+export function mostSums(rows: number): number {
   return Math.min(4_000_000, 1024 + 16 * rows);
-}
-
-/**
- * The same in one pass, each row counting once, where all values are whole numbers of 0 or more and not too far apart; else null.
- * So values need no check before, but labels do.
- */
-export function wholeTally({ values, label, labels }: LabelledRows): LabelledTally | null {
-  const most = Math.floor(mostSums(values.length) / labels);
-  let sums = new Int32Array(Math.min(most, 4096) * labels);
-  for (let row = 0; row < values.length; row++) {
-    const whole = values[row]! | 0;
-    if (whole !== values[row]! || whole < 0 || whole >= most) return null;
-    const at = whole * labels + label[row]!;
-    if (at >= sums.length) sums = grown(sums, Math.min(most, 2 * whole) * labels);
-    sums[at]!++;
-  }
-  return cellsOf(sums, labels, 1, values.length);
-}
-
-function grown(sums: Int32Array<ArrayBuffer>, size: number): Int32Array<ArrayBuffer> {
-  const larger = new Int32Array(size);
-  larger.set(sums);
-  return larger;
 }
 
 function byTick({ values, label, labels, count }: LabelledRows, { perUnit, largest }: Ticks): LabelledTally {
@@ -61,10 +36,14 @@ function byTick({ values, label, labels, count }: LabelledRows, { perUnit, large
   return cellsOf(sums, labels, perUnit, values.length);
 }
 
-function cellsOf(sums: Float64Array | Int32Array, labels: number, perUnit: number, rows: number): LabelledTally {
+/** The cells of a table of counts, of which `perUnit` rows of `labels` counts each make a unit of value. */
+export function cellsOf(sums: Float64Array | Int32Array, labels: number, perUnit: number, rows: number): LabelledTally {
   const cells = new Cells(Math.min(sums.length, rows));
-  for (let at = 0; at < sums.length; at++) {
-    if (sums[at] !== 0) cells.add(Math.floor(at / labels) / perUnit, at % labels, sums[at]!);
+  for (let at = 0, tick = 0; at < sums.length; tick++) {
+    const value = tick / perUnit;
+    for (let label = 0; label < labels; label++, at++) {
+      if (sums[at] !== 0) cells.add(value, label, sums[at]!);
+    }
   }
   return cells.tally();
 }

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { labelledTally, wholeTally } from "../../src/stats/labelled-tally.ts";
+import { labelledTally } from "../../src/stats/labelled-tally.ts";
 
 describe("labelledTally", () => {
   it("counts by value and label, leaving out what counts for nothing (by hand)", () => {
@@ -36,12 +36,9 @@ describe("labelledTally", () => {
     );
   });
 
-  it("grows its table as ages rise, and sorts where one would take too much room or an age is below 0", () => {
-    const of = (values: Float64Array) => labelledTally({ values, label: new Uint8Array(values.length), labels: 1 });
-    const rising = Float64Array.from({ length: 1000 }, (_, at) => at * 15);
-    expect(of(rising).value).toEqual(rising);
-    expect(of(Float64Array.of(2 ** 31, 3, 2 ** 32)).value).toEqual(Float64Array.of(3, 2 ** 31, 2 ** 32));
-    expect(wholeTally({ values: Float64Array.of(-1), label: new Uint8Array(1), labels: 1 })).toBeNull();
-    expect(wholeTally({ values: Float64Array.of(Number.NaN), label: new Uint8Array(1), labels: 1 })).toBeNull();
+  it("sorts where a table would take too much room", () => {
+    const values = Float64Array.of(2 ** 31, 3, 2 ** 32);
+    const counted = labelledTally({ values, label: new Uint8Array(values.length), labels: 1 });
+    expect(counted.value).toEqual(Float64Array.of(3, 2 ** 31, 2 ** 32));
   });
 });

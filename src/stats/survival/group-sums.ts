@@ -1,6 +1,5 @@
-import { type LabelledTally, labelledTally } from "../labelled-tally.ts";
-import { refuseUnseen } from "./refuse-unseen.ts";
-import type { GroupedLives } from "./strata.ts";
+import type { LabelledTally } from "../labelled-tally.ts";
+import type { StratumEnds } from "./stratum-ends.ts";
 
 /** Sums over failure ages that a log-rank test is made of, to which a stratum adds its own. */
 export type GroupSums = {
@@ -16,8 +15,8 @@ export type GroupSums = {
  * Adds the failures of one stratum: at each failure age, d of the n at risk fail, in all groups, and each group expects d by its
  * share of n; minus the covariance is d (n - d) / (n - 1) times the product of two shares.
  */
-export function sumOverFailures(lives: GroupedLives, groups: number, rho: number, sums: GroupSums): void {
-  const risk = new GroupRisk(lives, groups);
+export function sumOverFailures(stratum: StratumEnds, groups: number, rho: number, sums: GroupSums): void {
+  const risk = new GroupRisk(stratum, groups);
   risk.addLives(sums);
   let survival = 1;
   while (risk.next()) {
@@ -58,24 +57,12 @@ class GroupRisk {
   #end = -1;
   #entry = 0;
 
-  constructor({ time, failed, entry, count, group }: GroupedLives, groups: number) {
+  constructor({ ends, entries }: StratumEnds, groups: number) {
     this.atRisk = new Float64Array(groups);
-    const label = new Int32Array(group.length);
-    for (let life = 0; life < group.length; life++) label[life] = (group[life]! << 1) | failed[life]!;
-    this.#ends = labelledTally({ values: time, label, labels: 2 * groups, count });
-    if (entry === undefined) {
-      this.#entries = NONE;
-      this.#change(this.#ends, 0, this.#ends.label.length, 1);
-      return;
-    }
-    refuseUnseen(time, entry);
-    this.#entries = labelledTally({
-      values: entry,
-      label: Int32Array.from(group, (one) => 2 * one),
-      labels: 2 * groups,
-      count,
-    });
-    if (this.#entries.value[0] === 0) this.#enter();
+    this.#ends = ends;
+    this.#entries = entries ?? NONE;
+    if (entries === null) this.#change(ends, 0, ends.label.length, 1);
+    else if (entries.value[0] === 0) this.#enter();
   }
 
   /** Goes to the next age at which lives end; false when there is none. */

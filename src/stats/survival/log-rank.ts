@@ -1,9 +1,9 @@
-import { checkLives } from "../check-lives.ts";
 import { chiSquareTail } from "../chi-square-tail.ts";
 import type { Lives } from "../lives.ts";
 import { type GroupSums, sumOverFailures } from "./group-sums.ts";
 import { quadraticForm } from "./laplacian-form.ts";
-import { type Groups, livesByStratum } from "./strata.ts";
+import type { Groups } from "./strata.ts";
+import { endsByStratum } from "./stratum-ends.ts";
 
 /** A group in a log-rank test. */
 export type ComparedGroup = {
@@ -49,7 +49,6 @@ export function logRank(lives: Lives, groups: Groups, { rho = 0 }: { rho?: numbe
   if (!(rho >= 0 && rho < Number.POSITIVE_INFINITY)) {
     throw new RangeError(`Cannot compare lives: rho must be 0 or more, found ${rho}`);
   }
-  checkLives(lives);
   const zeros = () => new Float64Array(groups.groups);
   const sums: GroupSums = {
     lives: zeros(),
@@ -58,7 +57,7 @@ export function logRank(lives: Lives, groups: Groups, { rho = 0 }: { rho?: numbe
     expected: zeros(),
     shared: Array.from({ length: groups.groups }, zeros),
   };
-  for (const stratum of livesByStratum(lives, groups)) sumOverFailures(stratum, groups.groups, rho, sums);
+  for (const stratum of endsByStratum(lives, groups)) sumOverFailures(stratum, groups.groups, rho, sums);
   const difference = sums.observed.map((observed, group) => observed - sums.expected[group]!);
   const { value, degrees } = quadraticForm(sums.shared, difference);
   const found = {

@@ -1,8 +1,9 @@
-import { checkLives, refuseNoFlag } from "../check-lives.ts";
-import { type LabelledTally, labelledTally, wholeTally } from "../labelled-tally.ts";
+import { checkLives } from "../check-lives.ts";
+import { type LabelledTally, labelledTally } from "../labelled-tally.ts";
 import type { Lives } from "../lives.ts";
 import { type Tally, tally } from "../tally.ts";
 import { ticksOf } from "../ticks.ts";
+import { wholeEnds } from "../whole-ends.ts";
 import { refuseUnseen } from "./refuse-unseen.ts";
 
 /** At each age where a life ends: lives at risk just before it, failures and removals at it. */
@@ -78,13 +79,6 @@ function endsAndEntries(lives: Lives): { ends: LabelledTally; entries: Tally; fr
   const early = value[0] === 0 ? 1 : 0;
   const entries = { value: value.subarray(early), count: entered.subarray(early) };
   return { ends, entries, fromStart: early === 1 ? entered[0]! : 0 };
-}
-
-/** Checks and counts in one pass the lives that are most common: of whole ages, from the start, each a row. */
-function wholeEnds({ time, failed, entry, count }: Lives): LabelledTally | null {
-  if (entry !== undefined || count !== undefined || failed.length !== time.length) return null;
-  refuseNoFlag(failed);
-  return wholeTally({ values: time, label: failed, labels: 2 });
 }
 
 function checkedEnds(lives: Lives): LabelledTally {

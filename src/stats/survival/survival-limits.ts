@@ -19,9 +19,10 @@ export function survivalLimits(survival: number, error: number, z: number, scale
     case "log":
       return { low: survival * Math.exp(-z * error), high: Math.min(1, survival * Math.exp(z * error)) };
     case "log-log": {
-      const middle = Math.log(-Math.log(survival));
-      const reach = (z * error) / -Math.log(survival);
-      return { low: Math.exp(-Math.exp(middle + reach)), high: Math.exp(-Math.exp(middle - reach)) };
+      // survival = exp(-hazard), whose limits are hazard times and through a factor.
+      const hazard = -Math.log(survival);
+      const factor = Math.exp((z * error) / hazard);
+      return { low: Math.exp(-hazard * factor), high: Math.exp(-hazard / factor) };
     }
   }
 }
