@@ -1,5 +1,5 @@
 import { labelledTally } from "../labelled-tally.ts";
-import { riskTable } from "../survival/risk-table.ts";
+import { riskColumns } from "../survival/risk-table.ts";
 import type { CauseLives } from "./cause-lives.ts";
 
 /** Ages at which lives end, and the lives by the ages at which they are at risk. */
@@ -20,13 +20,9 @@ export type WatchedLives = {
 /** Lives as they are seen from an age on: those that end by then left out, the others entering no earlier. */
 export function watchedFrom(all: CauseLives, start: number): WatchedLives {
   const lives = all.entry === undefined ? all : livesBeyond(all, start);
-  const rows = riskTable(lives);
-  const column = (value: (row: (typeof rows)[number]) => number) => Float64Array.from(rows, value);
-  const time = column((row) => row.time);
-  const atRisk = column((row) => row.atRisk);
-  const failed = column((row) => row.failed);
-  const survival = new Float64Array(rows.length).fill(1);
-  for (let age = 1; age < rows.length; age++) {
+  const { time, atRisk, failed } = riskColumns(lives);
+  const survival = new Float64Array(time.length).fill(1);
+  for (let age = 1; age < time.length; age++) {
     survival[age] = survival[age - 1]! * ((atRisk[age - 1]! - failed[age - 1]!) / atRisk[age - 1]!);
   }
   const spells = lives.entry === undefined ? countedSpells(lives) : lateSpells(lives, lives.entry, time);

@@ -1,5 +1,5 @@
 import { emptyTerms, type Family, type Terms } from "../distribution/family.ts";
-import { failureMoments } from "../weibull/gathered-lives.ts";
+import { failureMoments } from "../weibull/gathered-terms.ts";
 import { addInterval } from "./interval-term.ts";
 import type { LogAges, LogTerms } from "./log-terms.ts";
 import type { Slopes } from "./slopes.ts";

@@ -1,5 +1,6 @@
 import type { Family } from "../distribution/family.ts";
-import { failureMoments, type GatheredLives } from "../weibull/gathered-lives.ts";
+import type { GatheredLives } from "../weibull/gathered-lives.ts";
+import { failureMoments } from "../weibull/gathered-terms.ts";
 import { familySurface } from "./family-surface.ts";
 import type { LogTerms } from "./log-terms.ts";
 import type { Surface } from "./surface.ts";

@@ -1,6 +1,6 @@
 import { normalHalfWidth } from "../level.ts";
 import type { Lives } from "../lives.ts";
-import { curveStart, riskTable } from "./risk-table.ts";
+import { curveStart, riskColumns } from "./risk-table.ts";
 import { type LimitScale, survivalLimits } from "./survival-limits.ts";
 
 /** A step of a survival curve: at an age where lives end, by failure or unfailed. */
@@ -50,9 +50,11 @@ export function kaplanMeier(lives: Lives, { level, limits, minimumAtRisk = 1 }: 
   let survival = 1;
   let sum = 0;
   const steps: CurveStep[] = [];
-  for (const row of riskTable(lives)) {
-    if (start > 0 && row.time <= start) continue;
-    const { time, atRisk, failed, censored } = row;
+  const ages = riskColumns(lives);
+  for (let age = 0; age < ages.time.length; age++) {
+    const time = ages.time[age]!;
+    if (start > 0 && time <= start) continue;
+    const [atRisk, failed, censored] = [ages.atRisk[age]!, ages.failed[age]!, ages.censored[age]!];
     survival *= (atRisk - failed) / atRisk;
     sum += failed / (atRisk * (atRisk - failed));
     const error = Math.sqrt(sum);

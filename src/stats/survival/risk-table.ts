@@ -18,21 +18,37 @@ export type RiskRow = { time: number; atRisk: number; failed: number; censored: 
  * @example riskTable({ time: Float64Array.of(4, 7), failed: Uint8Array.of(1, 0) })[0]; // { time: 4, atRisk: 2, failed: 1, censored: 0 }
  */
 export function riskTable(lives: Lives): RiskRow[] {
+  const { time, atRisk, failed, censored } = riskColumns(lives);
+  return Array.from(time, (age, row) => ({
+    time: age,
+    atRisk: atRisk[row]!,
+    failed: failed[row]!,
+    censored: censored[row]!,
+  }));
+}
+
+/** The rows of a risk table as columns. */
+export type RiskColumns = Record<keyof RiskRow, Float64Array>;
+
+/** The same as `riskTable` in columns: no objects to clear away where ages are many. */
+export function riskColumns(lives: Lives): RiskColumns {
   const { ends, entries, fromStart } = endsAndEntries(lives);
-  const rows: RiskRow[] = [];
-  let atRisk = fromStart;
+  const ages = ends.value.length;
+  const atRisk = new Float64Array(ages);
+  const failed = new Float64Array(ages);
+  const censored = new Float64Array(ages);
+  let left = fromStart;
   let entry = 0;
-  for (let end = 0; end < ends.value.length; end++) {
-    const time = ends.value[end]!;
-    while (next(entries, entry) < time) atRisk += entries.count[entry++]!;
-    const row = { time, atRisk, failed: 0, censored: 0 };
+  for (let end = 0; end < ages; end++) {
+    while (next(entries, entry) < ends.value[end]!) left += entries.count[entry++]!;
+    atRisk[end] = left;
     for (let cell = ends.start[end]!; cell < ends.start[end + 1]!; cell++) {
-      row[ends.label[cell] === 1 ? "failed" : "censored"] = ends.count[cell]!;
-      atRisk -= ends.count[cell]!;
+      const column = ends.label[cell] === 1 ? failed : censored;
+      column[end] = ends.count[cell]!;
+      left -= ends.count[cell]!;
     }
-    rows.push(row);
   }
-  return rows;
+  return { time: ends.value, atRisk, failed, censored };
 }
 
 function next({ value }: Tally, at: number): number {

@@ -1,3 +1,4 @@
+import { expByTable } from "../table-exp.ts";
 import type { GatheredLives } from "./gathered-lives.ts";
 
 /**
@@ -9,15 +10,22 @@ export type LevelAndShape = { level: number; shape: number };
 /** Log-likelihood at a point with its first and second derivatives by `level` (l) and `shape` (s). */
 export type Likelihood = { value: number; l: number; s: number; ll: number; ls: number; ss: number };
 
+/** Sums over the terms of weight * cumulative hazard * z^k, k = 0, 1 and 2. */
+export type HazardSums = { zero: number; one: number; two: number };
+
 /**
  * Log-likelihood of ages themselves, no constant dropped, with derivatives.
  * Exact: log f(t); right-censored: -H(t); interval: log[exp(-H(low)) - exp(-H(high))]; late entry: +H(entry).
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 8 and 11
  */
 export function logLikelihood(lives: GatheredLives, at: LevelAndShape): Likelihood {
+  return likelihoodBy(hazardSums(lives, at), lives, at);
+}
+
+/** The same by hazard sums that are known. */
+export function likelihoodBy(hazard: HazardSums, lives: GatheredLives, at: LevelAndShape): Likelihood {
   const { exact, exactSum, typicalLog } = lives;
   const { level, shape } = at;
-  const hazard = hazardSums(lives, at);
   const sums = addIntervals(lives, at, {
     value: exact * (level + Math.log(shape) - typicalLog) + (shape - 1) * exactSum - hazard.zero,
     l: exact - hazard.zero,
@@ -29,13 +37,13 @@ export function logLikelihood(lives: GatheredLives, at: LevelAndShape): Likeliho
   return Number.isNaN(sums.value) ? { ...sums, value: Number.NEGATIVE_INFINITY } : sums;
 }
 
-function hazardSums({ z, weight }: GatheredLives, { level, shape }: LevelAndShape) {
+function hazardSums({ z, weight }: GatheredLives, { level, shape }: LevelAndShape): HazardSums {
   let zero = 0;
   let one = 0;
   let two = 0;
   for (let term = 0; term < z.length; term++) {
     const position = z[term]!;
-    const hazard = weight[term]! * Math.exp(level + shape * position);
+    const hazard = weight[term]! * expByTable(level + shape * position);
     zero += hazard;
     one += hazard * position;
     two += hazard * position * position;

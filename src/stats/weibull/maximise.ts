@@ -1,5 +1,6 @@
 import type { GatheredLives } from "./gathered-lives.ts";
-import { type LevelAndShape, type Likelihood, logLikelihood } from "./log-likelihood.ts";
+import { hazardSeries, hazardSumsNear, isNear } from "./hazard-series.ts";
+import { type LevelAndShape, type Likelihood, likelihoodBy, logLikelihood } from "./log-likelihood.ts";
 
 export type Maximum =
   | { found: true; at: LevelAndShape; likelihood: Likelihood; iterations: number }
@@ -13,25 +14,54 @@ const SMALL_STEP = 1e-7;
 /** Largest relative change of shape, and change of level, in one step. */
 const STEP_LIMIT = { shape: 2 / 3, level: 5 };
 
+/** The likelihood of a set of lives at a point. */
+type Surface = (at: LevelAndShape) => Likelihood;
+
 /**
- * Maximum of the likelihood by Newton steps on (level, shape), halved until the likelihood rises.
- * Where the curvature is not that of a hill (late entries can do that) it is raised until it is, so each step goes up.
+ * Point of greatest likelihood.
  * @param near - where to look from; from the spread of the failures where not given
  */
 export function maximise(lives: GatheredLives, near?: LevelAndShape): Maximum {
-  const start = near ?? fromSample(lives) ?? startingPoint(lives);
+  const surface: Surface = (at) => logLikelihood(lives, at);
+  if (near !== undefined) return climb(surface, near);
+  const start = fromSample(lives);
+  if (start === null) return climb(surface, startingPoint(lives));
+  return bySeries(lives, start) ?? climb(surface, start);
+}
+
+/**
+ * Maximum by Newton steps on (level, shape), halved until the likelihood rises. Where the curvature is not that of a hill (late entries can
+ * do that) it is raised until it is, so each step goes up.
+ */
+function climb(surface: Surface, start: LevelAndShape): Maximum {
   let at = start;
-  let likelihood = logLikelihood(lives, at);
+  let likelihood = surface(at);
   for (let iterations = 1; iterations <= MOST_ITERATIONS; iterations++) {
     const step = newtonStep(likelihood, at.shape);
     const small = Math.abs(step.level) < SMALL_STEP && Math.abs(step.shape) < SMALL_STEP * at.shape;
-    const next = small ? valued(lives, moved(at, step, 1)) : uphill(lives, at, step, likelihood.value);
+    const next = small ? valued(surface, moved(at, step, 1)) : uphill(surface, at, step, likelihood.value);
     if (next === null) break;
     ({ at, likelihood } = next);
     if (small) return { found: true, at, likelihood, iterations };
     if (at.shape > start.shape * RUNAWAY || at.shape < start.shape / RUNAWAY) break;
   }
   return { found: false, reason: whyNot(at.shape / start.shape) };
+}
+
+/** Passes over all terms after which it is no shorter than climbing. */
+const MOST_SERIES = 3;
+
+/** The maximum inside a series about a point near it, in a single pass over the terms where it is near enough; null where it is not. */
+function bySeries(lives: GatheredLives, start: LevelAndShape): Maximum | null {
+  let near = start;
+  for (let pass = 0; pass < MOST_SERIES; pass++) {
+    const series = hazardSeries(lives, near);
+    const maximum = climb((at) => likelihoodBy(hazardSumsNear(series, at), lives, at), near);
+    if (!maximum.found) return null;
+    if (isNear(series, maximum.at)) return maximum;
+    near = maximum.at;
+  }
+  return null;
 }
 
 function whyNot(growth: number): string {
@@ -76,32 +106,32 @@ const ROUNDING = 1e-12;
 
 type Valued = { at: LevelAndShape; likelihood: Likelihood };
 
-function uphill(lives: GatheredLives, at: LevelAndShape, step: LevelAndShape, value: number): Valued | null {
+function uphill(surface: Surface, at: LevelAndShape, step: LevelAndShape, value: number): Valued | null {
   const slack = ROUNDING * Math.abs(value);
   for (let part = 1; part > 1e-12; part /= 2) {
-    const next = valued(lives, moved(at, step, part));
+    const next = valued(surface, moved(at, step, part));
     if (next.likelihood.value > value - (part < 1 ? 0 : slack)) return next;
   }
   return null;
 }
 
-function valued(lives: GatheredLives, at: LevelAndShape): Valued {
-  return { at, likelihood: logLikelihood(lives, at) };
+function valued(surface: Surface, at: LevelAndShape): Valued {
+  return { at, likelihood: surface(at) };
 }
 
 function moved(at: LevelAndShape, step: LevelAndShape, part: number): LevelAndShape {
   return { level: at.level + part * step.level, shape: at.shape + part * step.shape };
 }
 
-/** Terms of which a sample is worth its own search: it ends so near that the whole then takes three passes. */
+/** Terms of which a sample is worth its own search: it ends so near that the whole then takes one pass. */
 const SAMPLED_FROM = 100_000;
-const SAMPLE = 10_000;
+const SAMPLE = 20_000;
 
-/** Where a sample of many terms, with the failures scaled to it, has its maximum; undefined where it has none, or terms are few. */
-function fromSample(lives: GatheredLives): LevelAndShape | undefined {
+/** Where a sample of many terms, with the failures scaled to it, has its maximum; null where it has none, or terms are few. */
+function fromSample(lives: GatheredLives): LevelAndShape | null {
   const { z, weight, highZ, lowZ, width, intervalCount } = lives;
+  if (z.length + highZ.length < SAMPLED_FROM) return null;
   const gap = Math.floor((z.length + highZ.length) / SAMPLE);
-  if (z.length + highZ.length < SAMPLED_FROM) return undefined;
   const some = (column: Float64Array) => {
     const picked = new Float64Array(Math.ceil(column.length / gap));
     for (let at = 0; at < picked.length; at++) picked[at] = column[at * gap]!;
@@ -119,5 +149,5 @@ function fromSample(lives: GatheredLives): LevelAndShape | undefined {
     width: some(width),
     intervalCount: some(intervalCount),
   });
-  return maximum.found ? maximum.at : undefined;
+  return maximum.found ? maximum.at : null;
 }
