@@ -32,7 +32,8 @@ export { likelihoodCutOff, normalHalfWidth } from "./level.ts";
 
 export { conditionalSurvival } from "./weibull/conditional-survival.ts";
 export { type ConvergedWeibull, fitWeibull, type WeibullFit } from "./weibull/fit.ts";
-export { type GatheredLives, gatherLives } from "./weibull/gathered-lives.ts";
+export { gatherLives } from "./weibull/gather-lives.ts";
+export type { GatheredLives } from "./weibull/gathered-lives.ts";
 export { weibullMean } from "./weibull/mean.ts";
 export { weibullQuantile } from "./weibull/quantile.ts";
 export type { Refusal } from "./weibull/refusal.ts";

@@ -2,7 +2,7 @@ import { checkedLives } from "../check-lives.ts";
 import { familyOf } from "../distribution/families.ts";
 import type { FamilyName } from "../distribution/family.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
-import { gatherLives } from "../weibull/gathered-lives.ts";
+import { gatherLives } from "../weibull/gather-lives.ts";
 import { type Refusal, refusalOf } from "../weibull/refusal.ts";
 import { familySurface } from "./family-surface.ts";
 import { lifeTerms } from "./life-terms.ts";

@@ -1,6 +1,7 @@
 import { checkedLives } from "../check-lives.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
-import { type GatheredLives, gatherTerms } from "../weibull/gathered-lives.ts";
+import { gatherTerms } from "../weibull/gather-lives.ts";
+import type { GatheredLives } from "../weibull/gathered-lives.ts";
 import { lengthRefusal, refusalOf } from "../weibull/refusal.ts";
 
 /** The lives of one group, as they are or gathered. */

@@ -1,5 +1,6 @@
 import type { IntervalLives, Lives } from "../lives.ts";
-import { type GatheredLives, gatherLives } from "./gathered-lives.ts";
+import { gatherLives } from "./gather-lives.ts";
+import type { GatheredLives } from "./gathered-lives.ts";
 import type { LevelAndShape, Likelihood } from "./log-likelihood.ts";
 import { maximise } from "./maximise.ts";
 

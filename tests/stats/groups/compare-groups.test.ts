@@ -4,7 +4,7 @@ import { compareGroups, type RatioTest } from "../../../src/stats/groups/compare
 import type { Group } from "../../../src/stats/groups/gather-groups.ts";
 import type { IntervalLives, Lives } from "../../../src/stats/lives.ts";
 import { fitWeibull } from "../../../src/stats/weibull/fit.ts";
-import { gatherLives } from "../../../src/stats/weibull/gathered-lives.ts";
+import { gatherLives } from "../../../src/stats/weibull/gather-lives.ts";
 import { expectAgreement } from "../../agree.ts";
 import { PublishedCase } from "../../published-case.ts";
 import { capacitorsByVoltage, control, lives, scaled, treated } from "./group-data.ts";

@@ -11,7 +11,7 @@ import {
   partialPooling,
 } from "../../../src/stats/groups/partial-pooling.ts";
 import type { IntervalLives } from "../../../src/stats/lives.ts";
-import { gatherTerms } from "../../../src/stats/weibull/gathered-lives.ts";
+import { gatherTerms } from "../../../src/stats/weibull/gather-lives.ts";
 import { expectAgreement } from "../../agree.ts";
 import { lives, scaled } from "./group-data.ts";
 

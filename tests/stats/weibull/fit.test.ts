@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import type { Quantity } from "../../../src/stats/fit/quantity.ts";
 import type { IntervalLives, Lives } from "../../../src/stats/lives.ts";
 import { fitWeibull } from "../../../src/stats/weibull/fit.ts";
-import { gatherLives } from "../../../src/stats/weibull/gathered-lives.ts";
+import { gatherLives } from "../../../src/stats/weibull/gather-lives.ts";
 import { weibullMean } from "../../../src/stats/weibull/mean.ts";
 import { expectAgreement } from "../../agree.ts";
 import { converged } from "./weibull-figures.ts";

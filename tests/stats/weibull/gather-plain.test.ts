@@ -2,8 +2,9 @@ import { describe, expect, it } from "vitest";
 import type { Lives } from "../../../src/stats/lives.ts";
 import { streamOf } from "../../../src/stats/random/stream.ts";
 import { type ConvergedWeibull, fitGathered } from "../../../src/stats/weibull/fit.ts";
+import { gatherLives } from "../../../src/stats/weibull/gather-lives.ts";
 import { gatherPlain } from "../../../src/stats/weibull/gather-plain.ts";
-import { type GatheredLives, gatherLives } from "../../../src/stats/weibull/gathered-lives.ts";
+import type { GatheredLives } from "../../../src/stats/weibull/gathered-lives.ts";
 import { expectAgreement } from "../../agree.ts";
 
 /** Weibull lives of shape 1.8 and scale 9000 removed by one of scale 5625: 3 in 10 fail. */

@@ -3,7 +3,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { Quantity } from "../../../src/stats/fit/quantity.ts";
 import type { Lives } from "../../../src/stats/lives.ts";
-import { gatherLives } from "../../../src/stats/weibull/gathered-lives.ts";
+import { gatherLives } from "../../../src/stats/weibull/gather-lives.ts";
 import { expectAgreement } from "../../agree.ts";
 import { PublishedCase } from "../../published-case.ts";
 import { converged } from "./weibull-figures.ts";
