@@ -8,7 +8,8 @@
 -- out for: the last time that it was looked at and left in, else where it came under observation. Null where the ending is exact or no failure.
 -- slot: the declared slots. Key: slot_id (1, 2, ... as declared). span: from which visit to which. Key: unit_id, slot_id, first_visit.
 --   hidden       it failed at an age that is not known; inspected_visit: when it was last looked at before
--- life is a view: what the build tells of all its slots (life_time has the rest) is kept once. `id` names a life for people.
+-- life is a view: what the build tells of all its slots (life_time has the rest) is kept once. `id` names a life for people; unit_id and
+-- place_id number its unit and its position. place: the positions. Key: place_id (1, 2, ... by fleet and position); fleet, position.
 create or replace temp table slot as
 select generate_subscripts(names, 1)::integer as slot_id, unnest(names) as slot
 from (select from_json($slots, '["VARCHAR"]') as names);
@@ -116,12 +117,16 @@ select build_id, slot_id, stop_on, status, ended_by,
        damage_mode, left_out_days, left_out_hours, part, batch, stop_file, stop_row
 from kept;
 
+create or replace temp table place as
+select row_number() over (order by fleet, position)::integer as place_id, fleet, position
+from (select distinct fleet, position from build where position is not null);
+
 create or replace temp view life as
-select ((build_id - 1) * (select count(*) from slot) + slot_id)::integer as life_id,
+select ((build_id - 1) * (select count(*) from slot) + slot_id)::integer as life_id, b.unit_id, place_id,
        concat_ws('/', b.fleet, b.unit, slot.slot, b.build_number) as id,
        b.fleet, b.unit, slot.slot, b.position, b.site, b.model, b.build_number, b.card, b.start_on, t.stop_on, t.status, t.ended_by,
        t.entry_days, t.days, t.low_days, t.entry_hours, t.hours, t.low_hours, t.hours_estimated, b.start_marked, t.assumed_running, t.last_seen_days, t.last_seen_hours,
        t.damage_mode, t.left_out_days, t.left_out_hours,
        b.end_play, b.end_play_band, b.lube, b.seal_arrangement, t.part, t.batch, b.ring_temperature, b.shims, b.speed, b.fitter, b.built_year,
        b.start_file, b.start_row, t.stop_file, t.stop_row
-from life_time t join build b using (build_id) join slot using (slot_id);
+from life_time t join build b using (build_id) join slot using (slot_id) left join place on place.fleet = b.fleet and place.position = b.position;

@@ -1,13 +1,13 @@
 -- pipelines/sql/39_installation.sql
 -- build, visit, follow_up, hours_at -> installation: one build of a unit, at one position, between two rebuilds. Key: fleet, unit, build_number.
 -- Rows: one per visit from which the unit was back by the as-of date, and one for the build before the first card where its start is known.
---   id                 names it for people: fleet, unit and build number
+-- installation is a view: installation_time has all but `id`, which names it for people: fleet, unit and build number.
 --   days, hours        length of this build; left_out_days, left_out_hours say why there is none. A build that began before the records has none
 --                      unless its own start is known, and still counts in the unit's recurrence from entry on.
 --   start_*, stop_*    the unit's age at both ends, from commissioning or else from its first known start; null in hours across a break of the meter
 --   entry_*            the unit's age at which it came under observation: the same in all its rows
 --   last_seen_*        the age to stop at in place of stop_* where the build is assumed to be running; null where nothing is left
-create or replace temp table installation as
+create or replace temp table installation_time as
 with unit_at as (
   select f.*, any_value(h.reading) filter (h.role = 'origin') as origin_at, any_value(h.reading) filter (h.role = 'observed') as observed_at
   from follow_up f join hours_at h on h.unit_id = f.unit_id and h.visit_id = 0
@@ -49,7 +49,7 @@ kept as (
          coalesce(because, gap, case when ran_tenths <= 0 then 'zero_or_negative_length' end) as left_out_hours
   from judged
 )
-select concat_ws('/', fleet, unit, build_number) as id, fleet, unit, position, site, model, build_number, card, start_on, stop_on, ended_by as ends,
+select fleet, unit, position, site, model, build_number, card, start_on, stop_on, ended_by as ends,
        (observed_on - origin_on)::double as entry_days,
        (tenths_between(origin_at, observed_at) / 10)::double as entry_hours,
        (start_on - origin_on)::double as start_days,
@@ -66,3 +66,6 @@ select concat_ws('/', fleet, unit, build_number) as id, fleet, unit, position, s
        end_play, end_play_band, lube, seal_arrangement, ring_temperature, shims, speed, fitter, built_year,
        start_file, start_row, stop_file, stop_row
 from kept;
+
+create or replace temp view installation as
+select concat_ws('/', fleet, unit, build_number) as id, * from installation_time;

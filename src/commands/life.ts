@@ -67,7 +67,7 @@ export function lifeCommand(around: Surroundings): Command {
       };
       const [modes, rating, pool] = [options.modes === true, options.rating === true, options.pool === true];
       const answer = await withRecords(around, command, options, study, (connection, source, clock) =>
-        askLife(connection, { ...options, modes, rating, pool, checks: true, clock }, source),
+        askLife(connection, { ...options, modes, rating, pool, checks: true, curves: false, clock }, source),
       );
       await printAnswer(around, answer, lifeTable(answer), options);
     });

@@ -69,12 +69,12 @@ export async function withRecords<Result>(
   checkNames(workspace, options);
   const { openStore } = await import("../store/open-store.ts");
   const { runStep } = await import("../store/run-step.ts");
-  const { deriveLives } = await import("../lives/derive-lives.ts");
+  const { readyLives } = await import("../lives/kept-lives.ts");
   const store = await openStore(workspace.storePath, "read");
   try {
     const { configuration } = workspace;
     const clock = options.clock ?? configuration.clock;
-    const { asOf, latestOn } = await deriveLives(store.connection, {
+    const { asOf, latestOn } = await readyLives(store.connection, {
       configuration,
       installations: study.installations,
       ...(options.asOf === undefined ? {} : { asOf: options.asOf }),

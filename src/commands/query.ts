@@ -46,8 +46,8 @@ async function fromStore(around: Surroundings, command: Command, sql: string, { 
   const store = await openStore(workspace.storePath, "read");
   try {
     if (asOf !== undefined || /\b(life|installation)\b/i.test(sql)) {
-      const { deriveLives } = await import("../lives/derive-lives.ts");
-      await deriveLives(store.connection, {
+      const { readyLives } = await import("../lives/kept-lives.ts");
+      await readyLives(store.connection, {
         configuration: workspace.configuration,
         ...(asOf === undefined ? {} : { asOf }),
       });

@@ -41,10 +41,11 @@ async function answerAndKeep(
   workspace: Workspace,
   named: { folder?: string },
 ): Promise<{ overview: Overview; audit: AuditAnswer }> {
-  const [{ openStore }, { askOverview }, { keepAnswers }, { askAudit }] = await Promise.all([
+  const [{ openStore }, { askOverview }, { keepAnswers }, { keepLives }, { askAudit }] = await Promise.all([
     import("../store/open-store.ts"),
     import("../questions/overview.ts"),
     import("../questions/keep-answers.ts"),
+    import("../lives/kept-lives.ts"),
     import("../questions/audit.ts"),
   ]);
   const store = await openStore(workspace.storePath, "write");
@@ -56,6 +57,7 @@ async function answerAndKeep(
       onStep: progress.step,
     });
     await keepAnswers(store.connection, overview);
+    if (overview.asOf !== null) await keepLives(store.connection, workspace.configuration);
     const audit = await askAudit(store.connection, workspace, {
       isDerived: true,
       examples: PAGE_EXAMPLES,

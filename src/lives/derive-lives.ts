@@ -5,7 +5,10 @@ import { runStep } from "../store/run-step.ts";
 import { type Configuration, IsoDate } from "../workspace/configuration.ts";
 import { MM_PER } from "../workspace/lengths.ts";
 
-const STEPS = [
+/** The steps from records to lives, in their order. */
+export const STEPS = [
+  "30_card",
+  "31_as_of",
   "32_unit",
   "33_visit",
   "34_follow_up",
@@ -15,17 +18,18 @@ const STEPS = [
   "36_hours_at",
   "37_build",
   "38_life",
+  "39_installation",
 ] as const;
 
 /** What lives depend on beside the records. */
-type LivesRequest = {
+export type LivesRequest = {
   configuration: Pick<
     Configuration,
     "as_of" | "fleets" | "slots" | "display" | "bands" | "failed_when" | "hidden_until_opened" | "rollover_at"
   >;
   /** Day up to which events are looked at, YYYY-MM-DD; in place of the workspace's. */
   asOf?: string;
-  /** False where `installation` is not asked of. */
+  /** False where `installation` is not asked of: it need not be derived then. */
   installations?: boolean;
 };
 
@@ -47,16 +51,20 @@ export async function deriveLives(
   if (asOf !== undefined && !IsoDate.safeParse(asOf).success) {
     throw new UserError(`Cannot look at the records as of "${asOf}": it is no day; write it as YYYY-MM-DD`, 2);
   }
-  const values = bindings(configuration, asOf);
-  await runStep(connection, "30_card", values);
-  await runStep(connection, "31_as_of", values);
-  const found = await latestDay(connection);
-  for (const step of STEPS) await runStep(connection, step, values);
-  if (installations) await runStep(connection, "39_installation", values);
-  return found;
+  const values = valuesOf(configuration, asOf);
+  for (const step of STEPS) {
+    if (step === "39_installation" && !installations) continue;
+    await runStep(connection, step, values);
+    if (step === "31_as_of") await latestDay(connection);
+  }
+  return latestDay(connection);
 }
 
-function bindings(configuration: LivesRequest["configuration"], asOf: string | undefined): Record<string, DuckDBValue> {
+/** What the steps are bound with. */
+export function valuesOf(
+  configuration: LivesRequest["configuration"],
+  asOf: string | undefined,
+): Record<string, DuckDBValue> {
   return {
     as_of: asOf ?? configuration.as_of ?? null,
     fleets: JSON.stringify(configuration.fleets),

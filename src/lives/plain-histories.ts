@@ -1,13 +1,21 @@
 import { UserError } from "../errors.ts";
-import { checkRenamed, covariates, type OpenPlainTable, plainColumn, refuseFaultyRows } from "./plain-table.ts";
+import {
+  checkRenamed,
+  covariates,
+  type OpenPlainTable,
+  plainColumn,
+  plainNumber,
+  plainWord,
+  refuseFaultyRows,
+} from "./plain-table.ts";
 
 const OWN = ["unit", "time", "event", "entry", "position"] as const;
 /** Names that `observed` has for itself. */
 const RESERVED =
-  "start stop ends entered whole entity place ordinal left_out seen_stop said time_text entry_text history group_number".split(
+  "start stop ends entered whole entity place ordinal left_out seen_stop said said_text time_text entry_text history group_number".split(
     " ",
   );
-const ENDS = "case lower(trim(said)) when '1' then 'failure' when '0' then 'end' else lower(trim(said)) end";
+const ENDS = "case said when '1' then 'failure' when '0' then 'end' else said end";
 
 /**
  * Turns a plain table of histories into `observed`, the table that the questions read: one row per stretch between rebuilds.
@@ -23,32 +31,33 @@ export async function studyPlainHistories(table: OpenPlainTable, renamed: Record
       `Cannot use ${table.path}: it needs unit, time and event; its columns are ${table.headers.join(", ")}; name others with --columns unit=...,time=...,event=...`,
     );
   }
-  const entered =
-    entry === undefined
-      ? "0"
-      : `coalesce(try_cast(nullif(trim(${entry}), '') as double), case when trim(coalesce(${entry}, '')) = '' then 0 end)`;
+  const entered = entry === undefined ? "0" : plainNumber(table, entry, "0");
   await table.connection.run(`create temp table read_histories as
     select *, ${ENDS} as ends from (
-      select "row ", ${unit} as unit, ${unit} as entity, ${position ?? "null::varchar"} as place${position === undefined ? "" : `, ${position} as position`}, try_cast(trim(${time}) as double) as stop, ${time} as time_text, ${event} as said,
+      select "row ", ${unit}::varchar as unit, ${unit}::varchar as entity, ${position ?? "null"}::varchar as place${position === undefined ? "" : `, ${position} as position`}, ${plainNumber(table, time, "null")} as stop, ${time} as time_text, ${plainWord(table, event)} as said, ${event} as said_text,
              ${entered} as entered, ${entry ?? "null"} as entry_text${await covariates(table, [unit, time, event, entry, position], RESERVED)}
       from plain)`);
   await refuseFaultyRows(table, "read_histories", [
     { when: "unit is null or trim(unit) = ''", says: "unit must not be blank", shows: "unit" },
-    { when: "stop is null or stop < 0 or isinf(stop)", says: "time must be a number from 0", shows: "time_text" },
+    {
+      when: "stop is null or stop < 0 or not isfinite(stop)",
+      says: "time must be a number from 0",
+      shows: "time_text",
+    },
     {
       when: "said is null or ends not in ('failure', 'planned', 'end')",
       says: "event must be failure (1), planned or end (0)",
-      shows: "said",
+      shows: "said_text",
     },
     {
-      when: "entered is null or entered < 0 or entered > stop",
+      when: "entered is null or not (entered between 0 and stop)",
       says: "entry must be a number from 0, not above the time",
       shows: "entry_text",
     },
   ]);
   await refuseOddUnits(table);
   await table.connection.run(`create temp table observed as
-    select * exclude ("row ", time_text, said, entry_text),
+    select * exclude ("row ", time_text, said, said_text, entry_text),
            coalesce(lag(stop) over history, entered) as start,
            lag(stop) over history is not null or entered = 0 as whole,
            null::varchar as left_out, null::double as seen_stop, stop as ordinal

@@ -4,8 +4,18 @@ import { type DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { quoteIdentifier } from "../store/quote.ts";
 
-/** A plain table in a database of its own, in memory: every cell of `plain` is text, `row` counts from 1 below the header. */
-export type OpenPlainTable = { connection: DuckDBConnection; path: string; headers: string[]; close: () => void };
+/** A plain table in a database of its own, in memory: cells of `plain` are text where not `numeric`, `row ` counts from 1 below the header. */
+export type OpenPlainTable = {
+  connection: DuckDBConnection;
+  path: string;
+  headers: string[];
+  /** The columns, as quoted headers, that hold numbers and no text: of a Parquet file that says so. */
+  numeric: ReadonlySet<string>;
+  close: () => void;
+};
+
+/** Types of columns whose cells are numbers as they lie. */
+const NUMBER = /^(TINYINT|SMALLINT|INTEGER|BIGINT|UTINYINT|USMALLINT|UINTEGER|FLOAT|DOUBLE|DECIMAL\b.*)$/;
 
 /** Reads a CSV or Parquet file whole; nothing on the disk can be reached through the connection afterwards. */
 export async function openPlainTable(folder: string, file: string): Promise<OpenPlainTable> {
@@ -20,9 +30,17 @@ export async function openPlainTable(folder: string, file: string): Promise<Open
   const reader = /\.parquet$/i.test(path)
     ? "read_parquet($path)"
     : `read_csv($path, header = true, all_varchar = true, auto_detect = true, delim = ',', quote = '"', escape = '"', ignore_errors = false)`;
+  const numeric = new Set<string>();
+  const read: string[] = [];
   try {
+    const cells = await connection.runAndReadAll(`from ${reader} limit 0`, { path });
+    for (const [index, name] of cells.columnNames().entries()) {
+      const isNumber = NUMBER.test(cells.columnType(index).toString());
+      if (isNumber) numeric.add(quoteIdentifier(name));
+      read.push(isNumber ? quoteIdentifier(name) : `${quoteIdentifier(name)}::varchar as ${quoteIdentifier(name)}`);
+    }
     await connection.run(
-      `create table plain as select row_number() over ()::integer as "row ", columns(*)::varchar from ${reader}`,
+      `create table plain as select row_number() over ()::integer as "row ", ${read.join(", ")} from ${reader}`,
       { path },
     );
   } catch (error) {
@@ -45,6 +63,7 @@ export async function openPlainTable(folder: string, file: string): Promise<Open
     connection,
     path,
     headers,
+    numeric,
     close: () => {
       connection.closeSync();
       instance.closeSync();
@@ -64,6 +83,18 @@ export function plainColumn(table: OpenPlainTable, renamed: Record<string, strin
   return found === undefined ? undefined : quoteIdentifier(found);
 }
 
+/** SQL of a column as a number; `missing` stands in for a blank cell, and NULL for one that is no number. */
+export function plainNumber({ numeric }: OpenPlainTable, column: string, missing: string): string {
+  if (numeric.has(column)) return `coalesce(${column}::double, ${missing})`;
+  return `coalesce(try_cast(nullif(trim(${column}), '') as double), case when trim(coalesce(${column}, '')) = '' then ${missing} end)`;
+}
+
+/** SQL of a column as a word in small letters; of a column of numbers, 0 and 1 as such. */
+export function plainWord({ numeric }: OpenPlainTable, column: string): string {
+  if (!numeric.has(column)) return `lower(trim(${column}))`;
+  return `case ${column} when 0 then '0' when 1 then '1' else ${column}::varchar end`;
+}
+
 /** Refuses names that `--columns` gives but the command does not know. */
 export function checkRenamed(renamed: Record<string, string>, known: readonly string[]): void {
   const unknown = Object.keys(renamed).find((name) => !known.includes(name));
@@ -81,6 +112,7 @@ export async function covariates(
   reserved: string[],
 ): Promise<string> {
   const others = table.headers.map(quoteIdentifier).filter((header) => !own.includes(header));
+  const texts = others.filter((header) => !table.numeric.has(header));
   const taken = table.headers.find(
     (header) => reserved.includes(header.toLowerCase()) && !own.includes(quoteIdentifier(header)),
   );
@@ -89,13 +121,15 @@ export async function covariates(
       `Cannot use ${table.path}: column "${taken}" has a name that the answer needs for itself; rename it, or say with --columns what it is`,
     );
   }
-  if (others.length === 0) return "";
-  const checks = others.map((header) => `bool_and(${header} is null or try_cast(${header} as double) is not null)`);
-  const result = await table.connection.runAndReadAll(`select ${checks.join(", ")} from plain`);
-  const numeric = result.getRows()[0] ?? [];
-  return others
-    .map((header, index) => `, ${numeric[index] === true ? `${header}::double` : header} as ${header}`)
-    .join("");
+  const numbers = new Set(table.numeric);
+  if (texts.length > 0) {
+    const checks = texts.map((header) => `bool_and(${header} is null or try_cast(${header} as double) is not null)`);
+    const result = await table.connection.runAndReadAll(`select ${checks.join(", ")} from plain`);
+    texts.forEach((header, index) => {
+      if (result.getRows()[0]?.[index] === true) numbers.add(header);
+    });
+  }
+  return others.map((header) => `, ${numbers.has(header) ? `${header}::double` : header} as ${header}`).join("");
 }
 
 /** Throws with the first rows that break a rule; `rules` gives a condition that a row must not meet, and what is wrong then. */

@@ -71,6 +71,7 @@ export type LifeGroup = {
   interval: IntervalUsed;
   /** Lives that are known to have failed within an interval only; where there are any, no survival curve or paper is given. */
   intervalCensored: number;
+  /** Empty, as the other curves and the points are, where over 50 groups are asked of at once. */
   survival: SurvivalStep[];
   /**
    * Where failures are known by an interval: the curve of greatest likelihood without a law (Turnbull). Somewhere between `low` and `high` the

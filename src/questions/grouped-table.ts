@@ -21,20 +21,21 @@ type Grouping = {
 };
 
 /**
- * Makes the temporary table `grouped`: the rows of `table` in scope, each with the number of its group.
+ * Makes the temporary view `grouped`: the rows of `table` in scope, each with the number of its group.
  * @returns the values of the `--by` columns of each group, in the order of the groups' numbers
  * @throws UserError if a column or the condition can't be used
  */
 export async function makeGrouped(connection: DuckDBConnection, grouping: Grouping): Promise<By[]> {
   const { table, scope, by, hidden, also } = grouping;
   const known = await checkedColumns(connection, table, by, hidden);
-  const { condition, values } = await conditionOf(connection, scope, table);
+  const condition = await conditionOf(connection, scope, table);
   const names = by.map(quoteIdentifier);
   const keys = names.map((name, at) => `coalesce(${name}::varchar, ${quoteText(NOT_RECORDED)}) as ${keyOf(at)}`);
   const used = known.filter((name) => grouping.used.includes(name)).map(quoteIdentifier);
   const rows = `select ${[...used, ...(also === undefined ? [] : [also]), ...keys].join(", ")} from ${table} where ${condition}`;
+  await connection.run(`create or replace temp view in_scope as ${rows}`);
   try {
-    await connection.run(`create or replace temp table in_scope as ${rows}`, values);
+    return by.length === 0 ? await oneGroup(connection) : await numberedGroups(connection, by);
   } catch (error) {
     if (scope.where === undefined) throw error;
     const said = (error as Error).message.split("\n")[0];
@@ -42,26 +43,17 @@ export async function makeGrouped(connection: DuckDBConnection, grouping: Groupi
       cause: error,
     });
   }
-  for (const statement of numberingSql(by)) await connection.run(statement);
-  return groupNames(connection, by);
 }
 
-/** The rows in scope as a condition: fixed fleet and slot are bound, the user's own condition is checked. */
-async function conditionOf(
-  connection: DuckDBConnection,
-  scope: Scope,
-  table: Grouping["table"],
-): Promise<{ condition: string; values: Record<string, string> }> {
+/** The rows in scope as a condition: a fixed fleet and slot, and the user's own condition, which is checked. */
+async function conditionOf(connection: DuckDBConnection, scope: Scope, table: Grouping["table"]): Promise<string> {
   const parts = ["true"];
-  const values: Record<string, string> = {};
   for (const name of ["fleet", "slot"] as const) {
     const value = scope[name];
-    if (value === undefined) continue;
-    parts.push(`${name} = $${name}`);
-    values[name] = value;
+    if (value !== undefined) parts.push(`${name} = ${quoteText(value)}`);
   }
   if (scope.where !== undefined) parts.push(await checkedCondition(connection, table, scope.where));
-  return { condition: parts.join(" and "), values };
+  return parts.join(" and ");
 }
 
 /** What a `--by` column is called beside the columns that are used. */
@@ -69,31 +61,28 @@ function keyOf(at: number): string {
   return `"by ${at}"`;
 }
 
-/** Numbers the groups, which are few, and gives each row the number of its own. */
-function numberingSql(by: string[]): string[] {
-  if (by.length === 0) return ["create or replace temp table grouped as select 0 as group_number, * from in_scope"];
-  const keys = by.map((_, at) => keyOf(at)).join(", ");
-  return [
-    `create or replace temp table group_key as
-     select (row_number() over (order by ${keys}))::integer - 1 as group_number, * from (select distinct ${keys} from in_scope)`,
-    `create or replace temp table grouped as
-     select group_number, in_scope.* exclude (${keys}) from in_scope join group_key using (${keys})`,
-  ];
+/** All rows as one group, if there are any; the count looks at each row, and so meets whatever is wrong with the condition. */
+async function oneGroup(connection: DuckDBConnection): Promise<By[]> {
+  await connection.run("create or replace temp view grouped as select 0 as group_number, * from in_scope");
+  const { rows } = await columns(connection, "select count(*)::integer as rows from in_scope", { rows: "integer" });
+  return rows[0] === 0 ? [] : [{}];
 }
 
-async function groupNames(connection: DuckDBConnection, by: string[]): Promise<By[]> {
-  if (by.length === 0) {
-    const { any } = await columns(connection, "select count(*)::integer as any from (from grouped limit 1)", {
-      any: "integer",
-    });
-    return any[0] === 0 ? [] : [{}];
-  }
+/** Numbers the groups, which are few, and gives each row the number of its own. */
+async function numberedGroups(connection: DuckDBConnection, by: string[]): Promise<By[]> {
+  const keys = by.map((_, at) => keyOf(at)).join(", ");
+  await connection.run(`create or replace temp table group_key as
+    select (row_number() over (order by ${keys}))::integer - 1 as group_number, * from (select distinct ${keys} from in_scope)`);
   const list = by.map((_, at) => `${keyOf(at)} as key_${at}`).join(", ");
   const shape: Record<string, "text"> = Object.fromEntries(by.map((_, at) => [`key_${at}`, "text" as const]));
   const values = await columns(connection, `select ${list} from group_key order by group_number`, shape);
-  return (values["key_0"] ?? []).map((_, row) =>
-    Object.fromEntries(by.map((name, at) => [name, values[`key_${at}`]?.[row] ?? ""])),
-  );
+  const groups = values["key_0"] ?? [];
+  // What is in one group needs no number looked up for each row.
+  const number = groups.length === 1 ? "0 as group_number" : "group_number";
+  const joined = groups.length === 1 ? "in_scope" : `in_scope left join group_key using (${keys})`;
+  await connection.run(`create or replace temp view grouped as
+    select ${number}, in_scope.* exclude (${keys}) from ${joined}`);
+  return groups.map((_, row) => Object.fromEntries(by.map((name, at) => [name, values[`key_${at}`]?.[row] ?? ""])));
 }
 
 /** Runs of equal values: [value, from, to). */

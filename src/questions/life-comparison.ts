@@ -4,7 +4,7 @@ import type { Lives } from "../stats/lives.ts";
 import { logRank } from "../stats/survival/log-rank.ts";
 import type { LifeGroup } from "./answer.ts";
 import type { Estimate } from "./estimate.ts";
-import type { GroupOfLives } from "./group-lives.ts";
+import { type GroupOfLives, intervalsOf } from "./group-lives.ts";
 import type { Comparison } from "./life-answer.ts";
 import { intervalCensored, rightCensored } from "./life-curves.ts";
 import { count } from "./wording.ts";
@@ -29,7 +29,7 @@ export function comparisonsOf(answered: Answered[]): Comparison[] {
 
 function compared(slot: string | null, places: number[], answered: Answered[]): Comparison {
   const members = places.map((place) => answered[place]!);
-  const tests = compareGroups(members.map(({ lives: { low, high, entry, count } }) => ({ low, high, entry, count })));
+  const tests = compareGroups(members.map(({ lives }) => intervalsOf(lives)));
   const ranked = rankTest(members.map(({ lives }) => lives));
   return {
     slot,
@@ -55,13 +55,13 @@ function reasonOf(what: string, test: RatioTest): string[] {
 }
 
 function rankTest(groups: GroupOfLives[]): { statistic: number; df: number; p: number } | { reason: string } {
-  const hidden = groups.reduce((sum, lives) => sum + intervalCensored(lives), 0);
+  const hidden = groups.reduce((sum, lives) => sum + intervalCensored(intervalsOf(lives)), 0);
   if (hidden > 0) {
     return {
       reason: `${count(hidden, "failure is", "failures are")} known by an interval only; the test of one law takes them`,
     };
   }
-  const columns = groups.map((group) => rightCensored(group)!);
+  const columns = groups.map((group) => rightCensored(intervalsOf(group))!);
   const group = Int32Array.from(columns.flatMap(({ time }, number) => Array.from(time, () => number)));
   const { statistic, degrees, p, reason } = logRank(joined(columns), { group, groups: groups.length });
   return statistic === null || p === null

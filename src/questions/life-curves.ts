@@ -14,29 +14,24 @@ const LINE_POINTS = 40;
 
 export type Curves = Pick<LifeGroup, "survival" | "survivalFrom" | "paper" | "turnbull">;
 
+/** Of a group whose curves are not asked for. */
+export const NO_CURVES: Curves = { survival: [], survivalFrom: null, paper: [], turnbull: [] };
+
 /** The survival curve and the points on paper; where lives are known by an interval only, the curve that takes them. */
 export function curves(lives: IntervalLives, level: number): Curves {
   const right = rightCensored(lives);
-  if (right === null) return { survival: [], survivalFrom: null, paper: [], turnbull: drops(lives) };
+  if (right === null) return { ...NO_CURVES, turnbull: drops(lives) };
   const start = curveStart(right, MINIMUM_AT_RISK);
-  if (start === null) return { survival: [], survivalFrom: null, paper: [], turnbull: [] };
+  if (start === null) return NO_CURVES;
   const steps = kaplanMeier(right, { level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK });
   return {
     survivalFrom: start,
     survival: steps
       .filter(({ failed }) => failed > 0)
       .map(({ survival, censored, ...step }) => ({ ...step, estimate: survival })),
-    paper: oneAnAge(paperPoints(right, MINIMUM_AT_RISK)),
+    paper: paperPoints(right, MINIMUM_AT_RISK),
     turnbull: [],
   };
-}
-
-/** More points than this can't be told apart on paper. */
-const MOST_POINTS = 2000;
-
-/** Of very many points the last of each age, which has the rank of all that failed by then. */
-function oneAnAge(points: LifeGroup["paper"]): LifeGroup["paper"] {
-  return points.length <= MOST_POINTS ? points : points.filter(({ time }, at) => points[at + 1]?.time !== time);
 }
 
 /** Of more lives, each within an interval of its own, the curve would take longer than anyone waits. */

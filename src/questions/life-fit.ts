@@ -24,7 +24,7 @@ export function fitChecks(
   seed: number,
 ): FitChecks | null {
   const { fit } = law;
-  if (!fit.converged || fit.distribution !== "weibull" || lives.low.length > MOST_LIVES) return null;
+  if (!fit.converged || fit.distribution !== "weibull" || livesIn(lives) > MOST_LIVES) return null;
   const ranked = paper.filter(({ rank }) => rank !== null);
   const age = Float64Array.from(ranked, ({ time }) => time);
   const position = Float64Array.from(ranked, ({ fractionFailed }) => fractionFailed);
@@ -50,11 +50,15 @@ function correctedShape(lives: IntervalLives, fit: ConvergedFit, law: Law): FitC
   return byMedian.corrected === null ? null : { raw, corrected: byMedian.corrected, draws: drawn.length };
 }
 
+function livesIn({ low, count }: IntervalLives): number {
+  return count === undefined ? low.length : count.reduce((sum, some) => sum + some, 0);
+}
+
 const OTHERS: FamilyName[] = ["weibull", "exponential", "lognormal", "log-logistic", "gamma"];
 
 /** Other laws for the same lives, best first. */
 export function alternatives(lives: IntervalLives, { fit }: Law): Alternative[] {
-  if (!fit.converged || lives.low.length > MOST_LIVES) return [];
+  if (!fit.converged || livesIn(lives) > MOST_LIVES) return [];
   const own = akaike(fit.logLikelihood, fit.failures, fit.distribution);
   return OTHERS.filter((distribution) => distribution !== fit.distribution)
     .map((distribution): Alternative => {

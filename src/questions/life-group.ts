@@ -1,12 +1,12 @@
 import type { IntervalLives } from "../stats/lives.ts";
 import type { LifeGroup } from "./answer.ts";
 import type { Estimate } from "./estimate.ts";
-import type { GroupOfLives } from "./group-lives.ts";
+import { type GroupOfLives, intervalsOf } from "./group-lives.ts";
 import { assumedLaw, assumedShapes } from "./life-assumed-shape.ts";
 import { conditionals } from "./life-conditional.ts";
-import { curves, fittedLine, intervalCensored } from "./life-curves.ts";
+import { curves, fittedLine, intervalCensored, NO_CURVES } from "./life-curves.ts";
 import { alternatives, fitChecks } from "./life-fit.ts";
-import { type Clusters, type Law, lawOf } from "./life-limits.ts";
+import { type Clusters, clustersOf, type Law, lawOf } from "./life-limits.ts";
 import { modesOf } from "./life-modes.ts";
 import { groupWarnings, readingWarnings } from "./life-warnings.ts";
 import type { LifeQuestion } from "./scope.ts";
@@ -15,14 +15,14 @@ const QUANTILES = [0.01, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9];
 
 /** Everything that `life` says of one group by its own lives. */
 export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGroup {
-  const lives = asIntervals(group);
-  const clusters = { unit: group.entity, position: group.place };
+  const lives = intervalsOf(group);
+  const clusters = clustersOf(group);
   const law = lawFor(lives, clusters, question);
   const { fit, estimate } = law;
   const fractions = [...new Set([...QUANTILES, ...question.quantiles])].sort((a, b) => a - b);
   const ages = new Map(fractions.map((p) => [p, estimate({ kind: "quantile", p })]));
   const byShare = (p: number) => ages.get(p)!;
-  const drawn = curves(lives, question.level);
+  const drawn = question.curves ? curves(lives, question.level) : NO_CURVES;
   const answer: LifeGroup = {
     by: group.by,
     basis: group.basis,
@@ -46,17 +46,14 @@ export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGrou
     rating: null,
     pooled: null,
     assumedShape: assumedShapes(lives, question, group.basis.failed),
-    line: fit.converged && law.family !== null ? fittedLine(lives, law.family, fit, question.level) : [],
+    line:
+      question.curves && fit.converged && law.family !== null ? fittedLine(lives, law.family, fit, question.level) : [],
     unknownAsFailed: group.basis.unknown === 0 ? null : other(unknownFailed(group), clusters, alike(question, law)),
     lastSeen: group.assumedRunning.includes(1) ? stopped(group, alike(question, law)) : null,
     warnings: [],
   };
-  answer.warnings = [...groupWarnings(answer, group), ...readingWarnings(answer)];
+  answer.warnings = [...groupWarnings(answer, group, question.curves), ...readingWarnings(answer)];
   return answer;
-}
-
-function asIntervals({ low, high, entry, count }: GroupOfLives): IntervalLives {
-  return { low, high, entry, count };
 }
 
 /** Another reading of the lives has its limits found in the same way, so that the two can be compared. */
@@ -77,20 +74,22 @@ function lawFor(lives: IntervalLives, clusters: Clusters, question: LifeQuestion
 
 function unknownFailed(group: GroupOfLives): IntervalLives {
   const high = group.high.map((end, life) => (group.unknown[life] === 1 ? group.low[life]! : end));
-  return { ...asIntervals(group), high };
+  return { ...intervalsOf(group), high };
 }
 
 /** Assumed running lives stopped at the last evidence of any kind; those without any after their start drop out. */
 function stopped(group: GroupOfLives, question: LifeQuestion): { l10: Estimate; median: Estimate } {
-  const end = (life: number) => (group.assumedRunning[life] === 1 ? group.lastSeen[life]! : group.low[life]!);
-  const kept = Array.from(group.low.keys()).filter((life) => end(life) > group.entry[life]!);
+  const { low, high, entry, count } = intervalsOf(group);
+  const end = (life: number) => (group.assumedRunning[life] === 1 ? group.lastSeen[life]! : low[life]!);
+  const kept = Array.from(low.keys()).filter((life) => end(life) > (entry?.[life] ?? 0));
   const pick = (values: Float64Array) => Float64Array.from(kept, (life) => values[life]!);
   const lives = {
     low: Float64Array.from(kept, end),
-    high: pick(group.high),
-    entry: pick(group.entry),
-    count: pick(group.count),
+    high: pick(high),
+    ...(entry !== undefined && { entry: pick(entry) }),
+    ...(count !== undefined && { count: pick(count) }),
   };
   const of = (numbers: Int32Array) => Int32Array.from(kept, (life) => numbers[life]!);
-  return other(lives, { unit: of(group.entity), position: of(group.place) }, question);
+  const unit = of(group.entity);
+  return other(lives, { unit, units: new Set(unit).size, position: of(group.place) }, question);
 }

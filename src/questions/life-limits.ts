@@ -13,6 +13,7 @@ import { waldInterval } from "../stats/fit/wald-interval.ts";
 import { workingEstimate } from "../stats/fit/working-estimate.ts";
 import type { IntervalLives } from "../stats/lives.ts";
 import type { Estimate } from "./estimate.ts";
+import type { GroupOfLives } from "./group-lives.ts";
 import type { IntervalMethod, IntervalUsed } from "./life-answer.ts";
 import { count } from "./wording.ts";
 
@@ -46,8 +47,13 @@ export type LimitsWanted = {
   draws?: number;
 };
 
-/** Which unit and which position each life belongs to; -1 where it is not known. */
-export type Clusters = { unit: Int32Array; position: Int32Array };
+/** Which unit and which position each life belongs to, -1 where it is not known; and how many units there are. */
+export type Clusters = { unit: Int32Array; units: number; position: Int32Array };
+
+/** Those of a group. */
+export function clustersOf({ entity, entities, place }: GroupOfLives): Clusters {
+  return { unit: entity, units: entities, position: place };
+}
 
 /** Fits a law to lives, and finds how its limits are to be had. */
 export function lawOf(lives: IntervalLives, clusters: Clusters, wanted: LimitsWanted): Law {
@@ -107,8 +113,8 @@ type Fitted = {
 type Limits = { used: IntervalUsed; of(quantity: Quantity): Estimate; quickly?(quantity: Quantity): Estimate };
 
 function chosen(fitted: Fitted, wanted: LimitsWanted): Limits {
-  const { unit } = fitted.clusters;
-  const repeated = new Set(unit).size < unit.length;
+  const { unit, units } = fitted.clusters;
+  const repeated = units < unit.length;
   if (wanted.interval !== undefined) return askedFor(wanted.interval, fitted, wanted);
   return repeated ? clusteredOrWider(fitted, wanted) : byFailures(fitted, wanted, null);
 }
@@ -196,8 +202,7 @@ function clusteredOrWider(fitted: Fitted, wanted: LimitsWanted): Limits {
 
 /** Units left out in turn, or positions where that makes L10 less certain; another method where the lives left can't be fitted. */
 function clustered(fitted: Fitted, wanted: LimitsWanted): Limits | null {
-  const { unit, position } = fitted.clusters;
-  const units = new Set(unit).size;
+  const { unit, units, position } = fitted.clusters;
   if (units === unit.length) return null;
   if (units < LEAST_CLUSTERS) {
     return byFailures(fitted, wanted, `${count(units, "unit")} are too few to tell how units differ`);

@@ -2,11 +2,12 @@ import { aalenJohansen } from "../stats/competing/aalen-johansen.ts";
 import type { CauseLives } from "../stats/competing/cause-lives.ts";
 import { causeWeibulls } from "../stats/competing/cause-weibulls.ts";
 import { causesTogether } from "../stats/competing/causes-together.ts";
-import type { GroupOfLives } from "./group-lives.ts";
+import type { IntervalLives } from "../stats/lives.ts";
+import { type GroupOfLives, intervalsOf } from "./group-lives.ts";
 import { NOT_RECORDED } from "./grouping.ts";
 import type { IntervalMethod, ModeLife, Modes } from "./life-answer.ts";
 import { intervalCensored, MINIMUM_AT_RISK, rightCensored } from "./life-curves.ts";
-import { CALIBRATED_BELOW, lawOf } from "./life-limits.ts";
+import { CALIBRATED_BELOW, clustersOf, lawOf } from "./life-limits.ts";
 import type { LifeQuestion } from "./scope.ts";
 import { count } from "./wording.ts";
 
@@ -19,8 +20,7 @@ export function modesOf(group: GroupOfLives, question: LifeQuestion): Modes {
   const incidence = incidences(group, mode, names.length, question.level);
   const modes = names.map((name, number): ModeLife => {
     const failed = failedBy(group, mode, number);
-    const clusters = { unit: group.entity, position: group.place };
-    const { estimate } = lawOf(onlyBy(group, mode, number), clusters, {
+    const { estimate } = lawOf(onlyBy(group, mode, number), clustersOf(group), {
       ...few(failed),
       ...question,
       draws: MODE_DRAWS,
@@ -47,7 +47,7 @@ function modesInOrder({ high, mode, modes, count: counts }: GroupOfLives): { nam
   const lives = new Map<number, number>();
   for (let life = 0; life < mode.length; life++) {
     if (high[life] === Number.POSITIVE_INFINITY) continue;
-    lives.set(mode[life]!, (lives.get(mode[life]!) ?? 0) + counts[life]!);
+    lives.set(mode[life]!, (lives.get(mode[life]!) ?? 0) + (counts?.[life] ?? 1));
   }
   const nameOf = (code: number) => (code < 0 ? NOT_RECORDED : modes[code]!);
   const order = [...lives.keys()].sort(
@@ -60,19 +60,17 @@ function modesInOrder({ high, mode, modes, count: counts }: GroupOfLives): { nam
   return { names: order.map(nameOf), mode: places };
 }
 
-function onlyBy({ low, high, entry, count }: GroupOfLives, mode: Int32Array, number: number) {
+function onlyBy(group: GroupOfLives, mode: Int32Array, number: number): IntervalLives {
   const own = (life: number) => mode[life] === number;
   return {
     // A failure of another mode that lies within an interval is followed to its last look for this one.
-    low,
-    high: high.map((end, life) => (own(life) ? end : Number.POSITIVE_INFINITY)),
-    entry,
-    count,
+    ...intervalsOf(group),
+    high: group.high.map((end, life) => (own(life) ? end : Number.POSITIVE_INFINITY)),
   };
 }
 
 function failedBy({ count }: GroupOfLives, mode: Int32Array, number: number): number {
-  return mode.reduce((sum, place, life) => (place === number ? sum + count[life]! : sum), 0);
+  return mode.reduce((sum, place, life) => (place === number ? sum + (count?.[life] ?? 1) : sum), 0);
 }
 
 /** None where some failures are known by an interval only. */
@@ -82,7 +80,7 @@ function incidences(
   causes: number,
   level: number,
 ): ModeLife["incidence"][] | null {
-  const lives = rightCensored(group);
+  const lives = rightCensored(intervalsOf(group));
   if (lives === null || causes === 0) return null;
   const withCause: CauseLives = { ...lives, cause: mode };
   return aalenJohansen(withCause, { causes, level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK }).map((steps) =>
@@ -94,10 +92,10 @@ function incidences(
 
 /** How far the modes' own survivals multiplied lie from the survival curve. */
 function checkOf(group: GroupOfLives, mode: Int32Array, names: string[]): Modes["check"] {
-  const lives = rightCensored(group);
+  const lives = rightCensored(intervalsOf(group));
   const none = { difference: null, time: null };
   if (lives === null) {
-    const hidden = count(intervalCensored(group), "failure is", "failures are");
+    const hidden = count(intervalCensored(intervalsOf(group)), "failure is", "failures are");
     return { ...none, reason: `${hidden} known by an interval only` };
   }
   const found = causesTogether(lives, causeWeibulls({ ...lives, cause: mode }, names.length), MINIMUM_AT_RISK);

@@ -1,5 +1,6 @@
 import { type PartialPooling, type PooledValue, partialPooling } from "../stats/groups/partial-pooling.ts";
 import type { Estimate } from "./estimate.ts";
+import { intervalsOf } from "./group-lives.ts";
 import type { Comparison, Pooled } from "./life-answer.ts";
 import type { Answered } from "./life-comparison.ts";
 
@@ -7,10 +8,7 @@ import type { Answered } from "./life-comparison.ts";
 export function addPooled(answered: Answered[], comparisons: Comparison[], level: number): void {
   for (const comparison of comparisons) {
     const places = placesOf(answered, comparison.slot);
-    const lives = places.map((place) => {
-      const { low, high, entry, count } = answered[place]!.lives;
-      return { low, high, entry, count };
-    });
+    const lives = places.map((place) => intervalsOf(answered[place]!.lives));
     const pooling = partialPooling(lives, { level, quantiles: [0.1, 0.5] });
     if (!pooling.converged) {
       comparison.reasons.push(`groups can't borrow from each other: ${pooling.reason}`);

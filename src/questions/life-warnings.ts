@@ -20,7 +20,7 @@ const READINGS = {
 } as const;
 
 /** What to be careful of in one group, beside other readings of its lives. */
-export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives): string[] {
+export function groupWarnings(answer: LifeGroup, { read, entities }: GroupOfLives, drawn: boolean): string[] {
   const found: string[] = [];
   const { failed, lives } = answer.basis;
   if (answer.l10.estimate === null) found.push(`no life could be fitted: ${answer.l10.reason ?? "no estimate"}`);
@@ -28,7 +28,7 @@ export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives): stri
   const interval = intervalWarning(answer);
   if (interval !== null) {
     found.push(interval);
-  } else if (answer.survivalFrom === null && lives > 0) {
+  } else if (drawn && answer.survivalFrom === null && lives > 0) {
     found.push(`never are ${MINIMUM_AT_RISK} lives at risk at once: no survival curve is drawn`);
   } else if (answer.survivalFrom !== null && answer.survivalFrom > 0) {
     found.push(
@@ -36,7 +36,7 @@ export function groupWarnings(answer: LifeGroup, { entity }: GroupOfLives): stri
     );
   }
   // Limits that were held against those by leaving out units, and are wider, know of the units.
-  if (answer.interval.clusters === null && new Set(entity).size < entity.length && answer.l10.estimate !== null) {
+  if (answer.interval.clusters === null && entities < read && answer.l10.estimate !== null) {
     found.push(
       "units give several lives each, which the limits take as independent: where frames differ they are too narrow",
     );

@@ -32,9 +32,13 @@ export async function answerGroups(
   source: Source,
 ): Promise<Answered[]> {
   const by = groupedBy(question, source, ["fleet", "slot"]);
-  const groups = await groupLives(connection, question, by);
+  const groups = await groupLives(connection, question, { by, modes: question.modes, apart: byUnits(question) });
   if (question.mission.length > 0) await addRunning(connection, groups, source.kind === "workspace");
-  const asked = { ...question, checks: question.checks && groups.length <= MOST_CHECKED };
+  const asked = {
+    ...question,
+    checks: question.checks && groups.length <= MOST_CHECKED,
+    curves: question.curves || groups.length <= MOST_CHECKED,
+  };
   const answered = groups.map((lives) => ({
     lives,
     group: { ...lifeGroup(lives, asked), by: withFixed(lives.by, question, source) },
@@ -50,7 +54,12 @@ export async function answerGroups(
   return answered.toSorted((one, other) => compareGroups(one.group, other.group));
 }
 
-/** Over so many groups no one reads how well the law fits each. */
+/** Whether limits depend on which life is of which unit. */
+function byUnits({ interval, shape }: LifeQuestion): boolean {
+  return shape === undefined && interval !== "profile" && interval !== "wald";
+}
+
+/** Over so many groups no one reads how well the law fits each, nor its curves unless they are drawn on pages. */
 const MOST_CHECKED = 50;
 
 /** An answer of groups that are answered already. */

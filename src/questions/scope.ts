@@ -34,6 +34,8 @@ export type LifeQuestion = Scope & {
   pool: boolean;
   /** Whether to look how well the law fits, and at other laws. */
   checks: boolean;
+  /** Whether to draw each group's curves and points: a table of very many groups has no room for them. */
+  curves: boolean;
   seed: number;
 };
 
@@ -48,6 +50,7 @@ export function plainLifeQuestion(scope: Scope): LifeQuestion {
     rating: false,
     pool: false,
     checks: false,
+    curves: true,
     seed: 1,
   };
 }

@@ -1,18 +1,23 @@
 import type { DuckDBConnection, DuckDBValue, DuckDBVector } from "@duckdb/node-api";
 
-/** How a column is wanted; a category is a text of few words: codes into `words`, -1 where NULL. */
-export type ColumnKind = "number" | "integer" | "boolean" | "text" | "category";
+/**
+ * How a column is wanted; a category is a text of few words: codes into `words`, -1 where NULL. Plain numbers and integers are those of a
+ * query that gives no NULL there: they are copied as they lie, and a NULL would come as any number.
+ */
+export type ColumnKind = "number" | "plain number" | "integer" | "plain integer" | "boolean" | "text" | "category";
 type Category = { codes: Int32Array; words: string[] };
 
-type ColumnOf<Kind extends ColumnKind> = Kind extends "number"
-  ? Float64Array
-  : Kind extends "integer"
-    ? Int32Array
-    : Kind extends "boolean"
-      ? Uint8Array
-      : Kind extends "category"
-        ? Category
-        : string[];
+type ColumnOf<Kind extends ColumnKind | undefined> = Kind extends undefined
+  ? never
+  : Kind extends "number" | "plain number"
+    ? Float64Array
+    : Kind extends "integer" | "plain integer"
+      ? Int32Array
+      : Kind extends "boolean"
+        ? Uint8Array
+        : Kind extends "category"
+          ? Category
+          : string[];
 
 /** The columns of a result, all of the same length. */
 export type Columns<Shape extends Record<string, ColumnKind>> = { [Name in keyof Shape]: ColumnOf<Shape[Name]> };
@@ -50,8 +55,12 @@ type Collector = { add: (vector: DuckDBVector, count: number) => void; end: () =
 function collectorOf(kind: ColumnKind, name: string): Collector {
   switch (kind) {
     case "number":
+      return numberCollector(name, nullsAsNaN);
+    case "plain number":
       return numberCollector(name);
     case "integer":
+      return integerCollector(name, refuseNull);
+    case "plain integer":
       return integerCollector(name);
     case "boolean":
       return booleanCollector(name);
@@ -81,19 +90,23 @@ function plainItems(vector: DuckDBVector, name: string, wanted: string): PlainIt
   throw new TypeError(`Cannot fetch ${name} as ${wanted}: the column is ${vector.type}; cast it in the query`);
 }
 
-function numberCollector(name: string): Collector {
+function numberCollector(name: string, mend?: typeof nullsAsNaN): Collector {
   const parts: Float64Array[] = [];
   return {
     add: (vector, count) => {
       const part = Float64Array.from(plainItems(vector, name, "numbers").subarray(0, count));
-      for (let row = 0; row < count; row++) if (vector.getItem(row) === null) part[row] = Number.NaN;
+      mend?.(vector, part);
       parts.push(part);
     },
     end: () => joined(parts, Float64Array),
   };
 }
 
-function integerCollector(name: string): Collector {
+function nullsAsNaN(vector: DuckDBVector, part: Float64Array): void {
+  for (let row = 0; row < part.length; row++) if (vector.getItem(row) === null) part[row] = Number.NaN;
+}
+
+function integerCollector(name: string, check?: typeof refuseNull): Collector {
   const parts: Int32Array[] = [];
   return {
     add: (vector, count) => {
@@ -101,7 +114,7 @@ function integerCollector(name: string): Collector {
       if (items instanceof Float64Array || items instanceof Float32Array || items instanceof Uint32Array) {
         throw new TypeError(`Cannot fetch ${name} as integers: the column is ${vector.type}; cast it to INTEGER`);
       }
-      refuseNull(vector, count, name);
+      check?.(vector, count, name);
       parts.push(Int32Array.from(items.subarray(0, count)));
     },
     end: () => joined(parts, Int32Array),

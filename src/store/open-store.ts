@@ -111,9 +111,12 @@ async function tryOnce(file: string, access: Access): Promise<Held | { locked: s
   }
 }
 
+/** The engine's latest way to lay texts out takes half the time to write of the one that its older versions can read. */
 function settings(access: Access): Record<string, string> {
   const offline = { autoinstall_known_extensions: "false", autoload_known_extensions: "false" };
-  return access === "read" ? { ...offline, access_mode: "READ_ONLY", enable_external_access: "false" } : offline;
+  return access === "read"
+    ? { ...offline, access_mode: "READ_ONLY", enable_external_access: "false" }
+    : { ...offline, storage_compatibility_version: "latest" };
 }
 
 /** "Conflicting lock is held in /usr/bin/node (PID 7292)" names the holder. */

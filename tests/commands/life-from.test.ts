@@ -1,6 +1,7 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { DuckDBInstance } from "@duckdb/node-api";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import type { LifeAnswer, LifeGroup } from "../../src/questions/answer.ts";
 import { expectAgreement } from "../agree.ts";
@@ -74,6 +75,59 @@ describe("framelife life --from a table", () => {
     expect(answer.basis).toMatchObject({ lives: 3, failed: 3, leftOut: { zero_length: 1 } });
   });
 
+  it("takes each life without a unit's name as of a unit of its own, and one with it as that unit's", async () => {
+    const rows = ["a,10", "a,20", ",30", ",40", "b,50", "c,60", "d,70", "e,80", "f,90"];
+    const path = table("units.csv", `unit,time,status\n${rows.map((row) => `${row},1`).join("\n")}\n`);
+    const { basis, groups } = await lifeOf("--from", path, "--interval", "clustered");
+    expect(basis.lives).toBe(9);
+    expect(groups[0]!.interval).toMatchObject({ method: "clustered", clusters: 8 });
+  });
+
+  it("gives the same where so many lives come as counts as where each comes alone", async () => {
+    // Whole hours by a quadratic residue, spread as lives are: 21,000 lives of few hundred ages, a third of them failed.
+    const rows = Array.from(
+      { length: 21_000 },
+      (_, k) => `${1 + ((k * k + 7 * k) % 401)},${k % 3 === 0 ? 1 : 0},${k % 2}`,
+    );
+    const path = table("many.csv", `time,status,half\n${rows.join("\n")}\n`);
+    const ask = (...more: string[]) => lifeOf("--from", path, "--interval", "profile", ...more);
+    const [counted, alone] = [await ask(), await ask("--modes")];
+    expect(counted.basis).toMatchObject({ lives: 21_000, failed: 7000 });
+    const plain = ({ shape, scale, l10, mean, survival, paper, line }: LifeGroup) => ({
+      shape,
+      scale,
+      l10,
+      mean,
+      survival,
+      paper,
+      line,
+    });
+    expect(plain(counted.groups[0]!)).toEqual(plain(alone.groups[0]!));
+    const halves = await ask("--by", "half", "--where", "half < 2");
+    expect(halves.groups.map(({ basis }) => basis.lives)).toEqual([10_500, 10_500]);
+  });
+
+  it("reads numbers of a Parquet file as they lie, and what is no number as from text", async () => {
+    const path = join(folder, "lives.parquet");
+    const instance = await DuckDBInstance.create(":memory:");
+    const connection = await instance.connect();
+    const lives =
+      "(values (100.5, 1, 'a', 2), (200.0, 0, 'b', 1), (300.25, 1, 'b', 1)) as t(time, status, site, count)";
+    await connection.run(
+      `copy (select time::double as time, status::tinyint as status, site, count::bigint as count from ${lives}) to '${path}' (format parquet)`,
+    );
+    await connection.run(
+      `copy (select -1.0::double as time, 2 as status) to '${join(folder, "odd.parquet")}' (format parquet)`,
+    );
+    connection.closeSync();
+    instance.closeSync();
+    const text = table("same.csv", "time,status,site,count\n100.5,1,a,2\n200,0,b,1\n300.25,1,b,1\n");
+    const answers = [await lifeOf("--from", path, "--by", "site"), await lifeOf("--from", text, "--by", "site")];
+    expect(answers[0]!.groups).toEqual(answers[1]!.groups);
+    const odd = await runProgram(folder, "life", "--from", "odd.parquet");
+    expect(odd.err).toContain('row 1: time must be a number from 0, found "-1.0"');
+  });
+
   it("takes interval lives, and draws no curve from them", async () => {
     const text = "time_low,time_high\n,100\n100,200\n150,inf\n120,120\n90,210\n";
     const group = (await lifeOf("--from", table("interval.csv", text))).groups[0]!;
@@ -96,6 +150,17 @@ describe("framelife life --from a table", () => {
     );
     expect(counted.groups[0]!.shape.estimate).toBeCloseTo(listed.groups[0]!.shape.estimate!, 12);
     expect(counted.basis).toEqual(listed.basis);
+  });
+
+  it("gives no curves of over 50 groups, and the figures all the same", async () => {
+    const rows = Array.from({ length: 51 * 4 }, (_, k) => `${100 + 13 * (k % 4) + k},1,s${k % 51}`);
+    const answer = await lifeOf("--from", table("sites.csv", `time,status,site\n${rows.join("\n")}\n`), "--by", "site");
+    expect(answer.groups).toHaveLength(51);
+    expect(answer.groups.every(({ survival, paper, line }) => survival.length + paper.length + line.length === 0)).toBe(
+      true,
+    );
+    expect(answer.groups.every(({ l10 }) => l10.estimate !== null)).toBe(true);
+    expect(answer.warnings.join()).not.toContain("no survival curve");
   });
 
   it("answers apart --by a column and only --where a condition holds", async () => {
@@ -143,6 +208,8 @@ describe("framelife life --from a table", () => {
     { text: "time,status\n5,\n", says: "row 1: status must be 1 or failed, 0 or suspended or running, found nothing" },
     { text: "time,status,entry\n5,1,6\n", says: 'row 1: entry must be a number from 0, below the time, found "6"' },
     { text: "time,status,count\n5,1,1.5\n", says: 'row 1: count must be a whole number above 0, found "1.5"' },
+    { text: "time,status\n5,1\nnan,1\n", says: 'row 2: time must be a number from 0, found "nan"' },
+    { text: "time_low,time_high\n3,nan\n", says: "row 1: time_low must be a number from 0, time_high not below it" },
     { text: "time_low,time_high\n9,5\n", says: "row 1: time_low must be a number from 0, time_high not below it" },
     {
       text: "hours,state\n5,1\n",

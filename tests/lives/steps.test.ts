@@ -89,6 +89,8 @@ describe("steps from records to lives", () => {
     expect(await typesOf("life")).toEqual({
       ...shared,
       life_id: "INTEGER",
+      place_id: "INTEGER",
+      unit_id: "INTEGER",
       slot: "VARCHAR",
       status: "VARCHAR",
       ended_by: "VARCHAR",

@@ -92,6 +92,10 @@ export async function tell(connection: DuckDBConnection, story: Story): Promise<
   });
   const listed = (records: Cells[] | undefined, file_id: number, more: Cells = {}) =>
     (records ?? []).map((cells, index) => ({ ...common, ...more, file_id, row: index + 2, ...cells }));
+  await connection.run(
+    `insert into landing.file select n, 'exports/' || n || '.csv', null, 'bytes ' || n, 1, 'p' || n, 'mapping', 'rebuild', 'long', '{}', null, 1, 'there', n, 0, 0, timestamp '2026-01-01'
+     from range(1, 5) files(n)`,
+  );
   await insert(
     connection,
     "rebuild_row",

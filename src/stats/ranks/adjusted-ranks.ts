@@ -18,12 +18,13 @@ export type AdjustedRank = {
  * Johnson's adjusted ranks for lives of which some were removed unfailed: each failure adds
  * (lives + 1 - rank before) / (1 + lives at risk). Failures at one age get a rank each; failures come before removals at equal ages.
  * @param lives - exact or right-censored, with whole counts
+ * @param options - `lastOnly`: of the failures at one age the last alone, whose rank is that of all that failed by then
  * @returns a row for each failure, by age
  * @throws RangeError for columns that are not lives, counts that are not whole, or any late entry: a rank counts from the first of all lives
  * @see L. G. Johnson, The Statistical Treatment of Fatigue Experiments, 1964
  * @example adjustedRanks({ time: Float64Array.of(10, 30, 45), failed: Uint8Array.of(0, 1, 1) });
  */
-export function adjustedRanks(lives: Lives): AdjustedRank[] {
+export function adjustedRanks(lives: Lives, { lastOnly = false }: { lastOnly?: boolean } = {}): AdjustedRank[] {
   if (lives.entry?.some((entry) => entry > 0))
     throw new RangeError("Cannot rank lives: some came under observation late");
   const table = riskTable(lives);
@@ -35,6 +36,7 @@ export function adjustedRanks(lives: Lives): AdjustedRank[] {
       throw new RangeError(`Cannot rank lives: ${failed} failures at ${time} is no whole number`);
     for (let earlier = 0; earlier < failed; earlier++) {
       rank = Math.min(rank + (size + 1 - rank) / (1 + atRisk - earlier), size);
+      if (lastOnly && earlier < failed - 1) continue;
       ranks.push({
         time,
         rank,

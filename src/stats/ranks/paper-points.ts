@@ -5,19 +5,27 @@ import { adjustedRanks } from "./adjusted-ranks.ts";
 /** A point on probability paper; `rank` is null where positions are not from ranks. */
 export type PaperPoint = { time: number; rank: number | null; fractionFailed: number };
 
+/** More points than this can't be told apart on paper. */
+const MOST_POINTS = 2000;
+
 /**
  * Points of the failures for probability paper: exact median ranks of Johnson's adjusted ranks; under late entry, where lives can't be
  * ranked, the middle of each jump of the Kaplan-Meier curve, one point for each age at failure.
  * @param lives - exact or right-censored
  * @param minimumAtRisk - under late entry, lives at risk with which the curve starts
- * @returns a point for each failure, by age
+ * @returns a point for each failure, by age; of over 2,000 failures one for each age, which has the rank of all that failed by then
  * @throws RangeError for columns that are not lives, or counts that are not whole
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 6 (middles of jumps); IEC 61649 (median ranks)
  * @example paperPoints(lives, 5);
  */
 export function paperPoints(lives: Lives, minimumAtRisk: number): PaperPoint[] {
   if (!lives.entry?.some((entry) => entry > 0)) {
-    return adjustedRanks(lives).map(({ time, rank, medianRank }) => ({ time, rank, fractionFailed: medianRank }));
+    const lastOnly = failures(lives) > MOST_POINTS;
+    return adjustedRanks(lives, { lastOnly }).map(({ time, rank, medianRank }) => ({
+      time,
+      rank,
+      fractionFailed: medianRank,
+    }));
   }
   const points: PaperPoint[] = [];
   let before = 1;
@@ -26,4 +34,8 @@ export function paperPoints(lives: Lives, minimumAtRisk: number): PaperPoint[] {
     before = survival;
   }
   return points;
+}
+
+function failures({ failed, count }: Lives): number {
+  return failed.reduce((sum, flag, life) => sum + flag * (count?.[life] ?? 1), 0);
 }
