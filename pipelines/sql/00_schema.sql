@@ -264,8 +264,12 @@ create view records.rebuild as
 with standing_row as (
   from records.rebuild_row where standing = 'current' and not barred
 ),
+-- Of a wide file's rows for one card a single one is current: only other files, and cards that they speak of, can have several.
+loose as (
+  select distinct fleet, card from standing_row semi join (from landing.file where layout <> 'wide') using (file_id)
+),
 several as (
-  select fleet, card from standing_row group by fleet, card having count(*) > 1
+  select fleet, card from standing_row semi join loose using (fleet, card) group by fleet, card having count(*) > 1
 )
 select fleet, card, file_id, row, unit, position, site, model, removed_on, received_on, built_on, installed_on,
        hours_removed, hours_installed, coalesce(reason, 'unknown') as reason, failed_slot, lube, seal_arrangement,

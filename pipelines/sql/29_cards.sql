@@ -1,25 +1,18 @@
 -- pipelines/sql/29_cards.sql
--- dated_card, records.rebuild_row, seen_file -> found: cards and rows of cards that can't all be right. Key: file_id, row, field, rule.
+-- busy, several_card, records.rebuild_row, seen_file -> found: cards and rows of cards that can't all be right. Key: file_id, row, field, rule.
 -- Rows: one a finding.
 
 -- A unit taken out on a day before one of its earlier cards says that it went back. The lives count the overlap once.
 insert into found
-with busy as (
-  select *, max(back_on) over (partition by fleet, unit order by out_on groups between unbounded preceding and 1 preceding) as busy_until
-  from dated_card
-),
-overlapped as (
-  from busy semi join (select distinct fleet, unit from busy where out_on < busy_until) using (fleet, unit) join seen_file using (file_id)
-),
-told as (
-  select *, max({back_on: back_on, rank: rank, row: row, card: card, file: file}) filter (back_on is not null)
-              over (partition by fleet, unit order by out_on groups between unbounded preceding and 1 preceding) as other
-  from overlapped
+with card as (
+  select file_id, row, card from records.rebuild_row semi join (select other.file_id, other.row from busy) using (file_id, row)
 )
-select 'rebuild', file_id, row, out_field, out_on::varchar, 'overlap',
-       unit || ' came out on ' || out_on || ', before it went back on ' || other.back_on || ' by card ' || other.card || ' (row ' || other.row || ' of ' || other.file
+select 'rebuild', b.file_id, b.row, out_field, out_on::varchar, 'overlap',
+       unit || ' came out on ' || out_on || ', before it went back on ' || other.back_on || ' by card ' || card || ' (row ' || other.row || ' of ' || file
        || '); no life is counted from that day on; correct the day that is wrong, or the unit'
-from told where out_on < busy_until;
+from busy b join card c on c.file_id = other.file_id and c.row = other.row join checked_unit using (unit_id) join seen_file f on f.file_id = other.file_id;
+
+drop table busy;
 
 -- A card number that stood for another unit in a version before: used again, or a unit corrected.
 insert into found
@@ -75,13 +68,9 @@ from now n join past p using (fleet, card) where n.nth = 1 and p.nth = 1;
 -- Rows of one card that say different things of the card as a whole. Values told in other units differ by the rounding of what was written;
 -- what is of one component, fitter and ring temperature, and remarks may differ from row to row. Of values measured again the last counts.
 insert into found
-with several as (
-  select fleet, card from records.rebuild_row where standing = 'current' and not barred group by fleet, card
-  having count(*) > 1 and bool_or(part = 'card')
-),
-disputed as (
-  select fleet, card from records.rebuild_row semi join several using (fleet, card) where standing = 'current' and not barred group by fleet, card
-  having (
+with disputed as (
+  select fleet, card from records.rebuild_row semi join several_card using (fleet, card) where standing = 'current' and not barred group by fleet, card
+  having bool_or(part = 'card') and (
     min(unit) <> max(unit) or min(position) <> max(position) or min(site) <> max(site) or min(model) <> max(model)
     or min(removed_on) <> max(removed_on) or min(received_on) <> max(received_on) or min(built_on) <> max(built_on) or min(installed_on) <> max(installed_on)
     or max(hours_removed) - min(hours_removed) > 1 or max(hours_installed) - min(hours_installed) > 1

@@ -1,16 +1,12 @@
 -- pipelines/sql/29_evidence.sql
--- dated_card, records.reading, records.unit -> meter_evidence: what each unit's hour meter showed, as 35_evidence has it for the lives,
--- with the rows that say so. Key: unit_id, on_day, place, visit_id, changed. Rows: all readings and hours on cards, a reading left aside
--- where a card of the same day has hours, and 0 h at commissioning, where that lies before them.
-create or replace temp table metered as
-select row_number() over (order by fleet, unit)::integer as unit_id, fleet, unit
-from (select fleet, unit from dated_card where hours_removed is not null or hours_installed is not null union select fleet, unit from records.reading);
-
+-- dated_card, dated_reading, records.unit, same_day_card -> meter_evidence: what the hour meters of the units $first to $last showed, as
+-- 35_evidence has it for the lives, with the rows that say so. Key: unit_id, on_day, place, visit_id, changed. Rows: all readings and hours on
+-- cards, a reading left aside where a card of the same day has hours, and 0 h at commissioning, where that lies before them.
 create or replace temp table meter_evidence as
 with visit as (
   select unit_id, row_number() over (order by unit_id, out_on, back_on nulls last, card)::integer as visit_id, out_on,
          coalesce(back_on, out_on) as back_on, hours_removed, hours_installed, file_id, row
-  from dated_card join metered using (fleet, unit)
+  from (from dated_card where unit_id between $first and $last) left join same_day_card using (file_id, row)
 ),
 card_evidence as (
   select unit_id, out_on as on_day, 1 as place, visit_id, (hours_removed * 10).round()::bigint as tenths,
@@ -25,11 +21,12 @@ recorded as (
   from card_evidence
   union all
   select unit_id, read_on, 2, null, (hours * 10).round()::bigint, meter_changed, (old_meter_hours * 10).round()::bigint, r.file_id, r.row
-  from records.reading r join metered using (fleet, unit)
-  where meter_changed or not exists (from card_evidence c where c.unit_id = metered.unit_id and c.on_day = r.read_on)
+  from dated_reading r
+  where unit_id between $first and $last
+    and (meter_changed or not exists (from card_evidence c where c.unit_id = r.unit_id and c.on_day = r.read_on))
 )
 from recorded
 union all
 select unit_id, commissioned_on, 0, null, 0, false, null, u.file_id, u.row
-from records.unit u join metered using (fleet, unit) join (select unit_id, min(on_day) as first_on from recorded group by unit_id) using (unit_id)
+from records.unit u join checked_unit using (fleet, unit) join (select unit_id, min(on_day) as first_on from recorded group by unit_id) using (unit_id)
 where commissioned_on <= first_on;

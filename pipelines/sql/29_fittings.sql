@@ -1,29 +1,36 @@
 -- pipelines/sql/29_fittings.sql
--- records.fitting, records.rebuild_row, dated_card, seen_file -> found: what cards leave out of their components. Key: file_id, row, field, rule.
+-- records.fitting, records.rebuild_row, dated_card, several_card, counted_row, checked_unit -> found: what cards leave out of their components. Key: file_id, row, field, rule.
 -- Rows: one per card and slot; one per card that measured values lack.
 
 -- Not of a card that is still open (its fleet says elsewhere when units went back, and it does not), nor of a unit's last before it was retired.
 insert into found
 with told as (
-  select fleet, bool_or(back_on is not null) as tells_back from dated_card group by fleet
+  select fleet, bool_or(tells) as tells_back
+  from (select unit_id, bool_or(back_on is not null) as tells from dated_card group by unit_id) join checked_unit using (unit_id) group by fleet
+),
+-- Another row can say that it was replaced only where the card has several.
+replaced as (
+  select fleet, card, slot from records.fitting semi join several_card using (fleet, card) where fitted
 ),
 bad as (
   select f.fleet, f.card, f.slot, min({rank: rank, row: f.row, file_id: f.file_id}) as place, bool_or(f.fitted is not null) as said_no
-  from records.fitting f join seen_file using (file_id)
-  where condition = 'failed' and not coalesce(fitted, false)
-    and not exists (from records.fitting n where n.fitted and n.fleet = f.fleet and n.card = f.card and n.slot = f.slot)
+  from records.fitting f join seen_file using (file_id) anti join replaced using (fleet, card, slot)
+  where condition = 'failed' and not coalesce(f.fitted, false)
   group by f.fleet, f.card, f.slot
+),
+retired as (
+  select unit_id, retired_on, max(out_on) as last_out
+  from records.retirement join checked_unit using (fleet, unit) join dated_card using (unit_id) group by all
 )
 select 'rebuild', place.file_id, place.row, b.slot || '.fitted', case when said_no then 'no' end, 'failed_not_replaced',
-       b.slot || ' of ' || d.unit || ' was found failed on card ' || b.card || ', and '
+       b.slot || ' of ' || u.unit || ' was found failed on card ' || b.card || ', and '
        || case when said_no then 'not replaced' else 'the card does not say that it was replaced' end
        || '; the failure is counted, and no life from there on until one is fitted; complete the card, or correct how it was found'
-from bad b join dated_card d using (fleet, card) join told using (fleet)
+from bad b left join counted_row c using (fleet, card)
+join dated_card d on d.file_id = coalesce(c.file_id, place.file_id) and d.row = coalesce(c.row, place.row)
+join checked_unit u on u.unit_id = d.unit_id join told on told.fleet = b.fleet
 where (d.back_on is not null or not tells_back)
-  and not exists (
-    from records.retirement r
-    where r.fleet = d.fleet and r.unit = d.unit and r.retired_on >= d.out_on
-      and not exists (from dated_card l where l.fleet = d.fleet and l.unit = d.unit and l.out_on > d.out_on));
+  and not exists (from retired x where x.unit_id = d.unit_id and x.retired_on >= d.out_on and x.last_out <= d.out_on);
 
 -- Only where cards of the same file do say how that slot was found: where none does, the audit says so once.
 insert into found
@@ -37,13 +44,16 @@ silent as (
   group by f.fleet, f.card, f.slot, f.file_id
 ),
 spoken as (
-  select fleet, card, slot from records.fitting semi join (select fleet, card from silent) using (fleet, card)
+  select fleet, card, slot from records.fitting semi join several_card using (fleet, card)
   where condition is not null or damage_mode is not null
 )
 select 'rebuild', s.file_id, s.row, s.slot || '.condition', null, 'replaced_no_condition',
-       s.slot || ' of ' || d.unit || ' was replaced on card ' || s.card || ', which does not say how the old one was found; its life ends as unknown, neither failed nor sound; complete the card'
-from silent s join dated_card d using (fleet, card) anti join spoken using (fleet, card, slot)
-where d.failed_slot is distinct from s.slot;
+       s.slot || ' of ' || u.unit || ' was replaced on card ' || s.card || ', which does not say how the old one was found; its life ends as unknown, neither failed nor sound; complete the card'
+from silent s left join counted_row c using (fleet, card)
+join dated_card d on d.file_id = coalesce(c.file_id, s.file_id) and d.row = coalesce(c.row, s.row)
+join checked_unit u on u.unit_id = d.unit_id join records.rebuild_row r on r.file_id = s.file_id and r.row = s.row
+anti join spoken using (fleet, card, slot)
+where case when c.card is null then r.failed_slot else c.failed_slot end is distinct from s.slot;
 
 insert into found
 with card as (
@@ -63,11 +73,8 @@ from alone;
 
 -- Rows of one card that say different things of one slot: the lives take the worse condition, and a component as fitted where one row says so.
 insert into found
-with repeated as (
-  select fleet, card, slot from records.fitting group by fleet, card, slot having count(*) > 1
-),
-disputed as (
-  select fleet, card, slot from records.fitting semi join repeated using (fleet, card, slot) group by fleet, card, slot
+with disputed as (
+  select fleet, card, slot from records.fitting semi join several_card using (fleet, card) group by fleet, card, slot
   having min(condition) <> max(condition) or min(fitted::tinyint) <> max(fitted::tinyint)
 ),
 told as (

@@ -1,5 +1,5 @@
 -- pipelines/sql/29_near_miss.sql
--- dated_card, records.unit, records.reading, records.retirement, seen_file -> records.near_miss: numbers that are nearly another unit's of
+-- dated_card, dated_reading, records.unit, records.retirement, seen_file -> records.near_miss: numbers that are nearly another unit's of
 -- their fleet, with what speaks for it, and the same to found. Key: fleet, unit. Rows: one a number in doubt; never one of $refused, which are
 -- the pairs that a person has said are two units.
 -- Numbers are compared by what they have in common (hashed and joined), never each with each.
@@ -10,17 +10,18 @@
 --   likeness  the same with letters as the figures that they look like
 create or replace temp table number as
 with named as (
-  select fleet, unit, 0 as kind from dated_card
+  select unit_id, 0 as kind, count(*) as records from dated_card group by unit_id
   union all
-  select fleet, unit, 1 from records.reading
+  select unit_id, 1, count(*) from dated_reading group by unit_id
   union all
-  select fleet, unit, 2 from records.unit
+  select unit_id, 2, 1 from records.unit join checked_unit using (fleet, unit)
   union all
-  select fleet, unit, 3 from records.retirement
+  select unit_id, 3, 1 from records.retirement join checked_unit using (fleet, unit)
 ),
 counted as (
-  select fleet, unit, upper(unit) as capital, count(*) as records, count(*) filter (kind = 0) as cards, bool_or(kind = 2) as listed, bool_or(kind = 3) as retired
-  from named group by fleet, unit
+  select fleet, unit, upper(unit) as capital, sum(records)::bigint as records, coalesce(sum(records) filter (kind = 0), 0)::bigint as cards,
+         bool_or(kind = 2) as listed, bool_or(kind = 3) as retired
+  from named join checked_unit using (unit_id) group by fleet, unit
 ),
 dashed as (
   select *, regexp_replace(regexp_replace(capital, '[\s_./\\-]+', '-', 'g'), '([0-9])-([0-9])', '\1~\2', 'g') as dashed,
@@ -103,20 +104,26 @@ insert into records.near_miss
 with refused as (
   select unnest(from_json($refused, '[{"fleet": "VARCHAR", "unit": "VARCHAR", "meant": "VARCHAR"}]'), recursive := true)
 ),
+asked as (
+  from checked_unit semi join (select fleet, unit from pair union select fleet, meant from pair) using (fleet, unit)
+),
+carded as (
+  select fleet, unit, file_id, row from dated_card join asked using (unit_id)
+),
 named as (
-  select fleet, unit, 0 as kind, row, file_id, model, position from dated_card
+  select c.fleet, c.unit, 0 as kind, row, file_id, model, position from carded c join records.rebuild using (file_id, row)
   union all
-  select fleet, unit, 1, row, file_id, null, null from records.reading
+  select fleet, unit, 1, row, file_id, null, null from dated_reading join asked using (unit_id)
   union all
-  select fleet, unit, 2, row, file_id, model, position from records.unit
+  select fleet, unit, 2, row, file_id, model, position from records.unit semi join asked using (fleet, unit)
   union all
-  select fleet, unit, 3, row, file_id, null, null from records.retirement
+  select fleet, unit, 3, row, file_id, null, null from records.retirement semi join asked using (fleet, unit)
 ),
 told as (
   select fleet, unit, min({kind: kind, rank: rank, row: row, file_id: file_id}) as place,
          coalesce(list_sort(list(distinct model) filter (model is not null)), []) as models,
          coalesce(list_sort(list(distinct position) filter (position is not null)), []) as positions
-  from named semi join (select fleet, unit from pair union select fleet, meant from pair) using (fleet, unit) join seen_file using (file_id)
+  from named join seen_file using (file_id)
   group by fleet, unit
 ),
 doubted as (

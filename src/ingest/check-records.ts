@@ -8,21 +8,24 @@ import type { Alias } from "./aliases/alias.ts";
 /** Raised when a check finds or says other things than before of the same records, so that stores are looked over anew. */
 const CHECKS_VERSION = 3;
 
-/**
- * The checks, in this order: what one sets aside the next does not see. Each runs its steps, the last of which fills the temp
- * table `found`. Meters are judged by the step that the lives use.
- */
-const CHECKS = [
-  ["29_same_day"],
-  ["29_cards"],
-  ["29_twice"],
-  ["29_service"],
-  ["29_evidence", "35_judged", "29_meter"],
-  ["29_fittings"],
-  ["29_vanished"],
-  ["29_stock"],
-  ["29_near_miss"],
-] as const;
+/** A check of all records: its steps, the last of which fills the temp table `found`; `byUnits` run first, for some units after others. */
+type Check = { byUnits?: readonly string[]; steps: readonly string[] };
+
+/** In this order: what one check sets aside the next does not see. Meters are judged by the step that the lives use. */
+const CHECKS: readonly Check[] = [
+  { steps: ["29_same_day"] },
+  { byUnits: ["29_busy"], steps: ["29_cards"] },
+  { steps: ["29_twice"] },
+  { steps: ["29_service"] },
+  { byUnits: ["29_evidence", "35_judged", "29_meter"], steps: [] },
+  { steps: ["29_fittings"] },
+  { steps: ["29_vanished"] },
+  { steps: ["29_stock"] },
+  { steps: ["29_near_miss"] },
+];
+
+/** Cards and readings whose units are looked over at once: the engine then sorts what fits into its memory, whatever the store holds. */
+const AT_ONCE = 500_000;
 
 /** The checks that look over all records, made anew where records or rules have changed since they were made; in one transaction. */
 export async function checkRecords(
@@ -43,7 +46,8 @@ export async function checkRecords(
   try {
     await runStep(connection, "28_unchecked");
     await runStep(connection, "29_checked");
-    for (const steps of CHECKS) await findAndBar(connection, steps, values);
+    const ranges = await unitRanges(connection);
+    for (const check of CHECKS) await findAndBar(connection, check, ranges, values);
     await connection.run("update landing.checked set made_with = $by", { by });
     await connection.run("commit");
   } catch (error) {
@@ -52,14 +56,31 @@ export async function checkRecords(
   }
 }
 
+type UnitRange = { first: number; last: number };
+
+/** Parts of `checked_unit` of about as many records each; one, of no units, where there are none. */
+async function unitRanges(connection: DuckDBConnection): Promise<UnitRange[]> {
+  const { units, records } = await columns(
+    connection,
+    `select (select count(*) from checked_unit)::integer as units,
+            ((select count(*) from dated_card) + (select count(*) from dated_reading))::integer as records`,
+    { units: "integer", records: "integer" },
+  );
+  const size = Math.max(1, Math.ceil((AT_ONCE * units[0]!) / Math.max(1, records[0]!)));
+  const parts = Math.max(1, Math.ceil(units[0]! / size));
+  return Array.from({ length: parts }, (_, part) => ({ first: part * size + 1, last: (part + 1) * size }));
+}
+
 async function findAndBar(
   connection: DuckDBConnection,
-  steps: readonly string[],
+  { byUnits = [], steps }: Check,
+  ranges: UnitRange[],
   values: Record<string, DuckDBValue>,
 ): Promise<void> {
   await connection.run(
     "create or replace temp table found (record varchar, file_id integer, row integer, field varchar, value varchar, rule varchar, message varchar)",
   );
+  for (const range of ranges) for (const step of byUnits) await runStep(connection, step, { ...values, ...range });
   for (const step of steps) await runStep(connection, step, values);
   if ((await count(connection, "found")) === 0) return;
   await runStep(connection, "29_found", values);
