@@ -1,6 +1,7 @@
 import { checkedLives } from "../check-lives.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
 import { riskTable } from "../survival/risk-table.ts";
+import { FallingColumn } from "./falling-column.ts";
 
 /**
  * How a set of lives came to be watched, one row a life: what a redraw of it keeps. An unfailed life keeps its follow-up; how long a failed
@@ -12,12 +13,13 @@ export type RedrawPlan = {
   ends: Float64Array;
   /** A life: the place in `ends` of its known end, or DRAWN_END, or WITHOUT_END. */
   end: Int32Array;
-  /** A life whose end is drawn: the place in `ends` from which on it may lie. */
-  from: Int32Array;
-  /** Chance that follow-up goes on past each of `ends`, reckoned from the last one before it that none went past. */
-  goesOn: Float64Array;
-  /** Places in `ends` that none went past: under late entry not the last one alone. */
-  allEnd: Int32Array;
+  /**
+   * Chance that follow-up goes on past each of `ends`. None goes past the last; under late entry that may be so earlier too, and from there
+   * the chance is reckoned anew, less 1 for each time, so that the column falls all along.
+   */
+  goesOn: FallingColumn;
+  /** A life whose end is drawn: the value of `goesOn` up to which its follow-up is known to have gone on. */
+  known: Float64Array;
   entry: Float64Array;
   /** Ages at which failures are found, ascending; empty where failures show at once. */
   grid: Float64Array;
@@ -37,12 +39,13 @@ export function redrawPlan(lives: Lives | IntervalLives): RedrawPlan | { reason:
   const columns = checkedLives(lives);
   const rows = eachLife(columns);
   if ("reason" in rows) return rows;
-  const { ends, goesOn, allEnd } = followUp(rows);
+  const { ends, goesOn } = followUp(rows);
   const unfailed = rows.high.map((high) => (high === Number.POSITIVE_INFINITY ? 1 : 0));
   const from = Int32Array.from(unfailed, (kept, life) => firstFrom(ends, (kept === 1 ? rows.low : rows.high)[life]!));
+  const known = Float64Array.from(from, (place) => goesOn.values[place - 1] ?? 1);
   const unknown = ends.length === 0 ? WITHOUT_END : DRAWN_END;
   const end = Int32Array.from(unfailed, (kept, life) => (kept === 1 ? from[life]! : unknown));
-  return { ends, end, from, goesOn, allEnd, entry: rows.entry, grid: lookedAt(rows), stopsAt: stopsAt(rows) };
+  return { ends, end, goesOn, known, entry: rows.entry, grid: lookedAt(rows), stopsAt: stopsAt(rows) };
 }
 
 /** In place of the place of a life's end: it is drawn, or it has none. */
@@ -67,21 +70,21 @@ function eachLife({ low, high, entry, count }: IntervalLives): Rows | { reason: 
 }
 
 /** Ages at which follow-up ended unfailed, and the chance to go on past each: here a failure is what ends the watching. */
-function followUp({ low, high, entry }: Rows): Pick<RedrawPlan, "ends" | "goesOn" | "allEnd"> {
+function followUp({ low, high, entry }: Rows): Pick<RedrawPlan, "ends" | "goesOn"> {
   const time = high.map((end, life) => (end === Number.POSITIVE_INFINITY ? low[life]! : end));
   const failed = Uint8Array.from(high, (end) => (end === Number.POSITIVE_INFINITY ? 0 : 1));
   const rows = riskTable({ time, failed, entry }).filter(({ censored }) => censored > 0);
   let chance = 1;
-  const goesOn = rows.map(({ atRisk, failed, censored }) => {
-    chance = (chance > 0 ? chance : 1) * (1 - censored / (atRisk - failed));
-    return chance;
+  let anew = 0;
+  const goesOn = Float64Array.from(rows, ({ atRisk, failed, censored }) => {
+    if (chance === 0) {
+      chance = 1;
+      anew++;
+    }
+    chance *= 1 - censored / (atRisk - failed);
+    return chance - anew;
   });
-  const allEnd = goesOn.flatMap((past, place) => (past > 0 ? [] : [place]));
-  return {
-    ends: Float64Array.from(rows, ({ time }) => time),
-    goesOn: Float64Array.from(goesOn),
-    allEnd: Int32Array.from(allEnd),
-  };
+  return { ends: Float64Array.from(rows, ({ time }) => time), goesOn: new FallingColumn(goesOn) };
 }
 
 /** How many failures end a test of lives begun together: those left are all suspended at the age of the last one. */
@@ -109,7 +112,8 @@ function lookedAt({ low, high }: Rows): Float64Array {
 
 /** Place of the first value that is not below `value`; the length where all are. */
 export function firstFrom(sorted: Float64Array | Int32Array, value: number): number {
-  let [from, to] = [0, sorted.length];
+  let from = 0;
+  let to = sorted.length;
   while (from < to) {
     const middle = (from + to) >> 1;
     if (sorted[middle]! < value) from = middle + 1;

@@ -43,7 +43,7 @@ function asWatched(plan: RedrawPlan, family: Family, { a, e }: Point): (stream: 
       else within.look(log, end === WITHOUT_END ? Number.POSITIVE_INFINITY : logs.ends[end]!, logs.entry[life]!);
     };
     for (let life = 0; life < plan.end.length; life++) {
-      const end = endOf(plan, life, stream);
+      const end = plan.end[life] === DRAWN_END ? drawnEnd(plan, life, stream) : plan.end[life]!;
       const before = byEntry[life]!;
       const fraction = before + (1 - stream.uniform()) * (1 - before);
       if (end !== WITHOUT_END && fraction > byEnd[end]!) removals[end]!++;
@@ -74,23 +74,13 @@ function entries({ entry }: RedrawPlan): LogTerms["entered"] {
   return { log: late.map(Math.log), count: new Float64Array(late.length).fill(1) };
 }
 
-/** Where the follow-up of a life ends: the place in `ends`, or WITHOUT_END. */
-export function endOf(plan: RedrawPlan, life: number, stream: Stream): number {
-  const { end, from } = plan;
-  return end[life] === DRAWN_END ? drawnEnd(plan, from[life]!, stream) : end[life]!;
-}
-
-/** The end of follow-up of a life that was followed at least up to the one at `from`. */
-function drawnEnd({ goesOn, allEnd }: RedrawPlan, from: number, stream: Stream): number {
-  const reached = goesOn[from - 1] || 1;
-  const wanted = reached * (1 - stream.uniform());
-  let [low, high] = [from, allEnd[firstFrom(allEnd, from)] ?? goesOn.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (goesOn[middle]! >= wanted) low = middle + 1;
-    else high = middle;
-  }
-  return low === goesOn.length ? WITHOUT_END : low;
+/** Where the follow-up of a life ends whose end is drawn: the place in `ends`, or WITHOUT_END. */
+export function drawnEnd(plan: RedrawPlan, life: number, stream: Stream): number {
+  const { goesOn } = plan;
+  const known = plan.known[life]!;
+  const least = Math.ceil(known) - 1;
+  const drawn = goesOn.firstBelow(least + (known - least) * (1 - stream.uniform()));
+  return drawn === goesOn.values.length ? WITHOUT_END : drawn;
 }
 
 /** Failures that are found at the first look after them. */

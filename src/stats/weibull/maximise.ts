@@ -1,5 +1,5 @@
 import type { GatheredLives } from "./gathered-lives.ts";
-import { hazardSeries, hazardSumsNear, isNear } from "./hazard-series.ts";
+import { bestNear, hazardSeries, hazardSumsNear, isNear } from "./hazard-series.ts";
 import { type LevelAndShape, type Likelihood, likelihoodBy, logLikelihood } from "./log-likelihood.ts";
 
 export type Maximum =
@@ -14,32 +14,27 @@ const SMALL_STEP = 1e-7;
 /** Largest relative change of shape, and change of level, in one step. */
 const STEP_LIMIT = { shape: 2 / 3, level: 5 };
 
-/** The likelihood of a set of lives at a point. */
-type Surface = (at: LevelAndShape) => Likelihood;
-
 /**
  * Point of greatest likelihood.
  * @param near - where to look from; from the spread of the failures where not given
  */
 export function maximise(lives: GatheredLives, near?: LevelAndShape): Maximum {
-  const surface: Surface = (at) => logLikelihood(lives, at);
-  if (near !== undefined) return climb(surface, near);
-  const start = fromSample(lives);
-  if (start === null) return climb(surface, startingPoint(lives));
-  return bySeries(lives, start) ?? climb(surface, start);
+  const start = near ?? fromSample(lives);
+  if (start === null) return climb(lives, startingPoint(lives));
+  return bySeries(lives, start) ?? climb(lives, start);
 }
 
 /**
  * Maximum by Newton steps on (level, shape), halved until the likelihood rises. Where the curvature is not that of a hill (late entries can
  * do that) it is raised until it is, so each step goes up.
  */
-function climb(surface: Surface, start: LevelAndShape): Maximum {
+function climb(lives: GatheredLives, start: LevelAndShape): Maximum {
   let at = start;
-  let likelihood = surface(at);
+  let likelihood = logLikelihood(lives, at);
   for (let iterations = 1; iterations <= MOST_ITERATIONS; iterations++) {
     const step = newtonStep(likelihood, at.shape);
     const small = Math.abs(step.level) < SMALL_STEP && Math.abs(step.shape) < SMALL_STEP * at.shape;
-    const next = small ? valued(surface, moved(at, step, 1)) : uphill(surface, at, step, likelihood.value);
+    const next = small ? valued(lives, moved(at, step, 1)) : uphill(lives, at, step, likelihood.value);
     if (next === null) break;
     ({ at, likelihood } = next);
     if (small) return { found: true, at, likelihood, iterations };
@@ -48,18 +43,21 @@ function climb(surface: Surface, start: LevelAndShape): Maximum {
   return { found: false, reason: whyNot(at.shape / start.shape) };
 }
 
-/** Passes over all terms after which it is no shorter than climbing. */
+/** Passes over all terms after which climbing is no longer. */
 const MOST_SERIES = 3;
 
-/** The maximum inside a series about a point near it, in a single pass over the terms where it is near enough; null where it is not. */
+/** The maximum inside a series about a point near it, in a single pass over the terms where it is near enough; null where that can't be. */
 function bySeries(lives: GatheredLives, start: LevelAndShape): Maximum | null {
+  if (lives.highZ.length > 0) return null;
   let near = start;
-  for (let pass = 0; pass < MOST_SERIES; pass++) {
+  for (let iterations = 1; iterations <= MOST_SERIES; iterations++) {
     const series = hazardSeries(lives, near);
-    const maximum = climb((at) => likelihoodBy(hazardSumsNear(series, at), lives, at), near);
-    if (!maximum.found) return null;
-    if (isNear(series, maximum.at)) return maximum;
-    near = maximum.at;
+    const at = bestNear(series, lives);
+    if (at === null) return null;
+    if (isNear(series, at)) {
+      return { found: true, at, likelihood: likelihoodBy(hazardSumsNear(series, at), lives, at), iterations };
+    }
+    near = at;
   }
   return null;
 }
@@ -106,17 +104,17 @@ const ROUNDING = 1e-12;
 
 type Valued = { at: LevelAndShape; likelihood: Likelihood };
 
-function uphill(surface: Surface, at: LevelAndShape, step: LevelAndShape, value: number): Valued | null {
+function uphill(lives: GatheredLives, at: LevelAndShape, step: LevelAndShape, value: number): Valued | null {
   const slack = ROUNDING * Math.abs(value);
   for (let part = 1; part > 1e-12; part /= 2) {
-    const next = valued(surface, moved(at, step, part));
+    const next = valued(lives, moved(at, step, part));
     if (next.likelihood.value > value - (part < 1 ? 0 : slack)) return next;
   }
   return null;
 }
 
-function valued(surface: Surface, at: LevelAndShape): Valued {
-  return { at, likelihood: surface(at) };
+function valued(lives: GatheredLives, at: LevelAndShape): Valued {
+  return { at, likelihood: logLikelihood(lives, at) };
 }
 
 function moved(at: LevelAndShape, step: LevelAndShape, part: number): LevelAndShape {

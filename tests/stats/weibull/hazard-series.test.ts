@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { hazardSeries, hazardSumsNear, isNear } from "../../../src/stats/weibull/hazard-series.ts";
+import { bestNear, hazardSeries, hazardSumsNear, isNear } from "../../../src/stats/weibull/hazard-series.ts";
 import { expectAgreement } from "../../agree.ts";
 
 /** Log ages of a Weibull distribution about their mean, one life in ten counted twice, one entered late. */
@@ -33,5 +33,26 @@ describe("hazardSumsNear", () => {
     const far = { level: -0.6, shape: 2.2 };
     expect(isNear(series, far)).toBe(false);
     expect(Math.abs(hazardSumsNear(series, far).two / termByTerm(far).two - 1)).toBeGreaterThan(1e-9);
+  });
+});
+
+describe("bestNear", () => {
+  // Failures expected at a point are made those seen there, so that the point is the maximum.
+  const { zero, one } = termByTerm(at);
+  const lives = { exact: zero, exactSum: one - zero / at.shape };
+
+  it.each([
+    { level: -0.6, shape: 1.8 },
+    { level: -0.9, shape: 1.81 },
+    { level: 0.4, shape: 1.79 },
+  ])("finds the maximum from $level, $shape", (start) => {
+    const found = bestNear(hazardSeries({ z, weight }, start), lives);
+    expectAgreement(found?.shape, at.shape, { rel: 1e-12 });
+    expectAgreement(found?.level, at.level, { rel: 1e-12 });
+  });
+
+  it("finds none where the sums are not those of a hill", () => {
+    const entered = { z, weight: weight.map((times) => -times) };
+    expect(bestNear(hazardSeries(entered, at), lives)).toBeNull();
   });
 });
