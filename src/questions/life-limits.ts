@@ -4,6 +4,7 @@ import { calibratedCutOff } from "../stats/fit/calibrated.ts";
 import { type ConvergedFit, type Fit, fitSurface } from "../stats/fit/fit.ts";
 import { intervalAround } from "../stats/fit/interval-around.ts";
 import { type Jackknife, jackknife, jackknifeInterval } from "../stats/fit/jackknife.ts";
+import { nearSurface } from "../stats/fit/near-surface.ts";
 import { profileInterval } from "../stats/fit/profile-interval.ts";
 import { isInfinite, type Quantity } from "../stats/fit/quantity.ts";
 import { type Replicate, type Replicates, replicates } from "../stats/fit/replicates.ts";
@@ -140,9 +141,10 @@ function byFailures(fitted: Fitted, wanted: LimitsWanted, instead: string | null
 }
 
 function profile({ surface, fit }: Fitted, { level }: LimitsWanted, instead: string | null): Limits {
+  const near = nearSurface(surface, fit);
   return {
     used: plainly("profile", instead),
-    of: (quantity) => profileInterval(surface, fit, quantity, level),
+    of: (quantity) => profileInterval(near, fit, quantity, level),
     quickly: (quantity) => waldInterval(surface.family, fit, quantity, level),
   };
 }
@@ -166,9 +168,10 @@ function drawn(
     return { used, of: (quantity) => bootstrapInterval(surface, fit, quantity, level, found.list) };
   }
   const cutOff = cutOffs(fitted, level, found.list);
+  const near = nearSurface(surface, fit);
   return {
     used,
-    of: (quantity) => profileInterval(surface, fit, quantity, level, cutOff(quantity)),
+    of: (quantity) => profileInterval(near, fit, quantity, level, cutOff(quantity)),
     quickly: (quantity) => {
       const { estimate, error } = workingEstimate(surface.family, fit, quantity);
       return intervalAround(quantity, estimate, Math.sqrt(cutOff(quantity)) * error);

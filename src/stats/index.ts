@@ -19,6 +19,7 @@ export type { Point } from "./fit/constraint.ts";
 export { type ConvergedFit, type Fit, fitSurface } from "./fit/fit.ts";
 export { type Jackknife, jackknife, jackknifeInterval } from "./fit/jackknife.ts";
 export { type LinePoint, lineLimits } from "./fit/line-limits.ts";
+export { nearSurface } from "./fit/near-surface.ts";
 export { profileInterval } from "./fit/profile-interval.ts";
 export { type Interval, isInfinite, type Quantity, quantityOf } from "./fit/quantity.ts";
 export { type Replicate, type Replicates, replicates } from "./fit/replicates.ts";

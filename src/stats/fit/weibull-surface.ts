@@ -1,6 +1,6 @@
 import { familyOf } from "../distribution/families.ts";
 import type { GatheredLives } from "../weibull/gathered-lives.ts";
-import { logLikelihood } from "../weibull/log-likelihood.ts";
+import { type LevelAndShape, type Likelihood, logLikelihood } from "../weibull/log-likelihood.ts";
 import type { Slopes } from "./slopes.ts";
 import type { Surface } from "./surface.ts";
 
@@ -13,14 +13,16 @@ export function weibullSurface(lives: GatheredLives): Surface {
     typicalLog,
     failures,
     spread,
-    at: (a, e) => carried(lives, a - typicalLog, Math.exp(e)),
+    at: (a, e) => {
+      const shape = Math.exp(e);
+      const at = { level: -shape * (a - typicalLog), shape };
+      return carriedSlopes(logLikelihood(lives, at), at);
+    },
   };
 }
 
-/** level = -shape * a. */
-function carried(lives: GatheredLives, a: number, shape: number): Slopes {
-  const level = -shape * a;
-  const { value, l, s, ll, ls, ss } = logLikelihood(lives, { level, shape });
+/** A likelihood by (level, shape) carried to (log scale, log shape): level = -shape * (log scale - typical log). */
+export function carriedSlopes({ value, l, s, ll, ls, ss }: Likelihood, { level, shape }: LevelAndShape): Slopes {
   const square = shape * shape;
   return {
     value,
