@@ -67,6 +67,7 @@ function addIntervals(
   { level, shape }: LevelAndShape,
   exact: Likelihood,
 ): Likelihood {
+  if (highZ.length === 0) return exact;
   let { value, l, s, ll, ls, ss } = exact;
   for (let term = 0; term < highZ.length; term++) {
     const count = intervalCount[term]!;

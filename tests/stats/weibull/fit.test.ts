@@ -6,7 +6,7 @@ import { fitWeibull } from "../../../src/stats/weibull/fit.ts";
 import { gatherLives } from "../../../src/stats/weibull/gather-lives.ts";
 import { weibullMean } from "../../../src/stats/weibull/mean.ts";
 import { expectAgreement } from "../../agree.ts";
-import { converged } from "./weibull-figures.ts";
+import { converged } from "./converged.ts";
 import { profileInterval } from "./weibull-intervals.ts";
 
 function marked(text: string): Lives {

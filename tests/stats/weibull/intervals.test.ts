@@ -6,7 +6,7 @@ import type { Lives } from "../../../src/stats/lives.ts";
 import { gatherLives } from "../../../src/stats/weibull/gather-lives.ts";
 import { expectAgreement } from "../../agree.ts";
 import { PublishedCase } from "../../published-case.ts";
-import { converged } from "./weibull-figures.ts";
+import { converged } from "./converged.ts";
 import { lineLimits, profileInterval, waldInterval } from "./weibull-intervals.ts";
 
 const fans = new PublishedCase("03_genfan");

@@ -5,7 +5,6 @@ import type { Interval, Quantity } from "../../../src/stats/fit/quantity.ts";
 import { surfaceOf } from "../../../src/stats/fit/surface-of.ts";
 import { waldInterval as waldOf } from "../../../src/stats/fit/wald-interval.ts";
 import { weibullSurface } from "../../../src/stats/fit/weibull-surface.ts";
-import { workingEstimate } from "../../../src/stats/fit/working-estimate.ts";
 import type { IntervalLives, Lives } from "../../../src/stats/lives.ts";
 import type { ConvergedWeibull } from "../../../src/stats/weibull/fit.ts";
 import type { GatheredLives } from "../../../src/stats/weibull/gathered-lives.ts";
@@ -27,10 +26,6 @@ export function profileInterval(
 
 export function waldInterval(fit: ConvergedWeibull, quantity: Quantity, level: number): Interval {
   return waldOf(weibull, fit, quantity, level);
-}
-
-export function workingError(fit: ConvergedWeibull, quantity: Quantity): number {
-  return workingEstimate(weibull, fit, quantity).error;
 }
 
 export function lineLimits(fit: ConvergedWeibull, times: Float64Array, level: number) {
