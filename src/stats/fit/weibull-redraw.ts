@@ -1,5 +1,6 @@
 import type { Stream } from "../random/stream.ts";
 import type { GatheredLives } from "../weibull/gathered-lives.ts";
+import { ColumnRoom } from "./column-room.ts";
 import type { Point } from "./constraint.ts";
 import { drawnEnd, MOST } from "./redraw.ts";
 import { DRAWN_END, type RedrawPlan, WITHOUT_END } from "./redraw-plan.ts";
@@ -16,14 +17,15 @@ export function weibullRedrawer(plan: RedrawPlan, at: Point, typicalLog: number)
   const place = (age: number) => Math.log(age) - typicalLog;
   const { ends, end: ending } = plan;
   const last = ends.length;
-  const byEnd = Float64Array.of(...ends.map(failedBy), Number.POSITIVE_INFINITY);
+  const byEnd = Float64Array.from([...ends.map(failedBy), Number.POSITIVE_INFINITY]);
   const byEntry = plan.entry.map(failedBy);
   const least = plan.entry.map(place);
   const late = plan.entry.filter((age) => age > 0);
-  const others = Float64Array.of(...ends.map(place), ...late.map(place));
+  const others = Float64Array.from([...ends.map(place), ...late.map(place)]);
   const fraction = new Float64Array(plan.end.length + 1);
   const life = new Int32Array(plan.end.length + 1);
   const removals = new Float64Array(last + 1);
+  const room = new ColumnRoom();
   return (stream) => {
     removals.fill(0);
     let failed = 0;
@@ -38,13 +40,13 @@ export function weibullRedrawer(plan: RedrawPlan, at: Point, typicalLog: number)
       removals[end]! += removed;
       failed += 1 - removed;
     }
-    const z = new Float64Array(failed + others.length);
+    const z = room.take(failed + others.length);
     for (let one = 0; one < failed; one++) {
       const drawn = middle + Math.log(-Math.log1p(-Math.min(fraction[one]!, MOST))) / shape;
       z[one] = Math.max(drawn, least[life[one]!]!);
     }
     z.set(others, failed);
-    const weight = new Float64Array(z.length).fill(1, 0, failed);
+    const weight = room.take(z.length).fill(1, 0, failed);
     for (let end = 0; end < last; end++) weight[failed + end] = removals[end]!;
     weight.fill(-1, failed + last);
     const exactSum = sumOf(z, failed);
