@@ -16,10 +16,11 @@ import type { Job } from "./job.ts";
 import { type KnownFile, nextFileId } from "./known-file.ts";
 import { bindColumns, wantedColumns } from "./mapping/bind-columns.ts";
 import type { RecordKind } from "./mapping/canonical-fields.ts";
-import { evidenceSql } from "./mapping/evidence-sql.ts";
+import { evidenceSql, type Telling, tellingCounts } from "./mapping/evidence-sql.ts";
 import type { Known } from "./mapping/field-plan.ts";
 import { mappedFields } from "./mapping/mapped-fields.ts";
 import { sourceSql } from "./mapping/source-sql.ts";
+import type { Mapped } from "./mapping/staging.ts";
 import { stagingSql } from "./mapping/staging-sql.ts";
 import { readRawBack } from "./raw-rows.ts";
 import { withWaitingRows } from "./waiting-rows.ts";
@@ -146,9 +147,19 @@ async function stage(connection: DuckDBConnection, { job, context }: Load, sourc
   await inRowOrder(connection, () => withEngineProgress(connection, onShare, () => connection.run(read)));
   await connection.run(view);
   await checkStaged(connection, source, job.path);
-  for (const statement of evidenceSql(staging, mapped)) await connection.run(statement);
+  const told = await telling(connection, mapped);
+  for (const statement of evidenceSql(staging, mapped, told)) await connection.run(statement);
   const { field } = await columns(connection, "select distinct field from doubt order by field", { field: "text" });
   for (const statement of sourceSql(source, staging, mapped, field)) await connection.run(statement);
+}
+
+async function telling(connection: DuckDBConnection, mapped: Mapped[]): Promise<Telling> {
+  const counts = tellingCounts(mapped);
+  if (counts.length === 0) return {};
+  const wanted = counts.map(([name, sql]) => `(${sql})::integer as ${name}`);
+  const types = Object.fromEntries(counts.map(([name]) => [name, "integer" as const]));
+  const told = await columns(connection, `select ${wanted.join(", ")} from staged where not_data is null`, types);
+  return Object.fromEntries(counts.map(([name]) => [name, told[name]?.[0] ?? 0]));
 }
 
 /** Commits when the export is kept: no record may point to an export that isn't there. */

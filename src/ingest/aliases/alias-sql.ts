@@ -24,7 +24,7 @@ function fleetOf({ plan }: Mapped, known: Known): string {
 }
 
 function replaced(field: Mapped, fleet: string, accepted: [string, Aliases][]): Mapped {
-  const { sql } = field;
+  const { fixed: _, ...sql } = field.sql;
   const { text, value } = sql;
   const instead = (what: (alias: { is: string; line: number }) => string, of: string, otherwise: string) => {
     const fleets = accepted.map(([name, own]) => {

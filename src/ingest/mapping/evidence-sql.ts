@@ -4,14 +4,33 @@ import { limitsOf, unitOf } from "./number-sql.ts";
 import type { Mapped, Staging } from "./staging.ts";
 import { stored, type Unit, unitsOf } from "./units.ts";
 
+/** What was counted of a file's columns, by the names that `tellingCounts` gives. */
+export type Telling = Record<string, number>;
+
+/** What is counted in one look over `staged` before anything is doubted, name and SQL: most columns of most files hold nothing to doubt. */
+export function tellingCounts(mapped: Mapped[]): [name: string, sql: string][] {
+  return mapped.flatMap(({ plan, sql: { evidence } }): [string, string][] => {
+    if (evidence === undefined) return [];
+    if ("number" in evidence) {
+      const outside = limitsOf(plan) === undefined ? "true" : `not (${limitsOf(plan)?.sql(`m_${plan.id}`)})`;
+      return [[`outside_${plan.id}`, `count(*) filter (m_${plan.id} is not null and ${outside})`]];
+    }
+    const codes = [DATE_EVIDENCE.ambiguous, DATE_EVIDENCE.asDeclared, DATE_EVIDENCE.swapped];
+    return codes.map((code) => [`e${code}_${plan.id}`, `count(*) filter (e_${plan.id} = ${code})`]);
+  });
+}
+
 /**
  * What the cells of a column say of one another. Makes from `staged` the temp tables
  * - doubt: values that their column speaks against. Key: nth (rowid of staged), field. `fixed` is what the value would be, as text.
  * - column_doubt: doubts about a column as a whole. Key: field, rule.
  */
-export function evidenceSql({ known }: Pick<Staging, "known">, mapped: Mapped[]): string[] {
-  const doubts = mapped.flatMap((field) => [...ambiguousDates(field), ...otherUnits(field, known.usualEndPlay)]);
-  const columns = mapped.flatMap((field) => [...absentField(field), ...suspectDates(field)]);
+export function evidenceSql({ known }: Pick<Staging, "known">, mapped: Mapped[], told: Telling): string[] {
+  const doubts = mapped.flatMap((field) => [
+    ...ambiguousDates(field, told),
+    ...otherUnits(field, told, known.usualEndPlay),
+  ]);
+  const columns = mapped.flatMap((field) => [...absentField(field), ...suspectDates(field, told)]);
   const empty =
     "select null::bigint as nth, null::varchar as field, null::varchar as value, null::varchar as rule, null::varchar as message, null::varchar as fixed where false";
   const none =
@@ -25,20 +44,27 @@ export function evidenceSql({ known }: Pick<Staging, "known">, mapped: Mapped[])
 /** A share of days the other way round that slips of the pen explain: of the days that read either way no more than that are wrong. */
 const SLIPS = 0.02;
 
+/** How many days of a column read either way, as declared alone, and the other way round alone. */
+function daysOf({ plan }: Mapped, told: Telling): { ambiguous: number; plain: number; swapped: number } {
+  const of = (code: number) => told[`e${code}_${plan.id}`] ?? 0;
+  return {
+    ambiguous: of(DATE_EVIDENCE.ambiguous),
+    plain: of(DATE_EVIDENCE.asDeclared),
+    swapped: of(DATE_EVIDENCE.swapped),
+  };
+}
+
 /** Dates that read well either way, in a column that holds days of both orders: no order can be trusted. */
-function ambiguousDates({ plan, sql: { evidence } }: Mapped): string[] {
-  if (evidence === undefined || !("dates" in evidence)) return [];
-  const code = `e_${plan.id}`;
+function ambiguousDates(field: Mapped, told: Telling): string[] {
+  const { plan } = field;
+  const { plain, swapped } = daysOf(field, told);
+  if (swapped <= SLIPS * (swapped + plain)) return [];
   const column = quoteIdentifier(plan.field.column);
-  const { ambiguous, asDeclared, swapped } = DATE_EVIDENCE;
   return [
-    `select staged.rowid, ${quoteText(plan.name)}, ${column}::varchar, 'ambiguous_date',
-       'read as ' || ${column}::varchar || ', but the column also holds ' || turned.days || ' days that can only be read the other way round; correct the cells, or export the dates as YYYY-MM-DD',
+    `select rowid, ${quoteText(plan.name)}, ${column}::varchar, 'ambiguous_date',
+       'read as ' || ${column}::varchar || ', but the column also holds ${swapped} days that can only be read the other way round; correct the cells, or export the dates as YYYY-MM-DD',
        null
-     from staged, (
-       select count(*) filter (${code} = ${swapped}) as days, count(*) filter (${code} = ${asDeclared}) as plain from staged where not_data is null
-     ) turned
-     where ${code} = ${ambiguous} and not_data is null and turned.days > ${SLIPS} * (turned.days + turned.plain) and ${column} is not null`,
+     from staged where e_${plan.id} = ${DATE_EVIDENCE.ambiguous} and not_data is null and ${column} is not null`,
   ];
 }
 
@@ -52,20 +78,21 @@ function absentField({ plan }: Mapped): string[] {
 /** So many different days of which not one lies past the 12th come by chance less than once in a thousand times: (12/31)^8 = 0.0005. */
 const TELLING_DAYS = 8;
 
-function suspectDates({ plan, sql: { evidence } }: Mapped): string[] {
-  if (evidence === undefined || !("dates" in evidence)) return [];
-  const code = `e_${plan.id}`;
-  const column = quoteIdentifier(plan.field.column);
-  const { ambiguous, asDeclared, swapped } = DATE_EVIDENCE;
+function suspectDates(field: Mapped, told: Telling): string[] {
+  const { plan } = field;
+  const { ambiguous, plain, swapped } = daysOf(field, told);
+  const telling = plain + swapped;
+  const suspect = (message: string) => `${quoteText(plan.name)}, null, 'suspect_day_month', ${message}`;
+  if (telling === 0 && ambiguous >= TELLING_DAYS) {
+    const days = `count(distinct ${quoteIdentifier(plan.field.column)})`;
+    return [
+      `select ${suspect(`'of ' || ${days} || ' days not one lies past the 12th of its month: day and month may be swapped; look whether the pattern under "dates" has them in the right order'`)}
+     from staged where not_data is null and e_${plan.id} = ${DATE_EVIDENCE.ambiguous} having ${days} >= ${TELLING_DAYS}`,
+    ];
+  }
+  if (swapped < 1 || swapped > SLIPS * telling) return [];
   return [
-    `select ${quoteText(plan.name)}, null, 'suspect_day_month',
-       'of ' || count(distinct ${column}) filter (${code} = ${ambiguous}) || ' days not one lies past the 12th of its month: day and month may be swapped; look whether the pattern under "dates" has them in the right order'
-     from staged where not_data is null
-     having count(distinct ${column}) filter (${code} = ${ambiguous}) >= ${TELLING_DAYS} and count(*) filter (${code} in (${asDeclared}, ${swapped})) = 0`,
-    `select ${quoteText(plan.name)}, null, 'suspect_day_month',
-       count(*) filter (${code} = ${swapped}) || ' of ' || count(*) filter (${code} in (${asDeclared}, ${swapped})) || ' telling days can only be read the other way round: taken for slips, and the ' || count(*) filter (${code} = ${ambiguous}) || ' days that read either way are taken as declared; look whether they are'
-     from staged where not_data is null
-     having count(*) filter (${code} = ${swapped}) between 1 and ${SLIPS} * count(*) filter (${code} in (${asDeclared}, ${swapped}))`,
+    `select ${suspect(`'${swapped} of ${telling} telling days can only be read the other way round: taken for slips, and the ${ambiguous} days that read either way are taken as declared; look whether they are'`)}`,
   ];
 }
 
@@ -82,9 +109,10 @@ const NEAR_C = 25;
  * Values that lie outside their limits, or far from the rest of their column, and fit it in another unit of the same dimension. The
  * middle of the column is that of the workspace's window for end play, else its median within the limits.
  */
-function otherUnits({ plan, sql: { evidence } }: Mapped, usualEndPlay: number | undefined): string[] {
+function otherUnits({ plan, sql: { evidence } }: Mapped, told: Telling, usualEndPlay: number | undefined): string[] {
   const { field } = plan;
   if (evidence === undefined || !("number" in evidence) || field.kind !== "number") return [];
+  if (told[`outside_${plan.id}`] === 0) return [];
   const own = unitOf(plan);
   const limits = limitsOf(plan);
   const temperature = field.dimension === "temperature";

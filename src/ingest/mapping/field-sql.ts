@@ -16,6 +16,8 @@ export type FieldSql = {
   exported?: string;
   /** Name of the column with the typed value. */
   value: string;
+  /** SQL of the value where the pipeline gives it, the same in all rows. */
+  fixed?: string;
   /** Column definitions per stage, `[name, expression]`. */
   stages: [string, string][][];
   doubts: Doubt[];
@@ -49,7 +51,7 @@ export function fieldSql(plan: FieldPlan, cells: Cells): FieldSql {
   if (plan.source.compose !== undefined) return composed(plan, value);
   if (plan.cell === undefined) {
     const fixed = fixedValue(plan, plan.source.value ?? "", cells.known);
-    return { value, stages: [[], [], [], [], [[value, fixed]]], doubts: [], changes: [] };
+    return { value, fixed, stages: [[], [], [], [], [[value, fixed]]], doubts: [], changes: [] };
   }
   const bare = `b_${plan.id}`;
   const text = `t_${plan.id}`;

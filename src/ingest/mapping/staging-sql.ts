@@ -17,7 +17,8 @@ type Flagged = Check & { flag: string; severity: Severity };
  * The two statements that make the view `staged` of an export over a table in the database `waiting`, one row per record of its text
  * table in the order of the file, whatever the pipeline: rowid (place in the file from 0), not_data, fatal, findings, changes,
  * corrections, raw (only of rows set aside), content, record_key, version_on, the columns of the record, for rebuilds `part` and
- * `fittings`, and e_* and m_*, what a column's cells say of it together.
+ * `fittings`, and e_* and m_*, what a column's cells say of it together. What is the same in all rows, or made of other columns, waits in
+ * no table: writing is what takes longest.
  */
 export function stagingSql(source: OpenExport, staging: Staging, mapped: Mapped[]): [string, string] {
   const checks = allChecks(source, staging, mapped);
@@ -33,28 +34,57 @@ export function stagingSql(source: OpenExport, staging: Staging, mapped: Mapped[
   const fatal = checks.filter(({ severity }) => severity === "quarantine").map(({ flag }) => flag);
   query = `select *, not_data is null and (${fatal.join(" or ")}) as fatal\nfrom (${query})`;
   return [
-    `create table waiting.staged_rows as\nselect ${outputColumns(source, staging, mapped, checks).join(",\n  ")}\nfrom (${query})`,
-    "create temp view staged as select rowid, * from waiting.staged_rows",
+    `create table waiting.staged_rows as\nselect ${waitingColumns(source, staging, mapped, checks).join(",\n  ")}\nfrom (${query})`,
+    `create temp view staged as\nselect rowid, ${stagedColumns(staging, mapped).join(",\n  ")}\nfrom waiting.staged_rows`,
   ];
 }
 
-function outputColumns(source: OpenExport, staging: Staging, mapped: Mapped[], checks: Flagged[]): string[] {
+function waitingColumns(source: OpenExport, staging: Staging, mapped: Mapped[], checks: Flagged[]): string[] {
   return [
     "not_data",
     "fatal",
     `${findingList(checks)} as findings`,
     `${changeList(mapped)} as changes`,
-    `${outcomeList(mapped)} as corrections`,
+    ...(isCorrected(mapped) ? [`${outcomeList(mapped)} as corrections`] : []),
     `case when not_data is not null or fatal then ${rawJson(source)} end as raw`,
     `${contentSql(mapped, staging.meaning)} as content`,
-    `${keySql(staging, mapped)} as record_key`,
-    `${staging.record === "unit" ? valueSql(mapped, "listed_on", "date") : valueSql(mapped, "revised_on", "date")} as version_on`,
-    ...recordColumns(staging, mapped),
+    ...recordColumns(staging, mapped).flatMap(({ column, value, fixed }) => (fixed ? [] : [`${value} as ${column}`])),
+    ...(staging.record === "rebuild" ? slotValues(mapped) : []),
+    ...mapped.flatMap(evidenceColumn).map(({ name, value }) => `${value} as ${name}`),
+  ];
+}
+
+function stagedColumns(staging: Staging, mapped: Mapped[]): string[] {
+  return [
+    "not_data",
+    "fatal",
+    "findings",
+    "changes",
+    isCorrected(mapped) ? "corrections" : `${outcomeList(mapped)} as corrections`,
+    "raw",
+    "content",
+    ...recordColumns(staging, mapped).map(({ column, value, fixed }) => (fixed ? `${value} as ${column}` : column)),
+    `${keySql(staging)} as record_key`,
+    `${VERSION_ON[staging.record] ?? "null::date"} as version_on`,
     ...(staging.record === "rebuild"
       ? [`${quoteText(partOf(staging))} as part`, `${fittingList(staging, mapped)} as fittings`]
       : []),
-    ...mapped.flatMap(evidenceColumn),
+    ...mapped.flatMap(evidenceColumn).map(({ name }) => name),
   ];
+}
+
+/** The column with the day for which a version says that it is the record's state. */
+const VERSION_ON: Partial<Record<RecordKind, string>> = { rebuild: "revised_on", unit: "listed_on" };
+
+function isCorrected(mapped: Mapped[]): boolean {
+  return mapped.some(({ corrections }) => corrections !== undefined);
+}
+
+/** What rows say of their slots. */
+function slotValues(mapped: Mapped[]): string[] {
+  return mapped.flatMap(({ plan, sql }) =>
+    sql.fixed === undefined && (plan.key in SLOT_FIELDS || plan.key === "slot") ? [sql.value] : [],
+  );
 }
 
 /** Measured values are a part of their card by themselves: they neither replace it nor are replaced by it. */
@@ -62,9 +92,11 @@ function partOf({ layout }: Pick<Staging, "layout">): "card" | "measured" {
   return layout === "measured" ? "measured" : "card";
 }
 
-function evidenceColumn({ plan, sql: { evidence } }: Mapped): string[] {
+function evidenceColumn({ plan, sql: { evidence } }: Mapped): { name: string; value: string }[] {
   if (evidence === undefined) return [];
-  return "dates" in evidence ? [`${evidence.dates} as e_${plan.id}`] : [`${evidence.number} as m_${plan.id}`];
+  return "dates" in evidence
+    ? [{ name: `e_${plan.id}`, value: evidence.dates }]
+    : [{ name: `m_${plan.id}`, value: evidence.number }];
 }
 
 const TYPES: Record<CanonicalField["kind"], string> = {
@@ -77,19 +109,28 @@ const TYPES: Record<CanonicalField["kind"], string> = {
   number: "double",
 };
 
-function recordColumns({ record }: Staging, mapped: Mapped[]): string[] {
-  return Object.entries(CANONICAL_FIELDS[record]).map(
-    ([key, { kind, column }]) => `${valueSql(mapped, key, TYPES[kind])} as ${column}`,
-  );
+type RecordColumn = { column: string; value: string /** The same in all rows. */; fixed: boolean };
+
+function recordColumns({ record }: Staging, mapped: Mapped[]): RecordColumn[] {
+  return Object.entries(CANONICAL_FIELDS[record]).map(([key, { kind, column }]) => ({
+    column,
+    ...fieldValue(mapped, key, TYPES[kind]),
+  }));
 }
 
 /** A field's value; several measured values may fill one field, each on rows of its own. */
-function valueSql(mapped: Mapped[], key: string, type: string): string {
-  const values = mapped.filter(({ plan }) => plan.key === key && plan.slot === undefined).map(({ sql }) => sql.value);
-  return values.length > 1 ? `coalesce(${values.join(", ")})` : (values[0] ?? `null::${type}`);
+function fieldValue(mapped: Mapped[], key: string, type: string): Omit<RecordColumn, "column"> {
+  const [first, ...others] = mapped.filter(({ plan }) => plan.key === key && plan.slot === undefined);
+  if (first === undefined) return { value: `null::${type}`, fixed: true };
+  if (others.length > 0) {
+    return { value: `coalesce(${[first, ...others].map(({ sql }) => sql.value).join(", ")})`, fixed: false };
+  }
+  return first.sql.fixed === undefined
+    ? { value: first.sql.value, fixed: false }
+    : { value: first.sql.fixed, fixed: true };
 }
 
-/** What tells records apart; the same hash as in the view records.version. */
+/** The columns that tell records apart; hashed as in the view records.version. */
 const KEYS: Record<RecordKind, readonly string[]> = {
   rebuild: ["fleet", "card"],
   unit: ["fleet", "unit"],
@@ -100,11 +141,10 @@ const KEYS: Record<RecordKind, readonly string[]> = {
   bearing: ["part"],
 };
 
-function keySql(staging: Staging, mapped: Mapped[]): string {
-  const parts = KEYS[staging.record].map((key) => {
-    const value = valueSql(mapped, key, "varchar");
-    return key === "place" ? `coalesce(${value}, '')` : `${value}::varchar`;
-  });
+function keySql(staging: Staging): string {
+  const parts = KEYS[staging.record].map((column) =>
+    column === "place" ? "coalesce(place, '')" : `${column}::varchar`,
+  );
   const part = staging.record === "rebuild" ? [quoteText(partOf(staging))] : [];
   return `records.key_of(concat_ws(chr(31), ${[...part, ...parts].join(", ")}))`;
 }
@@ -202,10 +242,10 @@ function changeList(mapped: Mapped[]): string {
 function fittingList(staging: Staging, mapped: Mapped[]): string {
   const structs = slotsOf(staging, mapped).map(({ slot, fields, when }) => {
     const values = Object.entries(SLOT_FIELDS).map(([key, { kind, column }]) => {
-      const value = fields.find(({ plan }) => plan.key === key)?.sql.value ?? "null";
-      return `${column}: ${value}::${TYPES[kind]}`;
+      const sql = fields.find(({ plan }) => plan.key === key)?.sql;
+      return `${column}: ${sql?.fixed ?? sql?.value ?? "null"}::${TYPES[kind]}`;
     });
-    const said = fields.map(({ sql }) => `${sql.value} is not null`).join(" or ");
+    const said = fields.map(({ sql }) => `${sql.fixed ?? sql.value} is not null`).join(" or ");
     return `case when ${when} and (${said}) then {slot: ${slot}, ${values.join(", ")}} end`;
   });
   if (structs.length === 0) {
@@ -225,6 +265,7 @@ function slotsOf({ layout }: Staging, mapped: Mapped[]): { slot: string; fields:
       when: "true",
     }));
   }
-  const slot = mapped.find(({ plan }) => plan.key === "slot")?.sql.value ?? "null";
+  const told = mapped.find(({ plan }) => plan.key === "slot")?.sql;
+  const slot = told?.fixed ?? told?.value ?? "null";
   return [{ slot, fields, when: `${slot} is not null` }];
 }
