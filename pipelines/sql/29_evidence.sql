@@ -7,26 +7,20 @@ with visit as (
   select unit_id, row_number() over (order by unit_id, out_on, back_on nulls last, card)::integer as visit_id, out_on,
          coalesce(back_on, out_on) as back_on, hours_removed, hours_installed, file_id, row
   from (from dated_card where unit_id between $first and $last) left join same_day_card using (file_id, row)
-),
-card_evidence as (
-  select unit_id, out_on as on_day, 1 as place, visit_id, (hours_removed * 10).round()::bigint as tenths,
-         false as changed, null::bigint as old_tenths, file_id, row
-  from visit where hours_removed is not null
-  union all
-  select unit_id, back_on, 3, visit_id, (coalesce(hours_installed, hours_removed) * 10).round()::bigint,
-         coalesce(hours_installed <> hours_removed, false), null, file_id, row
-  from visit where coalesce(hours_installed, hours_removed) is not null
-),
-recorded as (
-  from card_evidence
-  union all
-  select unit_id, read_on, 2, null, (hours * 10).round()::bigint, meter_changed, (old_meter_hours * 10).round()::bigint, r.file_id, r.row
-  from dated_reading r
-  where unit_id between $first and $last
-    and (meter_changed or not exists (from card_evidence c where c.unit_id = r.unit_id and c.on_day = r.read_on))
 )
-from recorded
-union all
+select unit_id, case place when 1 then out_on else back_on end as on_day, place, visit_id,
+       (case place when 1 then hours_removed else coalesce(hours_installed, hours_removed) end * 10).round()::bigint as tenths,
+       place = 3 and coalesce(hours_installed <> hours_removed, false) as changed, null::bigint as old_tenths, file_id, row
+from visit cross join (select unnest([1, 3]) as place)
+where tenths is not null;
+
+insert into meter_evidence
+select unit_id, read_on, 2, null, (hours * 10).round()::bigint, meter_changed, (old_meter_hours * 10).round()::bigint, r.file_id, r.row
+from dated_reading r
+where unit_id between $first and $last
+  and (meter_changed or not exists (from meter_evidence c where c.unit_id = r.unit_id and c.on_day = r.read_on));
+
+insert into meter_evidence
 select unit_id, commissioned_on, 0, null, 0, false, null, u.file_id, u.row
-from records.unit u join checked_unit using (fleet, unit) join (select unit_id, min(on_day) as first_on from recorded group by unit_id) using (unit_id)
+from records.unit u join checked_unit using (fleet, unit) join (select unit_id, min(on_day) as first_on from meter_evidence group by unit_id) using (unit_id)
 where commissioned_on <= first_on;

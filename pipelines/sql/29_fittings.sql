@@ -9,25 +9,29 @@ with told as (
   from (select unit_id, bool_or(back_on is not null) as tells from dated_card group by unit_id) join checked_unit using (unit_id) group by fleet
 ),
 -- Another row can say that it was replaced only where the card has several.
-replaced as (
-  select fleet, card, slot from records.fitting semi join several_card using (fleet, card) where fitted
+unreplaced as (
+  from records.fitting join seen_file using (file_id) where condition = 'failed' and not coalesce(fitted, false)
 ),
 bad as (
-  select f.fleet, f.card, f.slot, min({rank: rank, row: f.row, file_id: f.file_id}) as place, bool_or(f.fitted is not null) as said_no
-  from records.fitting f join seen_file using (file_id) anti join replaced using (fleet, card, slot)
-  where condition = 'failed' and not coalesce(f.fitted, false)
-  group by f.fleet, f.card, f.slot
+  select fleet, card, slot, file_id, row, fitted is not null as said_no from unreplaced anti join several_card using (fleet, card)
+  union all
+  select fleet, card, slot, place.file_id, place.row, said_no
+  from (
+    select fleet, card, slot, min({rank: rank, row: row, file_id: file_id}) as place, bool_or(fitted is not null) as said_no
+    from unreplaced semi join several_card using (fleet, card) anti join (from records.fitting where fitted) using (fleet, card, slot)
+    group by fleet, card, slot
+  )
 ),
 retired as (
   select unit_id, retired_on, max(out_on) as last_out
   from records.retirement join checked_unit using (fleet, unit) join dated_card using (unit_id) group by all
 )
-select 'rebuild', place.file_id, place.row, b.slot || '.fitted', case when said_no then 'no' end, 'failed_not_replaced',
+select 'rebuild', b.file_id, b.row, b.slot || '.fitted', case when said_no then 'no' end, 'failed_not_replaced',
        b.slot || ' of ' || u.unit || ' was found failed on card ' || b.card || ', and '
        || case when said_no then 'not replaced' else 'the card does not say that it was replaced' end
        || '; the failure is counted, and no life from there on until one is fitted; complete the card, or correct how it was found'
 from bad b left join counted_row c using (fleet, card)
-join dated_card d on d.file_id = coalesce(c.file_id, place.file_id) and d.row = coalesce(c.row, place.row)
+join dated_card d on d.file_id = coalesce(c.file_id, b.file_id) and d.row = coalesce(c.row, b.row)
 join checked_unit u on u.unit_id = d.unit_id join told on told.fleet = b.fleet
 where (d.back_on is not null or not tells_back)
   and not exists (from retired x where x.unit_id = d.unit_id and x.retired_on >= d.out_on and x.last_out <= d.out_on);

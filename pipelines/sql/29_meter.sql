@@ -2,14 +2,14 @@
 -- meter_step (35_judged), checked_unit, seen_file -> found: what hour meters show that can't be, or that has to be known to read them.
 -- Key: file_id, row, rule. Rows: one an evidence; one a stretch on which a meter stood still.
 -- lone: shows too much or too little, while the one after it fits the one before: that one is not doubted as well.
+create or replace temp table odd_unit as
+select distinct unit_id from meter_step where fault is not null or new_meter or (place = 3 and changed) or (tenths < before and not in_shop);
+
 create or replace temp table doubted_step as
-with odd as (
-  select distinct unit_id from meter_step where fault is not null or new_meter or (place = 3 and changed) or (tenths < before and not in_shop)
-),
-followed as (
+with followed as (
   select *, lag(file_id) over unit as file_before, lag(row) over unit as row_before, lag(on_day) over unit as day_before,
          lead(tenths) over unit as tenths_after, lead(on_day) over unit as day_after
-  from meter_step semi join odd using (unit_id)
+  from meter_step semi join odd_unit using (unit_id)
   window unit as (partition by unit_id order by moment, visit_id, tenths, changed)
 ),
 judged as (
@@ -65,3 +65,4 @@ select case ended.place when 2 then 'reading' else 'rebuild' end, ended.file_id,
 from stretch join checked_unit m using (unit_id) join seen_file f on f.file_id = began.file_id;
 
 drop table doubted_step;
+drop table odd_unit;

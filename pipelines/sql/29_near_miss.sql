@@ -1,5 +1,5 @@
 -- pipelines/sql/29_near_miss.sql
--- dated_card, dated_reading, records.unit, records.retirement, seen_file -> records.near_miss: numbers that are nearly another unit's of
+-- dated_card, dated_reading, counted_row, records.unit, records.retirement, seen_file -> records.near_miss: numbers that are nearly another unit's of
 -- their fleet, with what speaks for it, and the same to found. Key: fleet, unit. Rows: one a number in doubt; never one of $refused, which are
 -- the pairs that a person has said are two units.
 -- Numbers are compared by what they have in common (hashed and joined), never each with each.
@@ -98,20 +98,23 @@ select fleet, unit, meant, 'slip' from only_slip p
   where not exists (from same_value v where v.nth > 1 and v.fleet = p.fleet and v.unit = p.unit)
     and not exists (from same_likeness v where v.nth > 1 and v.real < 2 and v.fleet = p.fleet and v.unit = p.unit);
 
+create or replace temp table asked as
+from checked_unit semi join (select fleet, unit from pair union select fleet, meant from pair) using (fleet, unit);
+
+create or replace temp table asked_card as
+select a.fleet, a.unit, d.file_id, d.row, case when c.card is null then r.model else c.model end as model,
+       case when c.card is null then r.position else c.position end as position
+from dated_card d join asked a using (unit_id) join records.rebuild_row r on r.file_id = d.file_id and r.row = d.row
+left join counted_row c on c.fleet = r.fleet and c.card = r.card;
+
 delete from records.near_miss;
 
 insert into records.near_miss
 with refused as (
   select unnest(from_json($refused, '[{"fleet": "VARCHAR", "unit": "VARCHAR", "meant": "VARCHAR"}]'), recursive := true)
 ),
-asked as (
-  from checked_unit semi join (select fleet, unit from pair union select fleet, meant from pair) using (fleet, unit)
-),
-carded as (
-  select fleet, unit, file_id, row from dated_card join asked using (unit_id)
-),
 named as (
-  select c.fleet, c.unit, 0 as kind, row, file_id, model, position from carded c join records.rebuild using (file_id, row)
+  select fleet, unit, 0 as kind, row, file_id, model, position from asked_card
   union all
   select fleet, unit, 1, row, file_id, null, null from dated_reading join asked using (unit_id)
   union all
@@ -165,3 +168,5 @@ from records.near_miss;
 
 drop table pair;
 drop table number;
+drop table asked;
+drop table asked_card;

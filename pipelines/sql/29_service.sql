@@ -1,13 +1,13 @@
 -- pipelines/sql/29_service.sql
 -- dated_card, dated_reading, records.unit, records.retirement, checked_unit, seen_file -> found: records dated before the unit was first in
 -- service, or after it was taken out of use. Key: file_id, row, field, rule. Rows: one a day that can't be.
+create or replace temp table bounded as
+select c.*, u.commissioned_on, u.row as commissioned_row, n.file as commissioned_file, r.retired_on, r.row as retired_row, t.file as retired_file
+from (from records.unit where commissioned_on is not null) u full join records.retirement r using (fleet, unit) join checked_unit c using (fleet, unit)
+left join seen_file n on n.file_id = u.file_id left join seen_file t on t.file_id = r.file_id;
+
 insert into found
-with bounded as (
-  select c.*, u.commissioned_on, u.row as commissioned_row, n.file as commissioned_file, r.retired_on, r.row as retired_row, t.file as retired_file
-  from (from records.unit where commissioned_on is not null) u full join records.retirement r using (fleet, unit) join checked_unit c using (fleet, unit)
-  left join seen_file n on n.file_id = u.file_id left join seen_file t on t.file_id = r.file_id
-),
-dated as (
+with dated as (
   select 'rebuild' as record, unit_id, file_id, row, out_field::varchar as field, out_on as on_day from dated_card
   union all
   select 'reading', unit_id, file_id, row, 'read_on', read_on from dated_reading
@@ -32,3 +32,5 @@ select record, file_id, row, field, on_day::varchar, case when is_before then 'b
               || case record when 'rebuild' then 'the retirement is not counted' else 'where no card follows it, its lives end on that day' end
        end || '; correct the day that is wrong, or the unit'
 from outside;
+
+drop table bounded;

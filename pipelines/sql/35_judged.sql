@@ -4,6 +4,7 @@
 --   step        tenths of an hour run since the evidence before, a rollover or a change of meter allowed for
 --   breaks      why the hours since the evidence before are not known: meter_changed_unread, meter_went_back, meter_stuck, impossible_rate,
 --               no_meter_at_start; null where they are. fault: the same without meter_stuck, which is of several evidences together
+--   still       stands where the evidence before stood
 --   rise        counts the evidences before that moved the meter: those of one rise show the same; null for meters that never stood still long
 create or replace temp table meter_step as
 with followed as (
@@ -43,22 +44,28 @@ judged as (
               when step is null or step < 0 or (tenths < before and not new_meter and step > most) then 'meter_went_back'
               when step > most then 'impossible_rate' end as fault
   from stepped
-),
-told as (
-  select *, fault is null and step = 0 and before is not null and not in_shop as still from judged
-),
+)
+select *, fault is null and step = 0 and before is not null and not in_shop as still, null::bigint as rise, fault as breaks from judged;
+
 -- Few meters ever stand still in service: only theirs are counted through.
-may_stick as (
-  select unit_id from told where still group by unit_id having sum(days) > 60
-),
-level as (
-  select *, count(*) filter (fault is not null or step <> 0) over (partition by unit_id order by moment, visit_id, tenths, changed) as rise
-  from told semi join may_stick using (unit_id)
+create or replace temp table still_unit as
+select unit_id from meter_step where still group by unit_id having sum(days) > 60;
+
+create or replace temp table still_step as
+with level as (
+  select * exclude (rise, breaks),
+         count(*) filter (fault is not null or step <> 0) over (partition by unit_id order by moment, visit_id, tenths, changed) as rise
+  from meter_step semi join still_unit using (unit_id)
 ),
 stuck as (
   select unit_id, rise from level where still group by unit_id, rise having sum(days) > 60
 )
-select *, null::bigint as rise, fault as breaks from told anti join may_stick using (unit_id)
-union all
 select l.*, case when fault is not null then fault when still and s.rise is not null then 'meter_stuck' end as breaks
 from level l left join stuck s on s.unit_id = l.unit_id and s.rise = l.rise;
+
+delete from meter_step where unit_id in (from still_unit);
+
+insert into meter_step from still_step;
+
+drop table still_step;
+drop table still_unit;
