@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { gunzipSync } from "node:zlib";
+import { brotliDecompressSync } from "node:zlib";
 import { describe, expect, it } from "vitest";
 import { ScratchWorkspace } from "./scratch-workspace.ts";
 
@@ -117,7 +117,7 @@ describe("an export", () => {
     const workspace = new ScratchWorkspace({ units: units("encoding: latin-1") }, { "units.csv": bytes });
     await workspace.ingest();
     const sha256 = (await workspace.lines("select sha256 from landing.file"))[0];
-    expect(gunzipSync(readFileSync(join(workspace.folder, `store/exports/${sha256}.gz`)))).toEqual(bytes);
+    expect(brotliDecompressSync(readFileSync(join(workspace.folder, `store/exports/${sha256}.br`)))).toEqual(bytes);
   });
 });
 

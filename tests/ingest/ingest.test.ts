@@ -132,7 +132,7 @@ describe("ingest()", () => {
     const again = await workspace.ingest();
     expect(again.files).toEqual(first.files.map((file) => ({ ...file, unchanged: true })));
     expect(await content()).toEqual(before);
-    expect(readdirSync(join(workspace.folder, "store/exports"))).toEqual([expect.stringMatching(/^[0-9a-f]{64}\.gz$/)]);
+    expect(readdirSync(join(workspace.folder, "store/exports"))).toEqual([expect.stringMatching(/^[0-9a-f]{64}\.br$/)]);
   });
 
   it("gives the same records to a store of its own, whatever files came between", async () => {

@@ -62,7 +62,7 @@ describe("an ingest that is killed", () => {
     const meters = "select distinct hours_removed as hours from records.rebuild";
     expect(await workspace.rows(meters)).toEqual([{ hours: 1050 }]);
     const left = readdirSync(join(workspace.folder, "store/exports")).filter(
-      (name) => !/^[0-9a-f]{64}\.gz$/.test(name),
+      (name) => !/^[0-9a-f]{64}\.br$/.test(name),
     );
     expect(left, "temporary copies of runs that were killed").toEqual([]);
   });

@@ -3,7 +3,7 @@ import { mkdir, mkdtemp, rename, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { pipeline } from "node:stream/promises";
-import { createGunzip, createGzip } from "node:zlib";
+import { constants, createBrotliCompress, createBrotliDecompress, createGunzip } from "node:zlib";
 import { UserError } from "../../errors.ts";
 import { fingerprint } from "./fingerprint.ts";
 import { type OpenExport, openExport } from "./open-export.ts";
@@ -15,20 +15,25 @@ export function exportsFolder(storePath: string): string {
 }
 
 function keptPath(folder: string, sha256: string): string {
+  return join(folder, `${sha256}.br`);
+}
+
+/** Where copies lie that were kept before, packed another way. */
+function keptBefore(folder: string, sha256: string): string {
   return join(folder, `${sha256}.gz`);
 }
 
 /** Keeps a compressed copy of an export, named by its hash. Written aside and renamed: a copy with its name is a whole one. */
 export async function keepExport(path: string, folder: string, sha256: string): Promise<void> {
   const kept = keptPath(folder, sha256);
-  if (existsSync(kept)) return;
+  if (existsSync(kept) || existsSync(keptBefore(folder, sha256))) return;
   await mkdir(folder, { recursive: true });
   const partial = `${kept}.${process.pid}.partial`;
   try {
-    // Level 1: twice as quick as the default for a tenth more bytes, and the copy is seldom read. Large pieces save a seventh of the time.
+    // Quality 1 of Brotli takes half the time of level 1 of gzip and an eighth less room; the copy is seldom read.
     await pipeline(
       createReadStream(path, { highWaterMark: 1 << 20 }),
-      createGzip({ level: 1, memLevel: 9, chunkSize: 1 << 20 }),
+      createBrotliCompress({ chunkSize: 1 << 20, params: { [constants.BROTLI_PARAM_QUALITY]: 1 } }),
       createWriteStream(partial),
     );
     await rename(partial, kept);
@@ -44,12 +49,18 @@ export async function keepExport(path: string, folder: string, sha256: string): 
 /** Unpacks a kept export to `to`. */
 export async function unpackExport(folder: string, sha256: string, shownPath: string, to: string): Promise<void> {
   const kept = keptPath(folder, sha256);
-  if (!existsSync(kept)) {
+  const before = keptBefore(folder, sha256);
+  const isBefore = !existsSync(kept) && existsSync(before);
+  if (!isBefore && !existsSync(kept)) {
     throw new UserError(
       `Cannot look up rows of ${shownPath}: its kept copy ${kept} is gone; put it back, or delete the store and run "framelife ingest" again`,
     );
   }
-  await pipeline(createReadStream(kept), createGunzip(), createWriteStream(to));
+  await pipeline(
+    createReadStream(isBefore ? before : kept),
+    isBefore ? createGunzip() : createBrotliDecompress(),
+    createWriteStream(to),
+  );
 }
 
 /** A file as the store knows it. */

@@ -1,9 +1,9 @@
-import { readdirSync, rmSync } from "node:fs";
+import { mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { gzipSync } from "node:zlib";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { fingerprint } from "../../../src/ingest/export/fingerprint.ts";
-import { exportsFolder, keepExport, openKept } from "../../../src/ingest/export/kept-export.ts";
+import { exportsFolder, keepExport, openKept, unpackExport } from "../../../src/ingest/export/kept-export.ts";
 import { readRows } from "../../../src/ingest/export/read-rows.ts";
 import { ExportsAtHand } from "./exports-at-hand.ts";
 import { bookBytes, rowXml } from "./workbook-bytes.ts";
@@ -55,6 +55,19 @@ describe("a kept export", () => {
     expect(rows.has(99)).toBe(false);
     await kept.close();
     expect(readdirSync(exports.scratch)).toEqual([]);
+  });
+
+  it("opens as it was packed before, by gzip, and is not kept twice", async () => {
+    const path = join(exports.folder, "before.csv");
+    const folder = join(exports.folder, "store-before", "exports");
+    writeFileSync(path, text);
+    const { sha256 } = await fingerprint(path);
+    mkdirSync(folder, { recursive: true });
+    writeFileSync(join(folder, `${sha256}.gz`), gzipSync(text));
+    await keepExport(path, folder, sha256);
+    expect(readdirSync(folder)).toEqual([`${sha256}.gz`]);
+    await unpackExport(folder, sha256, "before.csv", join(exports.folder, "unpacked.csv"));
+    expect(readFileSync(join(exports.folder, "unpacked.csv"), "utf8")).toBe(text);
   });
 
   it("is read where the store's own engine may read no files", async () => {
