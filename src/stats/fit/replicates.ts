@@ -1,7 +1,8 @@
 import type { FamilyName } from "../distribution/family.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
 import { type Stream, streamOf } from "../random/stream.ts";
-import { type ConvergedFit, fitSurface, pointOf } from "./fit.ts";
+import { fitGathered } from "../weibull/fit.ts";
+import { type ConvergedFit, type Fit, fitSurface, pointOf } from "./fit.ts";
 import { redrawer } from "./redraw.ts";
 import { type RedrawPlan, redrawPlan } from "./redraw-plan.ts";
 import type { Surface } from "./surface.ts";
@@ -53,13 +54,13 @@ export function replicates(
   const plan = redrawPlan(lives);
   if ("reason" in plan) return plan;
   if (plan.end.length > MOST_LIVES[surface.family.name]) return { reason: TOO_MANY };
-  const draw = surfaceDrawer(plan, surface, fit);
+  const draw = drawer(plan, surface, fit);
   const list: Replicate[] = [];
   let redrawn = 0;
   for (let number = 0; number < draws; number++) {
     const stream = streamOf(seed, number);
     for (let attempt = 0; attempt < MOST_REDRAWS; attempt++) {
-      const replicate = fitted(draw(stream), fit);
+      const replicate = fitted(draw(stream));
       if (replicate === null) {
         redrawn++;
         continue;
@@ -72,23 +73,28 @@ export function replicates(
   return { list, redrawn };
 }
 
-/** Draws the likelihood of a set of lives; Weibull ones, of which the most are drawn, by the shortest way. */
-function surfaceDrawer(
-  plan: RedrawPlan,
-  { family, typicalLog }: Surface,
-  fit: ConvergedFit,
-): (stream: Stream) => Surface {
+/** The likelihood of a set of lives drawn, and how it is fitted. */
+type Drawn = { surface: Surface; fit: () => Fit };
+
+/** Draws sets of lives; Weibull ones, of which the most are drawn, by the shortest way. */
+function drawer(plan: RedrawPlan, { family, typicalLog }: Surface, near: ConvergedFit): (stream: Stream) => Drawn {
   if (family.name === "weibull" && plan.grid.length === 0 && plan.stopsAt === null) {
-    const draw = weibullRedrawer(plan, pointOf(fit), typicalLog);
-    return (stream) => weibullSurface(draw(stream));
+    const draw = weibullRedrawer(plan, pointOf(near), typicalLog);
+    return (stream) => {
+      const { lives, series } = draw(stream);
+      return { surface: weibullSurface(lives), fit: () => fitGathered(lives, series) };
+    };
   }
-  const draw = redrawer(plan, family, pointOf(fit));
-  return (stream) => termsSurface(draw(stream), family);
+  const draw = redrawer(plan, family, pointOf(near));
+  return (stream) => {
+    const surface = termsSurface(draw(stream), family);
+    return { surface, fit: () => fitSurface(surface, near) };
+  };
 }
 
-function fitted(surface: Surface, near: ConvergedFit): Replicate | null {
+function fitted({ surface, fit: fitIt }: Drawn): Replicate | null {
   const { fitsShape } = surface.family;
   if (surface.failures < (fitsShape ? 2 : 1) || (fitsShape && !(surface.spread > 0))) return null;
-  const fit = fitSurface(surface, near);
+  const fit = fitIt();
   return fit.converged ? { surface, fit } : null;
 }

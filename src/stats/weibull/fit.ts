@@ -1,6 +1,7 @@
 import type { IntervalLives, Lives } from "../lives.ts";
 import { gatherLives } from "./gather-lives.ts";
 import type { GatheredLives } from "./gathered-lives.ts";
+import type { HazardSeries } from "./hazard-series.ts";
 import type { LevelAndShape, Likelihood } from "./log-likelihood.ts";
 import { maximise } from "./maximise.ts";
 
@@ -41,11 +42,16 @@ export function fitWeibull(lives: Lives | IntervalLives | GatheredLives): Weibul
   return fitGathered(gathered);
 }
 
-/** The same from lives that are gathered already, and looked for from `near` where that is given. */
-export function fitGathered(gathered: GatheredLives, near?: { scale: number; shape: number }): WeibullFit {
+/** The same from lives that are gathered already, and looked for from `near`, or inside a series, where that is given. */
+export function fitGathered(
+  gathered: GatheredLives,
+  near?: { scale: number; shape: number } | HazardSeries,
+): WeibullFit {
   const { failures, typicalLog } = gathered;
   const start =
-    near === undefined ? undefined : { level: near.shape * (typicalLog - Math.log(near.scale)), shape: near.shape };
+    near === undefined || "sums" in near
+      ? near
+      : { level: near.shape * (typicalLog - Math.log(near.scale)), shape: near.shape };
   const maximum = maximise(gathered, start);
   if (!maximum.found) return { converged: false, reason: maximum.reason, failures };
   const { at, likelihood, iterations } = maximum;

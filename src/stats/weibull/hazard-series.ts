@@ -10,8 +10,15 @@ const SIX_FACTORIAL = 720;
 /** Of the second sum: what the last term of its series may come to. The first that is left out is then a hundredth of that, or less. */
 const SMALL_TERM = 1e-10;
 
-/** One pass over the terms, about twice as long as one for three sums: from it the hazard sums at all points near follow. */
-export function hazardSeries({ z, weight }: Pick<GatheredLives, "z" | "weight">, at: LevelAndShape): HazardSeries {
+/**
+ * One pass over the terms, about twice as long as one for three sums: from it the hazard sums at all points near follow.
+ * @param known - weight * exp(level + shape * z) of each term, where they are known: most of the pass is in these
+ */
+export function hazardSeries(
+  { z, weight }: Pick<GatheredLives, "z" | "weight">,
+  at: LevelAndShape,
+  known?: Float64Array,
+): HazardSeries {
   const { level, shape } = at;
   let s0 = 0;
   let s1 = 0;
@@ -25,7 +32,7 @@ export function hazardSeries({ z, weight }: Pick<GatheredLives, "z" | "weight">,
   for (let term = 0; term < z.length; term++) {
     const position = z[term]!;
     const square = position * position;
-    const even = weight[term]! * expByTable(level + shape * position);
+    const even = known === undefined ? weight[term]! * expByTable(level + shape * position) : known[term]!;
     const odd = even * position;
     const fourth = square * square;
     s0 += even;
@@ -88,6 +95,7 @@ export function bestNear(
 
 /** Whether the point is so near that of the series that the sums there are as exact as if they were taken term by term. */
 export function isNear({ at, sums }: HazardSeries, { shape }: LevelAndShape): boolean {
-  const last = (sums[ORDER]! * (shape - at.shape) ** (ORDER - 2)) / SIX_FACTORIAL;
+  const cube = (shape - at.shape) ** 3;
+  const last = (sums[ORDER]! * cube * cube) / SIX_FACTORIAL;
   return Math.abs(last) < SMALL_TERM * Math.abs(sums[2]!);
 }

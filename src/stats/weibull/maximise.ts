@@ -1,5 +1,5 @@
 import type { GatheredLives } from "./gathered-lives.ts";
-import { bestNear, hazardSeries, hazardSumsNear, isNear } from "./hazard-series.ts";
+import { bestNear, type HazardSeries, hazardSeries, hazardSumsNear, isNear } from "./hazard-series.ts";
 import { type LevelAndShape, type Likelihood, likelihoodBy, logLikelihood } from "./log-likelihood.ts";
 
 export type Maximum =
@@ -16,12 +16,12 @@ const STEP_LIMIT = { shape: 2 / 3, level: 5 };
 
 /**
  * Point of greatest likelihood.
- * @param near - where to look from; from the spread of the failures where not given
+ * @param near - where to look from, or a series about it; from the spread of the failures where not given
  */
-export function maximise(lives: GatheredLives, near?: LevelAndShape): Maximum {
+export function maximise(lives: GatheredLives, near?: LevelAndShape | HazardSeries): Maximum {
   const start = near ?? fromSample(lives);
   if (start === null) return climb(lives, startingPoint(lives));
-  return bySeries(lives, start) ?? climb(lives, start);
+  return bySeries(lives, start) ?? climb(lives, "sums" in start ? start.at : start);
 }
 
 /**
@@ -47,17 +47,16 @@ function climb(lives: GatheredLives, start: LevelAndShape): Maximum {
 const MOST_SERIES = 3;
 
 /** The maximum inside a series about a point near it, in a single pass over the terms where it is near enough; null where that can't be. */
-function bySeries(lives: GatheredLives, start: LevelAndShape): Maximum | null {
+function bySeries(lives: GatheredLives, start: LevelAndShape | HazardSeries): Maximum | null {
   if (lives.highZ.length > 0) return null;
-  let near = start;
+  let series = "sums" in start ? start : hazardSeries(lives, start);
   for (let iterations = 1; iterations <= MOST_SERIES; iterations++) {
-    const series = hazardSeries(lives, near);
     const at = bestNear(series, lives);
     if (at === null) return null;
     if (isNear(series, at)) {
       return { found: true, at, likelihood: likelihoodBy(hazardSumsNear(series, at), lives, at), iterations };
     }
-    near = at;
+    if (iterations < MOST_SERIES) series = hazardSeries(lives, at);
   }
   return null;
 }
