@@ -3,8 +3,6 @@ export type LimitScale = "log-log" | "log" | "plain";
 
 export type SurvivalLimits = { low: number | null; high: number | null };
 
-const NONE: SurvivalLimits = { low: null, high: null };
-
 /**
  * Normal limits of a survival. Where the survival is 0 or 1 its variance tells nothing and there are none.
  * @param error - Greenwood's sum, the standard error of log survival; the survival's own is survival * error
@@ -12,17 +10,23 @@ const NONE: SurvivalLimits = { low: null, high: null };
  * @see Kalbfleisch & Prentice, The Statistical Analysis of Failure Time Data, ch. 1
  */
 export function survivalLimits(survival: number, error: number, z: number, scale: LimitScale): SurvivalLimits {
-  if (!(survival > 0 && survival < 1)) return NONE;
-  switch (scale) {
-    case "plain":
-      return { low: Math.max(0, survival - z * survival * error), high: Math.min(1, survival + z * survival * error) };
-    case "log":
-      return { low: survival * Math.exp(-z * error), high: Math.min(1, survival * Math.exp(z * error)) };
-    case "log-log": {
+  let low: number | null = null;
+  let high: number | null = null;
+  if (survival > 0 && survival < 1) {
+    if (scale === "plain") {
+      low = Math.max(0, survival - z * survival * error);
+      high = Math.min(1, survival + z * survival * error);
+    } else if (scale === "log") {
+      low = survival * Math.exp(-z * error);
+      high = Math.min(1, survival * Math.exp(z * error));
+    } else {
       // survival = exp(-hazard), whose limits are hazard times and through a factor.
       const hazard = -Math.log(survival);
       const factor = Math.exp((z * error) / hazard);
-      return { low: Math.exp(-hazard * factor), high: Math.exp(-hazard / factor) };
+      low = Math.exp(-hazard * factor);
+      high = Math.exp(-hazard / factor);
     }
   }
+  // One object in one place, which the compiler then leaves out where it is taken apart at once.
+  return { low, high };
 }
