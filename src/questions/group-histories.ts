@@ -54,6 +54,7 @@ export async function groupHistories(
     hidden: NOT_FOR_GROUPS,
     used: USED,
     also,
+    counted: { by: "coalesce(left_out, '') as reason, ends", sums: "count(*)::integer as stretches" },
   });
   const groups = names.map(emptyGroup);
   await addCounts(connection, groups);
@@ -62,12 +63,12 @@ export async function groupHistories(
 }
 
 async function addCounts(connection: DuckDBConnection, groups: GroupOfHistories[]): Promise<void> {
-  const counts = await columns(
-    connection,
-    `select group_number, coalesce(left_out, '') as reason, ends, count(*)::integer as stretches
-     from grouped group by group_number, reason, ends order by group_number, reason, ends`,
-    { group_number: "integer", reason: "text", ends: "text", stretches: "integer" },
-  );
+  const counts = await columns(connection, "from counted_by_group order by group_number, reason, ends", {
+    group_number: "integer",
+    reason: "text",
+    ends: "text",
+    stretches: "integer",
+  });
   counts.group_number.forEach((number, row) => {
     const status = STATUS[counts.ends[row]! as keyof typeof STATUS];
     addToBasis(groups[number]!.basis, counts.reason[row]!, status, counts.stretches[row]!);

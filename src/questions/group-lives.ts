@@ -4,7 +4,7 @@ import { columns } from "../store/columns.ts";
 import type { Basis, By } from "./answer.ts";
 import { addToBasis, emptyBasis } from "./basis.ts";
 import { makeGrouped } from "./grouped-table.ts";
-import { distinctCounter, inOrder, rowsByGroup } from "./rows-by-group.ts";
+import { type LifeColumns, type LifeReading, livesApart, livesTallied } from "./life-columns.ts";
 import type { Scope } from "./scope.ts";
 
 /** The usable lives of one group, in a fixed order, and what could not be used. */
@@ -57,6 +57,12 @@ const USED =
     " ",
   );
 
+const COUNTED = {
+  by: "coalesce(left_out, '') as reason, status",
+  sums: `sum(weight)::integer as lives, count(*)::integer as rows, coalesce(max(life_id), 0)::integer as last,
+         coalesce(bool_or(entry > 0), false) as entry, coalesce(bool_or(weight <> 1), false) as weight, coalesce(bool_or(assumed_running), false) as assumed`,
+};
+
 type Wanted = {
   /** The columns that make the groups. */
   by: string[];
@@ -75,132 +81,72 @@ export async function groupLives(
   scope: Scope,
   { by, modes, apart }: Wanted,
 ): Promise<GroupOfLives[]> {
-  const names = await makeGrouped(connection, { table: "studied", scope, by, hidden: NOT_FOR_GROUPS, used: USED });
+  const names = await makeGrouped(connection, {
+    table: "studied",
+    scope,
+    by,
+    hidden: NOT_FOR_GROUPS,
+    used: USED,
+    counted: COUNTED,
+  });
   const groups = names.map(emptyGroup);
-  const said = await addCounts(connection, groups);
-  const tallied = !apart && !modes && said.lives > TALLIED_FROM * groups.length;
-  await addLives(connection, groups, { ...said, modes, tallied });
+  const { sizes, ...said } = await addCounts(connection, groups);
+  const lives = sizes.reduce((sum, size) => sum + size, 0);
+  const tallied = !apart && !modes && lives > TALLIED_FROM * groups.length;
+  const read = tallied ? livesTallied(connection, sizes, said) : livesApart(connection, sizes, { ...said, modes });
+  addColumns(groups, await read);
   return groups;
 }
 
-/** How many lives there are, and which of the columns that few lives need any life needs. */
-type Said = { lives: number; entry: boolean; weight: boolean; assumed: boolean };
-
-async function addCounts(connection: DuckDBConnection, groups: GroupOfLives[]): Promise<Said> {
-  const counts = await columns(
-    connection,
-    `select group_number, coalesce(left_out, '') as reason, status, sum(weight)::integer as lives,
-            bool_or(entry > 0) as entry, bool_or(weight <> 1) as weight, bool_or(assumed_running) as assumed
-     from grouped group by group_number, reason, status order by group_number, reason, status`,
-    {
-      group_number: "integer",
-      reason: "text",
-      status: "text",
-      lives: "integer",
-      entry: "boolean",
-      weight: "boolean",
-      assumed: "boolean",
-    },
-  );
+/** Counts what each group has; how many rows of lives it can use, and which of the columns that few lives need any does. */
+async function addCounts(
+  connection: DuckDBConnection,
+  groups: GroupOfLives[],
+): Promise<Omit<LifeReading, "modes"> & { sizes: Int32Array }> {
+  const counts = await columns(connection, "from counted_by_group order by group_number, reason, status", {
+    group_number: "integer",
+    reason: "text",
+    status: "text",
+    lives: "integer",
+    rows: "integer",
+    entry: "boolean",
+    weight: "boolean",
+    assumed: "boolean",
+    last: "integer",
+  });
+  const sizes = new Int32Array(groups.length);
   counts.group_number.forEach((number, row) => {
     addToBasis(groups[number]!.basis, counts.reason[row]!, counts.status[row]!, counts.lives[row]!);
+    if (counts.reason[row] === "") sizes[number]! += counts.rows[row]!;
   });
-  const lives = counts.lives.reduce((sum, some) => sum + some, 0);
   return {
-    lives,
+    sizes,
     entry: counts.entry.includes(1),
     weight: counts.weight.includes(1),
     assumed: counts.assumed.includes(1),
+    last: counts.last.reduce((most, number) => Math.max(most, number), 0),
   };
 }
 
-const ALWAYS = {
-  group_number: "plain integer",
-  life_id: "plain integer",
-  time_low: "plain number",
-  time_high: "plain number",
-  unknown: "plain integer",
-  assumed: "plain integer",
-  entity: "plain integer",
-  place: "plain integer",
-} as const;
-
-const SELDOM = { entry: "plain number", weight: "plain number", last_seen: "number", mode: "category" } as const;
-
-type Reading = Said & { modes: boolean; tallied: boolean };
-
-async function addLives(connection: DuckDBConnection, groups: GroupOfLives[], reading: Reading): Promise<void> {
-  const { entry, weight, assumed, modes, tallied } = reading;
-  const lives = await columns(connection, tallied ? tallySql(reading) : livesSql(reading), {
-    ...ALWAYS,
-    ...(entry && { entry: SELDOM.entry }),
-    ...((weight || tallied) && { weight: SELDOM.weight }),
-    ...(assumed && { last_seen: SELDOM.last_seen }),
-    ...(modes && { mode: SELDOM.mode }),
-  } as typeof ALWAYS & Partial<typeof SELDOM>);
-  const { order, from } = rowsByGroup(lives.group_number, lives.life_id, groups.length);
-  const low = inOrder(lives.time_low, order);
-  const high = inOrder(lives.time_high, order);
-  const unknown = Uint8Array.from(inOrder(lives.unknown, order));
-  const assumedRunning = Uint8Array.from(inOrder(lives.assumed, order));
-  const entries = lives.entry && inOrder(lives.entry, order);
-  const weights = lives.weight && inOrder(lives.weight, order);
-  const lastSeen = lives.last_seen && inOrder(lives.last_seen, order);
-  const mode = lives.mode && inOrder(lives.mode.codes, order);
+/** Gives each group its stretch of the columns. */
+function addColumns(groups: GroupOfLives[], lives: LifeColumns): void {
+  const { low, high, unknown, assumed, entry, weight, lastSeen, mode, modes, entity, place } = lives;
   groups.forEach((group, number) => {
-    const [first, end] = [from[number]!, from[number + 1]!];
+    const [first, end] = [lives.from[number]!, lives.from[number + 1]!];
     Object.assign(group, {
       low: low.subarray(first, end),
       high: high.subarray(first, end),
       unknown: unknown.subarray(first, end),
-      assumedRunning: assumedRunning.subarray(first, end),
-      ...(entries && { entry: entries.subarray(first, end) }),
-      ...(weights && { count: weights.subarray(first, end) }),
+      assumedRunning: assumed.subarray(first, end),
+      ...(entry && { entry: entry.subarray(first, end) }),
+      ...(weight && { count: weight.subarray(first, end) }),
       ...(lastSeen && { lastSeen: lastSeen.subarray(first, end) }),
-      ...(mode && { mode: mode.subarray(first, end), modes: lives.mode!.words }),
+      ...(mode && { mode: mode.subarray(first, end), modes }),
+      ...(entity && { entity: entity.subarray(first, end) }),
+      ...(place && { place: place.subarray(first, end) }),
+      read: lives.read[number]!,
+      entities: lives.entities[number]!,
     });
-  });
-  if (tallied) return addEntities(connection, groups);
-  const entity = inOrder(lives.entity, order);
-  const place = inOrder(lives.place, order);
-  const distinct = distinctCounter(entity);
-  groups.forEach((group, number) => {
-    const [first, end] = [from[number]!, from[number + 1]!];
-    Object.assign(group, {
-      read: end - first,
-      entity: entity.subarray(first, end),
-      place: place.subarray(first, end),
-      entities: distinct(first, end),
-    });
-  });
-}
-
-/** Of each life what it is in numbers. */
-function lifeColumns({ entry, assumed }: Reading): string {
-  return `group_number, time_low, time_high, (status = 'unknown')::utinyint as unknown, assumed_running::utinyint as assumed
-    ${entry ? ", entry" : ""}${assumed ? ", last_seen" : ""}`;
-}
-
-function livesSql(reading: Reading): string {
-  const { weight, modes } = reading;
-  return `select ${lifeColumns(reading)}, life_id, entity, coalesce(place, -1) as place
-    ${weight ? ", weight::double as weight" : ""}${modes ? ", mode" : ""} from grouped where left_out is null`;
-}
-
-/** Lives that are alike in all that counts, as one row. */
-function tallySql(reading: Reading): string {
-  return `select *, 0 as life_id, 0 as entity, 0 as place
-    from (select ${lifeColumns(reading)}, sum(weight)::double as weight from grouped where left_out is null group by all) order by all`;
-}
-
-async function addEntities(connection: DuckDBConnection, groups: GroupOfLives[]): Promise<void> {
-  const found = await columns(
-    connection,
-    "select group_number, count(*)::integer as read, count(distinct entity)::integer as entities from grouped where left_out is null group by group_number",
-    { group_number: "integer", read: "integer", entities: "integer" },
-  );
-  found.group_number.forEach((number, row) => {
-    Object.assign(groups[number]!, { read: found.read[row]!, entities: found.entities[row]! });
   });
 }
 

@@ -18,6 +18,8 @@ type Grouping = {
   used: readonly string[];
   /** SQL of a further column. */
   also?: string;
+  /** SQL of what is counted in each group, by what: columns of `counted_by_group`, beside the number of the group. */
+  counted: { by: string; sums: string };
 };
 
 /**
@@ -26,7 +28,7 @@ type Grouping = {
  * @throws UserError if a column or the condition can't be used
  */
 export async function makeGrouped(connection: DuckDBConnection, grouping: Grouping): Promise<By[]> {
-  const { table, scope, by, hidden, also } = grouping;
+  const { table, scope, by, hidden, also, counted } = grouping;
   const known = await checkedColumns(connection, table, by, hidden);
   const condition = await conditionOf(connection, scope, table);
   const names = by.map(quoteIdentifier);
@@ -35,6 +37,11 @@ export async function makeGrouped(connection: DuckDBConnection, grouping: Groupi
   const rows = `select ${[...used, ...(also === undefined ? [] : [also]), ...keys].join(", ")} from ${table} where ${condition}`;
   await connection.run(`create or replace temp view in_scope as ${rows}`);
   try {
+    const apart = by.map((_, at) => keyOf(at));
+    // One pass over the rows, which also meets whatever is wrong with the condition.
+    await connection.run(
+      `create or replace temp table counted as select ${[...apart, counted.by, counted.sums].join(", ")} from in_scope group by all`,
+    );
     return by.length === 0 ? await oneGroup(connection) : await numberedGroups(connection, by);
   } catch (error) {
     if (scope.where === undefined) throw error;
@@ -61,27 +68,36 @@ function keyOf(at: number): string {
   return `"by ${at}"`;
 }
 
-/** All rows as one group, if there are any; the count looks at each row, and so meets whatever is wrong with the condition. */
+/** All rows as one group, if there are any. */
 async function oneGroup(connection: DuckDBConnection): Promise<By[]> {
   await connection.run("create or replace temp view grouped as select 0 as group_number, * from in_scope");
-  const { rows } = await columns(connection, "select count(*)::integer as rows from in_scope", { rows: "integer" });
-  return rows[0] === 0 ? [] : [{}];
+  await connection.run("create or replace temp view counted_by_group as select 0 as group_number, * from counted");
+  const { any } = await columns(connection, "select count(*)::integer as any from (from counted limit 1)", {
+    any: "integer",
+  });
+  return any[0] === 0 ? [] : [{}];
 }
 
 /** Numbers the groups, which are few, and gives each row the number of its own. */
 async function numberedGroups(connection: DuckDBConnection, by: string[]): Promise<By[]> {
   const keys = by.map((_, at) => keyOf(at)).join(", ");
   await connection.run(`create or replace temp table group_key as
-    select (row_number() over (order by ${keys}))::integer - 1 as group_number, * from (select distinct ${keys} from in_scope)`);
+    select (row_number() over (order by ${keys}))::integer - 1 as group_number, * from (select distinct ${keys} from counted)`);
   const list = by.map((_, at) => `${keyOf(at)} as key_${at}`).join(", ");
   const shape: Record<string, "text"> = Object.fromEntries(by.map((_, at) => [`key_${at}`, "text" as const]));
   const values = await columns(connection, `select ${list} from group_key order by group_number`, shape);
   const groups = values["key_0"] ?? [];
   // What is in one group needs no number looked up for each row.
   const number = groups.length === 1 ? "0 as group_number" : "group_number";
-  const joined = groups.length === 1 ? "in_scope" : `in_scope left join group_key using (${keys})`;
-  await connection.run(`create or replace temp view grouped as
-    select ${number}, in_scope.* exclude (${keys}) from ${joined}`);
+  const numbered = (table: string) => (groups.length === 1 ? table : `${table} left join group_key using (${keys})`);
+  for (const [view, table] of [
+    ["grouped", "in_scope"],
+    ["counted_by_group", "counted"],
+  ] as const) {
+    await connection.run(
+      `create or replace temp view ${view} as select ${number}, ${table}.* exclude (${keys}) from ${numbered(table)}`,
+    );
+  }
   return groups.map((_, row) => Object.fromEntries(by.map((name, at) => [name, values[`key_${at}`]?.[row] ?? ""])));
 }
 

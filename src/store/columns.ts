@@ -1,17 +1,14 @@
 import type { DuckDBConnection, DuckDBValue, DuckDBVector } from "@duckdb/node-api";
 
-/**
- * How a column is wanted; a category is a text of few words: codes into `words`, -1 where NULL. Plain numbers and integers are those of a
- * query that gives no NULL there: they are copied as they lie, and a NULL would come as any number.
- */
-export type ColumnKind = "number" | "plain number" | "integer" | "plain integer" | "boolean" | "text" | "category";
+/** How a column is wanted; a category is a text of few words: codes into `words`, -1 where NULL. */
+export type ColumnKind = "number" | "integer" | "boolean" | "text" | "category";
 type Category = { codes: Int32Array; words: string[] };
 
 type ColumnOf<Kind extends ColumnKind | undefined> = Kind extends undefined
   ? never
-  : Kind extends "number" | "plain number"
+  : Kind extends "number"
     ? Float64Array
-    : Kind extends "integer" | "plain integer"
+    : Kind extends "integer"
       ? Int32Array
       : Kind extends "boolean"
         ? Uint8Array
@@ -55,12 +52,8 @@ type Collector = { add: (vector: DuckDBVector, count: number) => void; end: () =
 function collectorOf(kind: ColumnKind, name: string): Collector {
   switch (kind) {
     case "number":
-      return numberCollector(name, nullsAsNaN);
-    case "plain number":
       return numberCollector(name);
     case "integer":
-      return integerCollector(name, refuseNull);
-    case "plain integer":
       return integerCollector(name);
     case "boolean":
       return booleanCollector(name);
@@ -82,7 +75,8 @@ type PlainItems =
   | Uint16Array
   | Uint32Array;
 
-function plainItems(vector: DuckDBVector, name: string, wanted: string): PlainItems {
+/** The numbers of a vector as they lie, whatever stands where one is NULL. */
+export function plainItems(vector: DuckDBVector, name: string, wanted: string): PlainItems {
   const items: unknown = "items" in vector ? vector.items : undefined;
   if (ArrayBuffer.isView(items) && !(items instanceof BigInt64Array) && !(items instanceof BigUint64Array)) {
     return items as PlainItems;
@@ -90,23 +84,19 @@ function plainItems(vector: DuckDBVector, name: string, wanted: string): PlainIt
   throw new TypeError(`Cannot fetch ${name} as ${wanted}: the column is ${vector.type}; cast it in the query`);
 }
 
-function numberCollector(name: string, mend?: typeof nullsAsNaN): Collector {
+function numberCollector(name: string): Collector {
   const parts: Float64Array[] = [];
   return {
     add: (vector, count) => {
       const part = Float64Array.from(plainItems(vector, name, "numbers").subarray(0, count));
-      mend?.(vector, part);
+      for (let row = 0; row < count; row++) if (vector.getItem(row) === null) part[row] = Number.NaN;
       parts.push(part);
     },
     end: () => joined(parts, Float64Array),
   };
 }
 
-function nullsAsNaN(vector: DuckDBVector, part: Float64Array): void {
-  for (let row = 0; row < part.length; row++) if (vector.getItem(row) === null) part[row] = Number.NaN;
-}
-
-function integerCollector(name: string, check?: typeof refuseNull): Collector {
+function integerCollector(name: string): Collector {
   const parts: Int32Array[] = [];
   return {
     add: (vector, count) => {
@@ -114,7 +104,7 @@ function integerCollector(name: string, check?: typeof refuseNull): Collector {
       if (items instanceof Float64Array || items instanceof Float32Array || items instanceof Uint32Array) {
         throw new TypeError(`Cannot fetch ${name} as integers: the column is ${vector.type}; cast it to INTEGER`);
       }
-      check?.(vector, count, name);
+      refuseNull(vector, count, name);
       parts.push(Int32Array.from(items.subarray(0, count)));
     },
     end: () => joined(parts, Int32Array),

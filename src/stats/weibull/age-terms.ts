@@ -10,11 +10,19 @@ export type AgeTerms = {
   exact: Float64Array;
 };
 
-/** Sums lives of equal age where ages are whole ticks, which is exact; else each life and each late entry is a term. */
+/** Ticks a life from which few lives share one: looking through the ticks would take longer than summing saves. */
+const SPARSE = 4;
+
+/** Sums lives of equal age where ages are whole ticks, which is exact, and not too many of them; else each life and each late entry is a term. */
 export function ageTerms(lives: IntervalLives): AgeTerms {
   const ticks = ticksOf(lives.low, lives.entry ?? new Float64Array(0));
-  return ticks === null ? eachApart(lives) : summed(lives, ticks);
+  return ticks === null || ticks.largest > SPARSE * Math.max(lives.low.length, ALWAYS)
+    ? eachApart(lives)
+    : summed(lives, ticks);
 }
+
+/** So few ticks are always looked through. */
+const ALWAYS = 250;
 
 function summed({ low, high, entry, count }: IntervalLives, { perUnit, largest }: Ticks): AgeTerms {
   const weight = new Float64Array(largest + 1);

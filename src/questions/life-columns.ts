@@ -1,0 +1,145 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { columns } from "../store/columns.ts";
+import { groupedColumns } from "../store/grouped-columns.ts";
+import { distinctCounter, orderInGroups } from "./rows-by-group.ts";
+
+/** Which of the columns that few lives need any life needs, and how lives are wanted. */
+export type LifeReading = {
+  /** Some life enters late; stands for several; is assumed to run. */
+  entry: boolean;
+  weight: boolean;
+  assumed: boolean;
+  /** Damage modes are asked of. */
+  modes: boolean;
+  /** The greatest number of a life. */
+  last: number;
+};
+
+/** Lives read at once: more would be held twice while they are put by group. */
+const AT_ONCE = 2_000_000;
+
+/** Lives in columns, those of a group together. */
+export type LifeColumns = {
+  /** Where each group begins in the columns, and the end of the last. */
+  from: Int32Array;
+  low: Float64Array;
+  high: Float64Array;
+  unknown: Uint8Array;
+  assumed: Uint8Array;
+  entry?: Float64Array;
+  weight?: Float64Array;
+  lastSeen?: Float64Array;
+  mode?: Int32Array;
+  modes: string[];
+  entity?: Int32Array;
+  place?: Int32Array;
+  /** Of each group: lives that were read, and different units among them. */
+  read: Int32Array;
+  entities: Int32Array;
+};
+
+/** What of a life counts, in the order in which it is read; no NULL in any. */
+function selected({ entry, assumed }: LifeReading): string {
+  return `group_number, time_low, time_high, (status = 'unknown')::utinyint as unknown, assumed_running::utinyint as assumed${
+    entry ? ", entry" : ""
+  }${assumed ? ", coalesce(last_seen, 'nan'::double) as last_seen" : ""}`;
+}
+
+/**
+ * Reads the usable lives of `grouped`, each for itself, by unit and time in each group.
+ * @param sizes - how many there are in each group
+ */
+export async function livesApart(
+  connection: DuckDBConnection,
+  sizes: Int32Array,
+  reading: LifeReading,
+): Promise<LifeColumns> {
+  const { entry, weight, assumed, modes, last } = reading;
+  const lives = `select ${selected(reading)}${weight ? ", weight::double as weight" : ""}, life_id, entity, coalesce(place, -1) as place${
+    modes ? ", mode" : ""
+  } from grouped where left_out is null`;
+  const pieces = Math.ceil(sizes.reduce((sum, size) => sum + size, 0) / AT_ONCE);
+  const edge = (piece: number) => Math.floor((piece * (last + 1)) / pieces);
+  const queries =
+    pieces <= 1
+      ? [lives]
+      : Array.from(
+          { length: pieces },
+          (_, piece) => `${lives} and life_id >= ${edge(piece)} and life_id < ${edge(piece + 1)}`,
+        );
+  const {
+    columns: found,
+    words,
+    from,
+  } = await groupedColumns(connection, queries, sizes, {
+    low: "number",
+    high: "number",
+    unknown: "small",
+    assumed: "small",
+    ...(entry && { entry: "number" as const }),
+    ...(assumed && { lastSeen: "number" as const }),
+    ...(weight && { weight: "number" as const }),
+    number: "integer",
+    entity: "integer",
+    place: "integer",
+    ...(modes && { mode: "word" as const }),
+  });
+  const { number, ...own } = found;
+  orderInGroups(from, number, Object.values(own));
+  const distinct = distinctCounter(own.entity);
+  const entities = sizes.map((_, group) => distinct(from[group]!, from[group + 1]!));
+  return { ...own, modes: words, from, read: sizes, entities };
+}
+
+/** The same lives as counts of those that are alike: neither units nor modes are told apart. */
+export async function livesTallied(
+  connection: DuckDBConnection,
+  sizes: Int32Array,
+  reading: Omit<LifeReading, "modes">,
+): Promise<LifeColumns> {
+  const { entry, assumed } = reading;
+  const found = await columns(
+    connection,
+    `select * from (select ${selected({ ...reading, modes: false })}, sum(weight)::double as weight
+       from grouped where left_out is null group by all) order by all`,
+    {
+      group_number: "integer",
+      time_low: "number",
+      time_high: "number",
+      unknown: "integer",
+      assumed: "integer",
+      weight: "number",
+      ...(entry && { entry: "number" as const }),
+      ...(assumed && { last_seen: "number" as const }),
+    },
+  );
+  const from = new Int32Array(sizes.length + 1);
+  for (const group of found.group_number) from[group + 1]!++;
+  for (let group = 0; group < sizes.length; group++) from[group + 1]! += from[group]!;
+  return {
+    from,
+    low: found.time_low,
+    high: found.time_high,
+    unknown: Uint8Array.from(found.unknown),
+    assumed: Uint8Array.from(found.assumed),
+    weight: found.weight,
+    ...(found.entry && { entry: found.entry }),
+    ...(found.last_seen && { lastSeen: found.last_seen }),
+    modes: [],
+    read: sizes,
+    entities: await unitsOf(connection, sizes.length),
+  };
+}
+
+async function unitsOf(connection: DuckDBConnection, groups: number): Promise<Int32Array> {
+  const found = await columns(
+    connection,
+    "select group_number, count(distinct entity)::integer as units from grouped where left_out is null group by group_number",
+    { group_number: "integer", units: "integer" },
+  );
+  const units = new Int32Array(groups);
+  found.group_number.forEach((group, row) => {
+    units[group] = found.units[row]!;
+  });
+  return units;
+}
