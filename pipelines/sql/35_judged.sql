@@ -45,7 +45,9 @@ judged as (
               when step > most then 'impossible_rate' end as fault
   from stepped
 )
-select *, fault is null and step = 0 and before is not null and not in_shop as still, null::bigint as rise, fault as breaks from judged;
+select * exclude (place_before, visit_before, changed_before, most, capacity),
+       fault is null and step = 0 and before is not null and not in_shop as still, null::bigint as rise, fault as breaks
+from judged;
 
 -- Few meters ever stand still in service: only theirs are counted through.
 create or replace temp table still_unit as

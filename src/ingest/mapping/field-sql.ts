@@ -40,7 +40,8 @@ export function trimmed(cell: string, { lineEnds, ascii }: Pick<Cells, "lineEnds
   const blanks = [...BLANKS, ...(lineEnds ? LINE_ENDS : []), ...(ascii ? [] : OTHER_BLANKS)];
   const ends = blanks.map((character) => `ends_with(${cell}, ${quoteText(character)})`);
   const trim = `nullif(trim(${cell}, ${quoteText(blanks.join(""))}), '')`;
-  return `case when ${cell} < '!' or ${cell} > '~' or ${ends.join(" or ")} then ${trim} else ${cell} end`;
+  const beyond = ascii ? [] : [`${cell} > '~'`];
+  return `case when ${[`${cell} < '!'`, ...beyond, ...ends].join(" or ")} then ${trim} else ${cell} end`;
 }
 
 const ANY_CELL = { lineEnds: true, ascii: false };

@@ -29,10 +29,10 @@ export function stagingSql(source: OpenExport, staging: Staging, mapped: Mapped[
       .map(([name, expression]) => `${expression} as ${name}`);
     if (columns.length > 0) query = `select *, ${columns.join(",\n  ")}\nfrom (${query})`;
   }
-  const flags = checks.map(({ flag, when }) => `coalesce(${when}, false) as ${flag}`);
+  const flags = checks.map(({ flag, when }) => `${when} as ${flag}`);
   query = `select *, ${notDataSql(source, staging, mapped)} as not_data, ${flags.join(",\n  ")}\nfrom (${query})`;
   const fatal = checks.filter(({ severity }) => severity === "quarantine").map(({ flag }) => flag);
-  query = `select *, not_data is null and (${fatal.join(" or ")}) as fatal\nfrom (${query})`;
+  query = `select *, not_data is null and coalesce(${fatal.join(" or ")}, false) as fatal\nfrom (${query})`;
   return [
     `create table waiting.staged_rows as\nselect ${waitingColumns(source, staging, mapped, checks).join(",\n  ")}\nfrom (${query})`,
     `create temp view staged as\nselect rowid, ${stagedColumns(staging, mapped).join(",\n  ")}\nfrom waiting.staged_rows`,
