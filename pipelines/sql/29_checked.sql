@@ -8,7 +8,7 @@
 --   back_on is the day it went back, null where the card says none that is possible.
 -- Rows: the current cards with any date; those that a check sets aside are taken out as it does.
 -- dated_reading: the current readings, likewise. Key: file_id, row.
--- same_day_card: of those the cards that came out on a day with another of their unit, with their numbers. Key: file_id, row.
+-- same_day_card: those of dated_card that came out on one day with another of their unit, numbered as the lives order them. Key: file_id, row.
 create or replace temp table seen_file as
 select file_id, rank, path || coalesce(', sheet "' || sheet || '"', '') as file from landing.file join landing.file_order using (file_id);
 
@@ -67,6 +67,8 @@ select unit_id, file_id, row, read_on, hours, meter_changed, old_meter_hours fro
 
 create or replace temp table same_day_card as
 with same_day as (
-  select file_id, row from dated_card semi join (select unit_id, out_on from dated_card group by all having count(*) > 1) using (unit_id, out_on)
+  select file_id, row, unit_id, out_on, back_on
+  from dated_card semi join (select unit_id, out_on from dated_card group by all having count(*) > 1) using (unit_id, out_on)
 )
-select file_id, row, card from records.rebuild_row semi join same_day using (file_id, row);
+select file_id, row, card, row_number() over (partition by unit_id, out_on order by back_on nulls last, card) as nth_of_day
+from records.rebuild_row join same_day using (file_id, row);

@@ -4,7 +4,8 @@
 -- cards, a reading left aside where a card of the same day has hours, and 0 h at commissioning, where that lies before them.
 create or replace temp table meter_evidence as
 with visit as (
-  select unit_id, row_number() over (order by unit_id, out_on, back_on nulls last, card)::integer as visit_id, out_on,
+  -- Told apart within the unit, and in the order of the lives' own numbers.
+  select unit_id, ((out_on - date '1900-01-01')::bigint << 32) + coalesce(nth_of_day, 0) as visit_id, out_on,
          coalesce(back_on, out_on) as back_on, hours_removed, hours_installed, file_id, row
   from (from dated_card where unit_id between $first and $last) left join same_day_card using (file_id, row)
 )

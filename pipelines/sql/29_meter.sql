@@ -1,6 +1,6 @@
 -- pipelines/sql/29_meter.sql
--- meter_step (35_judged), checked_unit, seen_file -> found: what hour meters show that can't be, or that has to be known to read them.
--- Key: file_id, row, rule. Rows: one an evidence; one a stretch on which a meter stood still.
+-- meter_step (35_judged), checked_unit, seen_file -> found: what hour meters of the units $first to $last show that can't be, or that has to
+-- be known to read them. Key: file_id, row, rule. Rows: one an evidence; one a stretch on which a meter stood still.
 -- lone: shows too much or too little, while the one after it fits the one before: that one is not doubted as well.
 create or replace temp table odd_unit as
 select distinct unit_id from meter_step where fault is not null or new_meter or (place = 3 and changed) or (tenths < before and not in_shop);
@@ -39,7 +39,7 @@ select case place when 2 then 'reading' else 'rebuild' end, s.file_id, s.row,
 from (
   select s.*, {now: printf('%g h', s.tenths / 10), past: printf('%g h', before / 10), there: ' (row ' || row_before || ' of ' || file || ')'} as shown
   from doubted_step s left join seen_file f on f.file_id = s.file_before
-) s join checked_unit m using (unit_id)
+) s join (from checked_unit where unit_id between $first and $last) m using (unit_id)
 where place <> 0 and fault is distinct from 'no_meter_at_start' and not (follows_lone and fault in ('meter_went_back', 'impossible_rate'))
   and (fault is not null or new_meter or (place = 3 and changed) or (tenths < before and not in_shop));
 
@@ -47,7 +47,7 @@ where place <> 0 and fault is distinct from 'no_meter_at_start' and not (follows
 insert into found
 select 'unit', file_before, row_before, 'commissioned_on', day_before::varchar, 'impossible_rate',
        m.unit || ' shows ' || printf('%g h', tenths / 10) || ' on ' || on_day || ' (row ' || row || ' of ' || file || '), more than can have run since it was commissioned on ' || day_before || '; no hours are counted between them; correct the day or the hours that are wrong'
-from doubted_step s join checked_unit m using (unit_id) join seen_file using (file_id)
+from doubted_step s join (from checked_unit where unit_id between $first and $last) m using (unit_id) join seen_file using (file_id)
 where fault = 'no_meter_at_start';
 
 insert into found
@@ -62,7 +62,7 @@ with stretch as (
 select case ended.place when 2 then 'reading' else 'rebuild' end, ended.file_id, ended.row,
        case ended.place when 1 then 'hours_removed' when 2 then 'hours' else 'hours_installed' end, printf('%g h', began.tenths / 10), 'meter_stuck',
        m.unit || ' shows ' || printf('%g h', began.tenths / 10) || ' on ' || ended.on_day || ' as on ' || began.on_day || ' (row ' || began.row || ' of ' || file || '), after ' || days || ' days in service; these hours are taken as missing, not as 0; see whether the meter stood still, or the unit, and correct the hours where they are known'
-from stretch join checked_unit m using (unit_id) join seen_file f on f.file_id = began.file_id;
+from stretch join (from checked_unit where unit_id between $first and $last) m using (unit_id) join seen_file f on f.file_id = began.file_id;
 
 drop table doubted_step;
 drop table odd_unit;
