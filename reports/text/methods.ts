@@ -269,6 +269,14 @@ export const METHODS: MethodGroup[] = [
           "The sum, over all ages with rebuilds, of rebuilds divided by units under observation. Limits on the log scale from a standard error that leaves each unit its own habits.",
         source: "Nelson, Recurrent Events Data Analysis; Lawless & Nadeau 1995, Technometrics 37:158-168",
       },
+      {
+        name: "Degree of repair (virtual age)",
+        answers: "Is a rebuilt frame as good as new (0), as before (1), or between?",
+        formula:
+          "After a rebuild at age t a frame runs on like one of virtual age v under a Weibull law: v = q t (model I), or v = q times all that had gathered up to the rebuild (model II). Shape, scale and q within 0 to 1 are those that make the times between rebuilds most likely, each a life that had come to its virtual age; limits by likelihood. Tests of q = 0 and q = 1: twice the log-likelihood ratio, half 0 and half chi-square with 1 degree. Rebuilds of a frame at one age count as one. Under 30 rebuilds it is a reading of the records, not a finding.",
+        source:
+          "Kijima 1989, Journal of Applied Probability 26:89-102; Self & Liang 1987, Journal of the American Statistical Association 82:605-610, for tests at a bound; the bound 30 is our own choice, no source",
+      },
     ],
   },
 ];
