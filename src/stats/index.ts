@@ -103,7 +103,29 @@ export { benjaminiHochberg } from "./multiple/benjamini-hochberg.ts";
 
 export { countLimits } from "./rate/count-limits.ts";
 export { type MeanTime, meanTimeBetween } from "./rate/mean-time-between.ts";
-export { type MeanCountStep, meanCumulativeFunction, type RecurrentEvents } from "./recurrence/mean-count.ts";
+export { type CorrectedPowerLaw, correctedPowerLaw } from "./recurrence/corrected-power-law.ts";
+export { type MeanCountStep, meanCumulativeFunction } from "./recurrence/mean-count.ts";
+export { meanCountAt } from "./recurrence/mean-count-at.ts";
+export {
+  type MeanCountDifference,
+  type MeanCountDifferenceStep,
+  meanCountDifference,
+} from "./recurrence/mean-count-difference.ts";
+export { type ConvergedPowerLaw, fitPowerLaw, type PowerLawFit } from "./recurrence/power-law.ts";
+export { type PowerLawGoodness, powerLawGoodness } from "./recurrence/power-law-goodness.ts";
+export { type PowerLawRate, powerLawRate } from "./recurrence/power-law-rate.ts";
+export type { RecurrentEvents } from "./recurrence/recurrent-events.ts";
+export { laplaceTest } from "./recurrence/trend/laplace.ts";
+export { type LewisRobinson, lewisRobinsonTest } from "./recurrence/trend/lewis-robinson.ts";
+export { type PowerLawTrend, powerLawTrendTest } from "./recurrence/trend/power-law-trend.ts";
+export { type ReverseArrangements, reverseArrangementTest } from "./recurrence/trend/reverse-arrangements.ts";
+export type { TrendDirection, TrendTest } from "./recurrence/trend/trend-test.ts";
+export { type TrendTests, trendTests, trendTestsByUnit } from "./recurrence/trend/trend-tests.ts";
+export { compareRepairModels, type RepairComparison } from "./repair/compare-repair-models.ts";
+export { type BoundTest, type DegreeOfRepair, degreeOfRepair, type FittedRepair } from "./repair/degree-of-repair.ts";
+export type { RepairCounts } from "./repair/gather-gaps.ts";
+export type { RepairHistories } from "./repair/repair-histories.ts";
+export type { RepairModel } from "./repair/virtual-ages.ts";
 
 // Rated life of rolling bearings
 

@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { meanCumulativeFunction, type RecurrentEvents } from "../../../src/stats/recurrence/mean-count.ts";
+import { meanCumulativeFunction } from "../../../src/stats/recurrence/mean-count.ts";
+import type { RecurrentEvents } from "../../../src/stats/recurrence/recurrent-events.ts";
 import { expectAgreement } from "../../agree.ts";
 import { PublishedCase } from "../../published-case.ts";
 
