@@ -74,7 +74,7 @@ export async function ingest(
 }
 
 // Rows of a large export wait on disk beyond this, beside the store: 1,000,000 cards of 22 columns then peak at 0.9 GB in all,
-// 10,000,000 at 1.2 GB. With 800 MB neither was faster.
+// 10,000,000 at 1.1 to 1.3 GB. With 800 MB neither was faster.
 const MEMORY = "600MB";
 
 async function ingestWith(
