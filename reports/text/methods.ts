@@ -270,6 +270,44 @@ export const METHODS: MethodGroup[] = [
         source: "Nelson, Recurrent Events Data Analysis; Lawless & Nadeau 1995, Technometrics 37:158-168",
       },
       {
+        name: "Difference of two mean numbers",
+        answers: "Do units of one group come back more often than those of another?",
+        formula:
+          "The one mean cumulative function less the other, over ages at which units of both were under observation. Limits by the normal law, from the root of the sum of the two squared standard errors, age by age. It takes the groups to share no unit; with few units in a group the limits are too narrow.",
+        source: "Lawless & Nadeau 1995, Technometrics 37:158-168; Nelson, Recurrent Events Data Analysis, chapter 7",
+      },
+      {
+        name: "Trend at a constant rate (Laplace, power-law test)",
+        answers: "Do rebuilds come closer together as units age, or further apart?",
+        formula:
+          "Laplace: ages at rebuilds less the middle of their unit's observation, added up, over their standard deviation were they spread evenly. Power-law test: twice the sum of log(observation / age since its start), a chi-square with 2 degrees a rebuild. A rebuild that ended the observation is its end and is not counted. Without trend every unit has a constant rate of its own; times between rebuilds that are steadier than that, as of units that all start new, can pass for a trend.",
+        source:
+          "Cox & Lewis, The Statistical Analysis of Series of Events, chapter 3; MIL-HDBK-189 (from memory); NIST/SEMATECH e-Handbook of Statistical Methods, 8.2.3.4",
+      },
+      {
+        name: "Trend in the order of times between rebuilds (Lewis-Robinson, reverse arrangements)",
+        answers: "The same where times between rebuilds follow any law.",
+        formula:
+          "Without trend the whole times between rebuilds of a unit come in no order. Lewis-Robinson: their sum, weighted by how early they come, less its mean, over its standard deviation over all orders; for one unit Laplace's statistic over the coefficient of variation, but for a factor sqrt(n / (n + 1)). Reverse arrangements: pairs of which the later is longer, against all orders counted out (up to 500 pairs) or the normal law. Units with one whole time between rebuilds say nothing; with few the tests see strong trends alone.",
+        source:
+          "Lewis & Robinson 1974 (from memory), the standard deviation over orders by hand; Mann 1945, Econometrica 13:245-259; Kendall, Rank Correlation Methods, for ties",
+      },
+      {
+        name: "Power-law process",
+        answers: "By which power of age do rebuilds become more or less frequent, and how frequent are they now?",
+        formula:
+          "Rebuilds of a unit come at the rate lambda beta t^(beta - 1) at age t, whatever came before. Beta and lambda make what was seen most likely, each unit counting from its entry to its end; limits of beta by likelihood, of the rate by the normal law on the log scale. Twice the log-likelihood ratio against beta = 1 tests a constant rate. For one unit watched from new, beta is also given less its bias: (N - 1) / sum of log(end / age), N - 2 where a rebuild ended observation. It takes a rebuild to leave a unit as it was before and all units to be alike: where units differ, limits are too narrow.",
+        source:
+          "IEC 61710; Crow 1974, Reliability Analysis for Complex, Repairable Systems; both from memory; NIST/SEMATECH e-Handbook of Statistical Methods, 8.4.5.2",
+      },
+      {
+        name: "Distance from the power law (Cramer-von Mises)",
+        answers: "Do rebuilds look as if they came at powers of age?",
+        formula:
+          "With i the order of age / end of observation among M rebuilds: 1 / (12 M) and the sum of the squares of (age / end)^beta - (2i - 1) / (2M). The chance is the share of drawn sets of rebuilds, each fitted anew, that lie at least as far off. Units that entered late, and rebuilds that ended observation, are left out; a small chance speaks against the law, a large one does not prove it.",
+        source: "MIL-HDBK-189 and IEC 61710, both from memory",
+      },
+      {
         name: "Degree of repair (virtual age)",
         answers: "Is a rebuilt frame as good as new (0), as before (1), or between?",
         formula:

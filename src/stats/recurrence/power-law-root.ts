@@ -15,10 +15,8 @@ export function rootOfMean(windows: LogWindows, middle: number): number {
     if (mean > 0) high = power;
     else low = power;
     const newton = power * Math.exp(Math.min(Math.max(-mean / (power * variance), -FURTHEST), FURTHEST));
-    const next = newton > low && newton < high ? newton : between(low, high);
-    const settled = Math.abs(next - power) <= SETTLED * power;
-    power = next;
-    if (settled || mean === 0) break;
+    if (Math.abs(newton - power) <= SETTLED * power) return newton;
+    power = newton > low && newton < high ? newton : between(low, high);
   }
   return power;
 }
@@ -29,6 +27,7 @@ function between(low: number, high: number): number {
 }
 
 const MOST_STEPS = 200;
-const SETTLED = 4 * Number.EPSILON;
+/** Share of the power; the error left after such a step is its square, or rounding. */
+const SETTLED = 1e-11;
 /** A step on the log scale. */
 const FURTHEST = 3;

@@ -3,24 +3,7 @@ import { describe, expect, it } from "vitest";
 import { meanCumulativeFunction } from "../../../src/stats/recurrence/mean-count.ts";
 import type { RecurrentEvents } from "../../../src/stats/recurrence/recurrent-events.ts";
 import { expectAgreement } from "../../agree.ts";
-import { PublishedCase } from "../../published-case.ts";
-
-const seats = new PublishedCase("04_valve_seats");
-
-function valveSeats(): RecurrentEvents {
-  const names = [...new Set(seats.texts("id"))];
-  const times = seats.numbers("time");
-  const ends = new Map(
-    seats.texts("id").flatMap((id, row) => (seats.flags("status")[row] === 0 ? [[id, times[row]!]] : [])),
-  );
-  return {
-    unit: Int32Array.from(seats.texts("id"), (id) => names.indexOf(id)),
-    time: times,
-    event: seats.flags("status"),
-    entry: new Float64Array(names.length),
-    end: Float64Array.from(names, (id) => ends.get(id) ?? Number.NaN),
-  };
-}
+import { seats, valveSeats } from "./recurrent-cases.ts";
 
 describe("meanCumulativeFunction agrees on valve seats of 41 engines (Nelson & Doganaksoy 1989)", () => {
   const steps = meanCumulativeFunction(valveSeats(), { level: 0.95 });
