@@ -1,6 +1,6 @@
-import { intervalAround } from "../fit/interval-around.ts";
 import type { Interval } from "../fit/quantity.ts";
 import { normalHalfWidth } from "../level.ts";
+import { logScaleInterval } from "./log-scale-interval.ts";
 import type { ConvergedPowerLaw } from "./power-law.ts";
 
 /** How often a unit has events at an age. */
@@ -32,10 +32,5 @@ export function powerLawRate(fit: ConvergedPowerLaw, age: number, level: number)
   const byLogBeta = 1 + beta * Math.log(age);
   const variance = byLogBeta ** 2 * covariance.logBeta + 2 * byLogBeta * covariance.both + covariance.logLambda;
   const reach = normalHalfWidth(level) * Math.sqrt(Math.max(0, variance));
-  return { age, intensity: onLogScale(logIntensity, reach), meanTime: onLogScale(-logIntensity, reach) };
-}
-
-/** A quantile is worked on by its log, as an intensity and a time are here. */
-function onLogScale(estimate: number, reach: number): Interval {
-  return intervalAround({ kind: "quantile", p: 0.5 }, estimate, reach);
+  return { age, intensity: logScaleInterval(logIntensity, reach), meanTime: logScaleInterval(-logIntensity, reach) };
 }

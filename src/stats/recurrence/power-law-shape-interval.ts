@@ -1,6 +1,7 @@
 import { profileEnd, type RootProfile } from "../fit/profile-end.ts";
 import type { Interval } from "../fit/quantity.ts";
 import { likelihoodCutOff, normalHalfWidth } from "../level.ts";
+import { logScaleInterval } from "./log-scale-interval.ts";
 import { exposureAt, type PowerExposure, type PowerLikelihood } from "./power-law-exposure.ts";
 
 /** The powers whose greatest log-likelihood lies within half the chi-square quantile of the maximum. */
@@ -39,6 +40,5 @@ function rootProfile(beta: number, best: PowerExposure, { windows, logs, events 
 
 /** Normal on the log scale. */
 export function waldShapeInterval(beta: number, varianceOfLog: number, level: number): Interval {
-  const reach = Math.exp(normalHalfWidth(level) * Math.sqrt(varianceOfLog));
-  return { estimate: beta, low: beta / reach, high: beta * reach };
+  return logScaleInterval(Math.log(beta), normalHalfWidth(level) * Math.sqrt(varianceOfLog));
 }

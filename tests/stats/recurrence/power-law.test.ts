@@ -193,6 +193,18 @@ describe("fitPowerLaw", () => {
     expect(fitPowerLaw(events, { level })).toMatchObject({ converged: false, reason });
   });
 
+  it("has no Wald limit beyond the range of numbers, where late entries leave beta near 0", () => {
+    // By hand: mean log age 3.45393 against 3.45388 in the middle, so that beta is barely above 0: 5.1e-5 / (log(10)^2 / 12) = 1.2e-4
+    const near = eventsOf({ ages: [10.1, 99.02], entry: 10, end: 100 });
+    const fit = fitted(near);
+    expectAgreement(fit.beta, 1.2e-4, { rel: 0.05 });
+    expect(fit.waldLimits).toMatchObject({
+      high: null,
+      reason: expect.stringContaining("beyond the range of numbers"),
+    });
+    expect(fit.profileLimits.high).toBeGreaterThan(fit.beta);
+  });
+
   it("takes events at one age before the end, and units never watched", () => {
     const events = eventsOf({ ages: [5, 5, 5], end: 10 }, { ages: [], entry: 7, end: 7 });
     // By hand: N / sum log(T / t) = 3 / (3 log 2)
