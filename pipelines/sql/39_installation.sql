@@ -6,6 +6,7 @@
 --                      unless its own start is known, and still counts in the unit's recurrence from entry on.
 --   start_*, stop_*    the unit's age at both ends, from commissioning or else from its first known start; null in hours across a break of the meter
 --   entry_*            the unit's age at which it came under observation: the same in all its rows
+--   from_new           the unit has been watched from its commissioning on: its whole history is on record
 --   last_seen_*        the age to stop at in place of stop_* where the build is assumed to be running; null where nothing is left
 create or replace temp table installation_time as
 with unit_at as (
@@ -19,6 +20,7 @@ taken_out as (
 ),
 measured as (
   select b.*, u.origin_on, u.observed_on, u.origin_at, u.observed_at,
+         coalesce(u.base_marked = 'commissioned' and u.sound_base_on = u.observed_on, false) as from_new,
          next_visit is null as running,
          case when running then 'end' when o.reason in ('failure', 'unknown') then o.reason else 'planned' end as ended_by,
          coalesce(o.out_on, run_stop_on) as stop_on,
@@ -59,7 +61,7 @@ select fleet, unit, position, site, model, build_number, card, start_on, stop_on
        case when left_out_days is null then stop_on - start_on end::double as days,
        case when left_out_hours is null then ran_tenths / 10 end::double as hours,
        coalesce(start_at.estimated or stop_estimated, false) as hours_estimated,
-       assumed_running,
+       assumed_running, from_new,
        case when assumed_running then (start_on - origin_on) + seen_days else stop_on - origin_on end::double as last_seen_days,
        case when assumed_running then start_tenths + seen_tenths else stop_tenths end::double / 10 as last_seen_hours,
        left_out_days, left_out_hours,

@@ -15,6 +15,7 @@ select * exclude (id),
             when left_out_days = 'start_unknown' and stop_days > entry_days then null
             else left_out_days end as left_out,
        0::double as entered,
+       entry_days as age_entered,
        concat_ws(' ', fleet, unit) as entity,
        case when position is not null then concat_ws(' ', fleet, position) end as place,
        case when assumed_running then greatest(coalesce(last_seen_days - greatest(start_days, entry_days), 0), 0) end::double as seen_stop,

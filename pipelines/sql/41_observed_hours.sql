@@ -15,6 +15,7 @@ select * exclude (id),
             when left_out_hours = 'start_unknown' and stop_hours > entry_hours then null
             else left_out_hours end as left_out,
        0::double as entered,
+       entry_hours as age_entered,
        concat_ws(' ', fleet, unit) as entity,
        case when position is not null then concat_ws(' ', fleet, position) end as place,
        case when assumed_running then greatest(coalesce(last_seen_hours - greatest(start_hours, entry_hours), 0), 0) end::double as seen_stop,

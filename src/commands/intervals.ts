@@ -1,10 +1,10 @@
 import { Command, Option } from "commander";
 import type { OpenPlainTable } from "../lives/plain-table.ts";
 import { withRecords } from "./open-records.ts";
-import { type QuestionOptions, questionOptions } from "./question-options.ts";
+import { type QuestionOptions, questionOptions, whole } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
-type IntervalsOptions = QuestionOptions & { events: "all" | "failure" | "planned" };
+type IntervalsOptions = QuestionOptions & { events: "all" | "failure" | "planned"; seed: number };
 
 /** `framelife intervals`: how long between rebuilds. */
 export function intervalsCommand(around: Surroundings): Command {
@@ -17,6 +17,7 @@ export function intervalsCommand(around: Surroundings): Command {
         .choices(["all", "failure", "planned"])
         .default("all"),
     )
+    .addOption(new Option("--seed <number>", "seed of what is drawn at random").argParser(whole).default(1))
     .action(async (options: IntervalsOptions) => {
       const [{ askIntervals }, { intervalsTable }, { printAnswer }] = await Promise.all([
         import("../questions/intervals.ts"),

@@ -4,7 +4,7 @@ import type { OpenPlainTable } from "../lives/plain-table.ts";
 import type { IntervalMethod } from "../questions/life-answer.ts";
 import type { FamilyName } from "../stats/distribution/family.ts";
 import { withRecords } from "./open-records.ts";
-import { type QuestionOptions, questionOptions } from "./question-options.ts";
+import { type QuestionOptions, questionOptions, whole } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
 type LifeOptions = QuestionOptions & {
@@ -114,10 +114,4 @@ function shares(text: string): number[] {
   if (numbers.some((share) => !(share > 0 && share < 1)))
     throw new InvalidArgumentError("give shares above 0 and below 1, separated by commas");
   return numbers;
-}
-
-function whole(text: string): number {
-  const number = Number(text);
-  if (!Number.isInteger(number) || Math.abs(number) > 2 ** 31) throw new InvalidArgumentError("give a whole number");
-  return number;
 }

@@ -16,16 +16,19 @@ export type QuestionOptions = {
   csv?: string;
 };
 
-/** Adds the options that all questions share; `columns` says in the help which columns a plain table has. */
-export function questionOptions(command: Command, columns: string): Command {
-  return command
+/** Adds the options that all questions share; `columns` says in the help which columns a plain table has; `by` is left to some. */
+export function questionOptions(command: Command, columns: string, { by = true } = {}): Command {
+  command
     .option("--fleet <name>", "fleet to answer for; each fleet apart if not given")
-    .option("--slot <name>", "place in the frame; each slot apart if not given")
-    .addOption(
+    .option("--slot <name>", "place in the frame; each slot apart if not given");
+  if (by) {
+    command.addOption(
       new Option("--by <columns>", "more columns to answer apart for, separated by commas")
         .argParser(list)
         .default([], "none"),
-    )
+    );
+  }
+  return command
     .option("--where <condition>", "only lives that meet this condition on their columns, in SQL")
     .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day)
     .addOption(
@@ -78,6 +81,13 @@ function pairs(text: string): Record<string, string> {
       return [name, column];
     }),
   );
+}
+
+/** A seed. */
+export function whole(text: string): number {
+  const number = Number(text);
+  if (!Number.isInteger(number) || Math.abs(number) > 2 ** 31) throw new InvalidArgumentError("give a whole number");
+  return number;
 }
 
 /** A day as YYYY-MM-DD. */

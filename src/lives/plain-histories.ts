@@ -12,7 +12,7 @@ import {
 const OWN = ["unit", "time", "event", "entry", "position"] as const;
 /** Names that `observed` has for itself. */
 const RESERVED =
-  "start stop ends entered whole entity place ordinal left_out seen_stop said said_text time_text entry_text history group_number".split(
+  "start stop ends entered age_entered from_new whole entity place ordinal left_out seen_stop said said_text time_text entry_text history group_number".split(
     " ",
   );
 const ENDS = "case said when '1' then 'failure' when '0' then 'end' else said end";
@@ -60,6 +60,7 @@ export async function studyPlainHistories(table: OpenPlainTable, renamed: Record
     select * exclude ("row ", time_text, said, said_text, entry_text),
            coalesce(lag(stop) over history, entered) as start,
            lag(stop) over history is not null or entered = 0 as whole,
+           entered as age_entered, entered = 0 as from_new,
            null::varchar as left_out, null::double as seen_stop, stop as ordinal
     from read_histories window history as (partition by unit order by stop, ends = 'end', "row ")`);
 }

@@ -13,6 +13,7 @@ import type {
   Pooled,
   Rating,
 } from "./life-answer.ts";
+import type { DegreeOfRepair, MeanDifference, PowerLaw, Trend } from "./recurrence-answer.ts";
 
 /** What an answer rests on. `lives` is the number used; `leftOut` counts those that could not be, by reason. */
 export type Basis = {
@@ -129,8 +130,18 @@ export type IntervalsGroup = {
   /** Median time to the next rebuild of the kind counted, from the survival curve of intervals. */
   medianInterval: Estimate;
   mcf: MeanCountStep[];
+  /** Whether rebuilds of the kind counted come closer together or further apart as service goes on, pooled over units. */
+  trend: Trend;
+  /** Mean number of rebuilds of a unit by its age, (age / scale)^shape, and what follows. */
+  powerLaw: PowerLaw;
+  degreeOfRepair: DegreeOfRepair;
   basis: Basis;
   warnings: string[];
 };
 
-export type IntervalsAnswer = Answer & { command: "intervals"; groups: IntervalsGroup[] };
+export type IntervalsAnswer = Answer & {
+  command: "intervals";
+  groups: IntervalsGroup[];
+  /** Mean number of rebuilds of a unit of one group less that of another, by service; groups by their place in the answer. */
+  differences: MeanDifference[];
+};

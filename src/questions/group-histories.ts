@@ -26,20 +26,36 @@ export type GroupOfHistories = {
   seenStop: Float64Array;
   /** 1: begins at a rebuild or new, so that its length is a time between rebuilds. */
   whole: Uint8Array;
+  /** Age of the unit at which it came under observation, the same on all its rows; NaN where that, or a stretch since, is not known. */
+  ageEntered: Float64Array;
+  /** 1: of a unit whose whole history since it was new is on record. */
+  fromNew: Uint8Array;
 };
 
 /** Columns of `observed` that are the stretch itself, not a way to tell stretches apart. */
 const NOT_FOR_GROUPS = new Set(
-  "life_id build_id start_on stop_on entry_days entry_hours start_days stop_days start_hours stop_hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out start stop ends entered whole entity place seen_stop history ordinal status ended_by days hours assumed_running hours_estimated start_file start_row stop_file stop_row".split(
+  "life_id build_id start_on stop_on entry_days entry_hours start_days stop_days start_hours stop_hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out start stop ends entered age_entered from_new whole entity place seen_stop history ordinal status ended_by days hours assumed_running hours_estimated start_file start_row stop_file stop_row".split(
     " ",
   ),
 );
 const STATUS = { end: "running", failure: "failed", planned: "suspended", unknown: "unknown" } as const;
 
-/** Reads the histories of `observed` that are in scope, by group, the groups in the order of their names. */
 /** Columns of `observed` that groups of histories are made of. */
-const USED = ["left_out", "ends", "entity", "entered", "start", "stop", "seen_stop", "whole", "ordinal"];
+const USED = [
+  "left_out",
+  "ends",
+  "entity",
+  "entered",
+  "start",
+  "stop",
+  "seen_stop",
+  "whole",
+  "ordinal",
+  "age_entered",
+  "from_new",
+];
 
+/** Reads the histories of `observed` that are in scope, by group, the groups in the order of their names. */
 export async function groupHistories(
   connection: DuckDBConnection,
   scope: Scope,
@@ -58,7 +74,7 @@ export async function groupHistories(
   });
   const groups = names.map(emptyGroup);
   await addCounts(connection, groups);
-  await addRows(connection, groups);
+  await addRows(connection, groups, ofPositions);
   return groups;
 }
 
@@ -75,13 +91,14 @@ async function addCounts(connection: DuckDBConnection, groups: GroupOfHistories[
   });
 }
 
-async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[]): Promise<void> {
+async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[], ofPositions: boolean): Promise<void> {
   const codes = ENDS.map((name, code) => `when '${name}' then ${code}`).join(" ");
   const stretches = await columns(
     connection,
     `select group_number, dense_rank() over (partition by group_number order by history)::integer - 1 as entity,
-            dense_rank() over (order by entity)::integer as unit, entered, start, stop, seen_stop, case ends ${codes} end as ends, whole::integer as whole
-     from grouped where left_out is null and start is not null and stop is not null
+            dense_rank() over (order by entity)::integer as unit, entered, start, stop, seen_stop, case ends ${codes} end as ends, whole::integer as whole,
+            case when not broken then ${ofPositions ? "null::double" : "age_entered"} end as age_entered, (from_new and not broken and not ${ofPositions})::integer as from_new
+     from (select *, bool_or(left_out is not null or start is null or stop is null) over (partition by group_number, history) as broken from grouped) where left_out is null and start is not null and stop is not null
      order by group_number, history, ordinal, start, stop, ends`,
     {
       group_number: "integer",
@@ -93,6 +110,8 @@ async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[])
       seen_stop: "number",
       ends: "integer",
       whole: "integer",
+      age_entered: "number",
+      from_new: "integer",
     },
   );
   for (const [number, from, to] of runs(stretches.group_number)) {
@@ -106,6 +125,8 @@ async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[])
       seenStop: stretches.seen_stop.slice(from, to),
       ends: Uint8Array.from(stretches.ends.subarray(from, to)),
       whole: Uint8Array.from(stretches.whole.subarray(from, to)),
+      ageEntered: stretches.age_entered.slice(from, to),
+      fromNew: Uint8Array.from(stretches.from_new.subarray(from, to)),
     });
   }
 }
@@ -123,5 +144,7 @@ function emptyGroup(by: By): GroupOfHistories {
     seenStop: none,
     ends: new Uint8Array(0),
     whole: new Uint8Array(0),
+    ageEntered: none,
+    fromNew: new Uint8Array(0),
   };
 }

@@ -9,7 +9,7 @@ import type { Scope } from "./scope.ts";
 
 /** What a question groups, and how. */
 type Grouping = {
-  table: "studied" | "observed";
+  table: "studied" | "observed" | "exposed";
   scope: Scope;
   by: string[];
   /** Columns that are the row itself, not a way to tell rows apart. */

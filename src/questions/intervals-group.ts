@@ -1,15 +1,23 @@
 import { meanTimeBetween } from "../stats/rate/mean-time-between.ts";
-import { type MeanCountStep, meanCumulativeFunction } from "../stats/recurrence/mean-count.ts";
+import { meanCumulativeFunction } from "../stats/recurrence/mean-count.ts";
+import type { RecurrentEvents } from "../stats/recurrence/recurrent-events.ts";
 import { kaplanMeier } from "../stats/survival/kaplan-meier.ts";
 import { survivalQuantile } from "../stats/survival/survival-quantile.ts";
 import type { Basis, IntervalsGroup, SurvivalStep } from "./answer.ts";
+import { degreeOfRepairOf, notKnown } from "./degree-of-repair.ts";
 import type { Estimate } from "./estimate.ts";
 import { ENDS, type GroupOfHistories } from "./group-histories.ts";
+import { powerLawOf, trendOf } from "./recurrence.ts";
 import type { IntervalsQuestion } from "./scope.ts";
-import { count, percent } from "./wording.ts";
+import { countedEnds, serviceEvents, whileWatched } from "./service-histories.ts";
+import { count, inWords, percent } from "./wording.ts";
 
-/** Everything that `intervals` says of one group. */
-export function intervalsGroup(group: GroupOfHistories, { events, level }: IntervalsQuestion): IntervalsGroup {
+/** Everything that `intervals` says of one group; `closely` where there are few enough groups to look at each so. */
+export function intervalsGroup(
+  group: GroupOfHistories,
+  { events, level, seed }: IntervalsQuestion,
+  closely: boolean,
+): IntervalsGroup {
   const counted = countedEnds(events);
   const exposure = totalService(group);
   const number = (kinds: ReadonlySet<number>) => group.ends.reduce((sum, end) => sum + (kinds.has(end) ? 1 : 0), 0);
@@ -17,7 +25,8 @@ export function intervalsGroup(group: GroupOfHistories, { events, level }: Inter
   const mean = (kind: keyof typeof kinds, over = exposure): Estimate => meanTime(number(kinds[kind]), over, level);
   const seen = seenService(group);
   const curve = survivalOfIntervals(group, counted, level);
-  const ages = serviceAges(group, counted);
+  const all = serviceEvents(group, counted);
+  const watched = whileWatched(all);
   const answer: IntervalsGroup = {
     by: group.by,
     units: group.units,
@@ -29,11 +38,15 @@ export function intervalsGroup(group: GroupOfHistories, { events, level }: Inter
     lastSeen: seen === null ? null : { all: mean("all", seen), failure: mean("failure", seen) },
     survival: curve.steps,
     medianInterval: curve.median,
-    mcf: meanCount(ages, level),
+    mcf: meanCumulativeFunction(watched, { level }),
+    trend: trendOf(watched),
+    powerLaw: powerLawOf(group, counted, { level, seed, closely }),
+    degreeOfRepair: closely ? degreeOfRepairOf(group, level) : notKnown("over 50 groups are asked of at once"),
     basis: group.basis,
     warnings: [],
   };
-  answer.warnings = [...warnings(group.basis, ages), ...readingWarnings(answer)];
+  const lost = all.time.length - watched.time.length;
+  answer.warnings = [...warnings(group.basis, all, lost), ...readingWarnings(answer), ...trendWarnings(answer)];
   return answer;
 }
 
@@ -51,11 +64,6 @@ function seenService({ start, stop, seenStop }: GroupOfHistories): number | null
   for (let row = 0; row < start.length; row++)
     sum += (Number.isNaN(seenStop[row]!) ? stop[row]! : seenStop[row]!) - start[row]!;
   return sum;
-}
-
-function countedEnds(events: IntervalsQuestion["events"]): ReadonlySet<number> {
-  const names = events === "all" ? ["failure", "planned", "unknown"] : [events];
-  return new Set(ENDS.flatMap((name, code) => (names.includes(name) ? [code] : [])));
 }
 
 /** Service time under observation, added in the fixed order of the rows. */
@@ -99,51 +107,9 @@ function survivalOfIntervals(
   return { steps, median: survivalQuantile(curve, 0.5) };
 }
 
-/** Mean number of rebuilds per unit against its service time under observation. */
-function meanCount(history: ServiceAges, level: number): MeanCountStep[] {
-  // At no service time at all nothing is under observation yet: such a rebuild is warned of, not drawn.
-  const drawn = Array.from(history.unit.keys()).filter(
-    (event) => history.time[event]! > history.entry[history.unit[event]!]!,
-  );
-  return meanCumulativeFunction(
-    {
-      unit: Int32Array.from(drawn, (event) => history.unit[event]!),
-      time: Float64Array.from(drawn, (event) => history.time[event]!),
-      entry: Float64Array.from(history.entry),
-      end: Float64Array.from(history.end),
-    },
-    { level },
-  );
-}
-
-/** Events by unit and the service time that the unit had then; per unit, where it entered and where its record ends. */
-type ServiceAges = { unit: number[]; time: number[]; entry: number[]; end: number[] };
-
-function serviceAges(
-  { entity, entered, start, stop, ends }: GroupOfHistories,
-  counted: ReadonlySet<number>,
-): ServiceAges {
-  const ages: ServiceAges = { unit: [], time: [], entry: [], end: [] };
-  let served = 0;
-  for (let row = 0; row < entity.length; row++) {
-    const at = entity[row]!;
-    if (row === 0 || at !== entity[row - 1]) {
-      served = entered[row]!;
-      ages.entry[at] = served;
-    }
-    served += stop[row]! - start[row]!;
-    ages.end[at] = served;
-    if (!counted.has(ends[row]!)) continue;
-    ages.unit.push(at);
-    ages.time.push(served);
-  }
-  return ages;
-}
-
-function warnings(basis: Basis, { unit, time, entry }: ServiceAges): string[] {
+function warnings(basis: Basis, { time, entry }: RecurrentEvents, lost: number): string[] {
   const found: string[] = [];
   const events = time.length;
-  const atStart = time.filter((age, event) => age <= entry[unit[event]!]!).length;
   if (events > 0 && events < 5)
     found.push(`only ${count(events, "rebuild")} of the kind counted: read the limits, not the estimate`);
   if (entry.length === 1) {
@@ -154,10 +120,8 @@ function warnings(basis: Basis, { unit, time, entry }: ServiceAges): string[] {
       `${count(basis.unknown, "rebuild")} that say nothing of failure: counted in all, but neither as failures nor as planned`,
     );
   }
-  if (atStart > 0)
-    found.push(
-      `${count(atStart, "rebuild")} before any service under observation: left out of the mean number per unit`,
-    );
+  if (lost > 0)
+    found.push(`${count(lost, "rebuild")} before any service under observation: left out of the mean number per unit`);
   return found;
 }
 
@@ -178,4 +142,23 @@ function readingWarnings({ mtbr, unknownAsFailure, lastSeen }: IntervalsGroup): 
       `where ${words} the mean time between failures moves by ${change > 0 ? "+" : "-"}${percent(Math.abs(change))}`,
     ];
   });
+}
+
+/** Two-sided p from which a trend is called out. */
+const CREDIBLE = 0.05;
+
+/** Gaps that take a trend with them, or a spread that only looks like one. */
+function trendWarnings({ trend: { laplace, lewisRobinson } }: IntervalsGroup): string[] {
+  const plain = laplace.p !== null && laplace.p < CREDIBLE;
+  const robust = lewisRobinson.p !== null && lewisRobinson.p < CREDIBLE;
+  if (robust) {
+    const how = lewisRobinson.direction === "deteriorating" ? "closer together" : "further apart";
+    return [
+      `rebuilds come ${how} as service goes on (Lewis-Robinson p = ${inWords(lewisRobinson.p!)}): one mean time between them does not stay true`,
+    ];
+  }
+  if (!plain) return [];
+  return [
+    `rebuilds seem to come ${laplace.direction === "deteriorating" ? "closer together" : "further apart"} by a test that takes their rate as constant (Laplace p = ${inWords(laplace.p!)}), not by the ones that allow for other spreads: it may be no trend`,
+  ];
 }

@@ -6,6 +6,7 @@ import { outcomeWarnings } from "./conditions.ts";
 import { groupHistories } from "./group-histories.ts";
 import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
 import { intervalsGroup } from "./intervals-group.ts";
+import { meanDifferences } from "./mean-differences.ts";
 import { mergedWarnings } from "./merged-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { groupTitle, type IntervalsQuestion, type Source, sourceWarnings } from "./scope.ts";
@@ -21,12 +22,11 @@ export async function askIntervals(
   source: Source,
 ): Promise<IntervalsAnswer> {
   const by = groupedBy(question, source, ["fleet"]);
-  const groups = (await groupHistories(connection, question, by))
-    .map((histories) => ({
-      ...intervalsGroup(histories, question),
-      by: withFixed(histories.by, question, source),
-    }))
+  const histories = (await groupHistories(connection, question, by))
+    .map((own) => ({ ...own, by: withFixed(own.by, question, source) }))
     .toSorted(compareGroups);
+  const closely = histories.length <= MOST_CLOSELY;
+  const groups = histories.map((own) => intervalsGroup(own, question, closely));
   const clock = source.kind === "workspace" ? question.clock : null;
   return {
     schema: 1,
@@ -44,8 +44,12 @@ export async function askIntervals(
     ],
     rows: rowsCommand(question.slot === undefined ? "installation" : "life", question, source),
     groups,
+    differences: closely ? meanDifferences(histories, question) : [],
   };
 }
+
+/** Over so many groups no one reads how well a law fits each, nor how each differs from another. */
+const MOST_CLOSELY = 50;
 
 function sentence(groups: IntervalsGroup[], source: Source, clock: IntervalsAnswer["clock"]): string {
   if (groups.length === 0) return "No rebuild history meets the question: widen --fleet, --slot, --where or --as-of.";

@@ -60,7 +60,7 @@ export async function askOverview(
         { ...everywhere, fleet: name, pool: false },
         source,
       ),
-      intervals: await askIntervals(connection, { ...scope, events: "all" }, source),
+      intervals: await askIntervals(connection, { ...scope, events: "all", seed: 1 }, source),
       lives: await slotLives(connection, name),
       timeline: await timeline(connection, name),
       endPlay: await endPlay(connection, name, asOf, configuration),

@@ -56,7 +56,10 @@ export function plainLifeQuestion(scope: Scope): LifeQuestion {
 }
 
 /** What `intervals` is asked: which rebuilds count as the event, all of them, those for failure, or planned ones. */
-export type IntervalsQuestion = Scope & { events: "all" | "failure" | "planned" };
+export type IntervalsQuestion = Scope & { events: "all" | "failure" | "planned"; seed: number };
+
+/** What `offenders` is asked; `by` holds no further columns. */
+export type OffendersQuestion = Scope & { kind: "unit" | "position" | "model" | "site" | "batch"; seed: number };
 
 /** What a plain table was read from, in place of a workspace. */
 type PlainTable = { path: string; columns: Record<string, string> };

@@ -2,7 +2,8 @@ import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import type { IntervalsAnswer } from "../../src/questions/answer.ts";
+import type { IntervalsAnswer, IntervalsGroup } from "../../src/questions/answer.ts";
+import { expectAgreement } from "../agree.ts";
 import { PublishedCase } from "../published-case.ts";
 import { IntervalsAnswerSchema } from "../questions/answer-schema.ts";
 import { runProgram } from "./run-program.ts";
@@ -48,6 +49,70 @@ describe("framelife intervals --from the valve seats of 41 engines", () => {
     expect(group.events).toEqual({ failure: published.value("events_total").value, planned: 0 });
     expect(group.exposure).toBe(published.value("exposure_total").value);
     expect(Math.abs(1 / (group.mtbr.failure.estimate! * published.value("pooled_rate").value) - 1)).toBeLessThan(1e-9);
+  });
+});
+
+describe("framelife intervals --from published histories", () => {
+  // Sources beside each case in tests/reference/published: NIST/SEMATECH e-Handbook 8.2.3.4 and 8.4.5.2; Nelson & Doganaksoy 1989; Kijima 1989
+  const seats = new PublishedCase("04_valve_seats");
+  const repairable = new PublishedCase("05_nist_repairable");
+  const ofSeats = async () => (await intervalsOf("--from", seats.data, "--columns", "unit=id,event=status")).groups[0]!;
+  const ofOne = async () =>
+    (await intervalsOf("--from", repairable.data, "--columns", "unit=system,time=hours")).groups[0]!;
+
+  it.each([
+    { figure: "nhpp.beta", of: (group: IntervalsGroup) => group.powerLaw.shape.estimate },
+    { figure: "nhpp.beta_ci95_lr_lo", of: (group: IntervalsGroup) => group.powerLaw.shape.low },
+    { figure: "nhpp.eta", of: (group: IntervalsGroup) => group.powerLaw.scale.estimate },
+    { figure: "nhpp.loglik", of: (group: IntervalsGroup) => group.powerLaw.logLikelihood },
+  ])("gives $figure of both as published", async ({ figure, of }) => {
+    for (const [published, group] of [
+      [seats, await ofSeats()],
+      [repairable, await ofOne()],
+    ] as const) {
+      const { value, tolerance } = published.value(figure);
+      expectAgreement(of(group), value, tolerance);
+    }
+  });
+
+  it("gives the published trend tests of the one system", async () => {
+    const { trend } = await ofOne();
+    const laplace = repairable.value("laplace.z");
+    expectAgreement(Math.abs(trend.laplace.statistic!), Math.abs(laplace.value), laplace.tolerance);
+    expect(trend.laplace.direction).toBe("improving");
+    // NIST/SEMATECH e-Handbook 8.2.3.4: 33 of 45 pairs of gaps have the later one longer
+    expect(trend.reverseArrangements).toMatchObject({ direction: "improving", events: 10, units: 1 });
+  });
+
+  it("says that the valve seats are no better for the replacement of their neighbours, from under 50 of them", async () => {
+    const published = new PublishedCase("15b_kijima_valve_seats");
+    const { degreeOfRepair } = await ofSeats();
+    const low = published.value("q_ci95_lr_lo");
+    expect(degreeOfRepair).toMatchObject({ model: "I", atBoundary: "before", merged: 2, rebuilds: 46 });
+    expect(degreeOfRepair.degree).toMatchObject({ estimate: 1, high: 1 });
+    expectAgreement(degreeOfRepair.degree.low, low.value, low.tolerance);
+    expect(degreeOfRepair.worseThanBefore).toBe(true);
+    expect(degreeOfRepair.says).toContain("no better than before the rebuild, perhaps worse");
+  });
+
+  it("sets two groups' mean numbers against each other", async () => {
+    const rows = [
+      "a,1,100,1",
+      "a,1,300,1",
+      "a,1,400,0",
+      "a,2,200,1",
+      "a,2,400,0",
+      "b,3,350,1",
+      "b,3,400,0",
+      "b,4,400,0",
+    ];
+    const path = table("two-groups.csv", `lube,unit,time,event\n${rows.join("\n")}\n`);
+    const { groups, differences } = await intervalsOf("--from", path, "--by", "lube");
+    expect(groups.map(({ by }) => by["lube"])).toEqual(["a", "b"]);
+    // By hand: a 3 rebuilds on 2 units, b 1 on 2; at 350 the means are 1.5 and 0.5
+    expect(differences).toMatchObject([
+      { group: 1, against: 0, atEnd: { time: 350, difference: { estimate: -1 } }, leftOut: 0 },
+    ]);
   });
 });
 

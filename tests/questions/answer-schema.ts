@@ -10,6 +10,8 @@ const Estimate = z
   })
   .refine(({ estimate, reason }) => estimate !== null || reason !== undefined, "a figure that is null has a reason");
 
+const Limits = z.strictObject({ estimate: z.number(), low: z.number().nullable(), high: z.number().nullable() });
+
 const Basis = z.strictObject({
   lives: z.int(),
   failed: z.int(),
@@ -194,6 +196,71 @@ export const LifeAnswerSchema = z.strictObject({
   ),
 });
 
+const TrendTest = z
+  .strictObject({
+    statistic: z.number().nullable(),
+    p: z.number().min(0).max(1).nullable(),
+    direction: z.enum(["deteriorating", "improving"]).nullable(),
+    events: z.int(),
+    units: z.int(),
+    reason: z.string().optional(),
+  })
+  .refine(({ p, reason }) => p !== null || reason !== undefined, "a test that is null has a reason");
+const Likelihood = z.strictObject({ statistic: z.number(), p: z.number().min(0).max(1) });
+
+const PowerLaw = z.strictObject({
+  shape: Estimate,
+  scale: Estimate,
+  logLikelihood: z.number().nullable(),
+  constantRate: Likelihood.nullable(),
+  now: z.strictObject({ age: z.number(), meanTime: Estimate }).nullable(),
+  fit: z
+    .strictObject({
+      statistic: z.number().nullable(),
+      p: z.number().nullable(),
+      draws: z.int(),
+      reason: z.string().optional(),
+    })
+    .nullable(),
+  leftOut: z.int(),
+});
+
+const DegreeOfRepair = z.strictObject({
+  model: z.enum(["I", "II"]).nullable(),
+  degree: Estimate,
+  atBoundary: z.enum(["new", "before"]).nullable(),
+  shape: Estimate,
+  scale: Estimate,
+  logLikelihood: z.number().nullable(),
+  otherModelShort: z.number().nullable(),
+  tests: z.strictObject({ new: Likelihood, before: Likelihood }).nullable(),
+  worseThanBefore: z.boolean(),
+  sensitivityOnly: z.boolean(),
+  rebuilds: z.int(),
+  units: z.int(),
+  leftOut: z.int(),
+  merged: z.int(),
+  says: z.string(),
+});
+
+const MeanDifference = z.strictObject({
+  group: z.int(),
+  against: z.int(),
+  atEnd: z.strictObject({ time: z.number(), difference: Limits }).nullable(),
+  steps: z.array(
+    z.strictObject({
+      time: z.number(),
+      means: z.tuple([z.number(), z.number()]),
+      estimate: z.number(),
+      se: z.number(),
+      low: z.number().nullable(),
+      high: z.number().nullable(),
+    }),
+  ),
+  leftOut: z.int(),
+  reason: z.string().optional(),
+});
+
 export const IntervalsAnswerSchema = z.strictObject({
   ...answer,
   command: z.literal("intervals"),
@@ -220,10 +287,84 @@ export const IntervalsAnswerSchema = z.strictObject({
           high: z.number().nullable(),
         }),
       ),
+      trend: z.strictObject({
+        laplace: TrendTest,
+        milHdbk189: TrendTest,
+        lewisRobinson: TrendTest,
+        reverseArrangements: TrendTest,
+      }),
+      powerLaw: PowerLaw,
+      degreeOfRepair: DegreeOfRepair,
       basis: Basis,
       warnings: z.array(z.string()),
     }),
   ),
+  differences: z.array(MeanDifference),
+});
+
+const OffenderRatio = z.strictObject({
+  fleet: z.string().nullable(),
+  unit: z.string(),
+  position: z.string(),
+  events: z.number(),
+  expected: z.number(),
+  frame: Estimate,
+  place: Estimate,
+  correlation: z.number(),
+  moves: z.int(),
+  verdict: z.enum(["place", "frame", "both", "neither", "untold"]),
+  says: z.string(),
+});
+
+export const OffendersAnswerSchema = z.strictObject({
+  ...answer,
+  command: z.literal("offenders"),
+  by: z.enum(["unit", "position", "model", "site", "batch"]),
+  slot: z.string().nullable(),
+  fleets: z.array(
+    z.strictObject({
+      fleet: z.string().nullable(),
+      entities: z.int(),
+      events: z.number(),
+      exposure: z.number(),
+      ordinarySpread: z.number().nullable(),
+      spreadFrom: z.enum(["this fleet", "all fleets"]).nullable(),
+      offenderShare: z.number().nullable(),
+      offenderRatio: z.number().nullable(),
+      gain: z.number().nullable(),
+      prior: z.strictObject({ shape: z.number(), rate: z.number(), mean: z.number() }).nullable(),
+      renewalShape: Estimate,
+      chanceBy: z.enum(["Poisson counts", "renewal counts"]).nullable(),
+      falseNamesExpected: z.number(),
+      reason: z.string().optional(),
+    }),
+  ),
+  entities: z.array(
+    z.strictObject({
+      fleet: z.string().nullable(),
+      id: z.string(),
+      events: z.number(),
+      planned: z.number(),
+      expected: z.number(),
+      exposure: z.number(),
+      rate: Estimate,
+      shrunkenRate: Estimate,
+      shrunkenRatio: Estimate,
+      probabilityOrdinary: z.number().min(0).max(1).nullable(),
+      pValue: z.number().min(0).max(1).nullable(),
+      adjustedP: z.number().min(0).max(1).nullable(),
+      verdict: z.enum(["offender", "watch", "within chance"]),
+      damage: z
+        .strictObject({
+          modes: z.array(z.strictObject({ mode: z.string(), own: z.int(), others: z.int() })),
+          p: z.number().nullable(),
+          reason: z.string().optional(),
+        })
+        .nullable(),
+    }),
+  ),
+  falseNamesExpected: z.number(),
+  unitOrPosition: z.array(OffenderRatio),
 });
 
 const RowCounts = {

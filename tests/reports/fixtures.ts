@@ -453,6 +453,10 @@ export function lifeAnswerOf(groups: LifeGroup[], more: Partial<LifeAnswer> = {}
   };
 }
 
+function trendTest(statistic: number, p: number): IntervalsAnswer["groups"][number]["trend"]["laplace"] {
+  return { statistic, p, direction: "deteriorating", events: 143, units: 40 };
+}
+
 export function intervalsAnswerOf(
   mcf: MeanCountStep[],
   more: Partial<IntervalsAnswer["groups"][number]> = {},
@@ -481,11 +485,44 @@ export function intervalsAnswerOf(
         survival: [],
         medianInterval: around(7900, 0.2),
         mcf,
+        trend: {
+          laplace: trendTest(1.1, 0.27),
+          milHdbk189: trendTest(260, 0.31),
+          lewisRobinson: trendTest(0.9, 0.37),
+          reverseArrangements: trendTest(0.8, 0.42),
+        },
+        powerLaw: {
+          shape: around(1.12, 0.15),
+          scale: around(6100, 0.2),
+          logLikelihood: -1204.5,
+          constantRate: { statistic: 1.2, p: 0.27 },
+          now: { age: 31_000, meanTime: around(4700, 0.2) },
+          fit: { statistic: 0.06, p: 0.6, draws: 999 },
+          leftOut: 4,
+        },
+        degreeOfRepair: {
+          model: "I",
+          degree: { estimate: 0.2, low: 0.05, high: 0.6 },
+          atBoundary: null,
+          shape: around(1.5, 0.1),
+          scale: around(5600, 0.1),
+          logLikelihood: -1203.9,
+          otherModelShort: 0.4,
+          tests: { new: { statistic: 4.1, p: 0.02 }, before: { statistic: 11, p: 0.0005 } },
+          worseThanBefore: false,
+          sensitivityOnly: false,
+          rebuilds: 143,
+          units: 36,
+          leftOut: 4,
+          merged: 0,
+          says: "a rebuilt frame is better than before the rebuild, but not as good as new (degree 0.2 (0.05 to 0.6), where 0 is as good as new and 1 as before)",
+        },
         basis,
         warnings: [],
         ...more,
       },
     ],
+    differences: [],
   };
 }
 
