@@ -104,6 +104,7 @@ describe("steps from records to lives", () => {
     expect(await typesOf("installation")).toEqual({
       ...shared,
       ends: "VARCHAR",
+      from_new: "BOOLEAN",
       start_days: "DOUBLE",
       stop_days: "DOUBLE",
       start_hours: "DOUBLE",
