@@ -90,7 +90,7 @@ export function degreeOfRepair(
     model,
     level,
     q: { estimate: at.q, ...degreeLimits(likelihood, profile, cutOff), atBoundary },
-    ...lawLimits(likelihood, profile, errors, cutOff),
+    ...lawLimits(likelihood, profile, cutOff),
     standardErrors: errors,
     logLikelihood: slopes.value,
     tests: boundTests(likelihood, profile),
