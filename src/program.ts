@@ -6,6 +6,7 @@ import { initCommand } from "./commands/init.ts";
 import { intervalsCommand } from "./commands/intervals.ts";
 import { lifeCommand } from "./commands/life.ts";
 import { mapCommand } from "./commands/map.ts";
+import { offendersCommand } from "./commands/offenders.ts";
 import { queryCommand } from "./commands/query.ts";
 import { reportCommand } from "./commands/report.ts";
 import { runCommand } from "./commands/run.ts";
@@ -37,6 +38,7 @@ export function program(around: Surroundings): Command {
     traceCommand,
     intervalsCommand,
     lifeCommand,
+    offendersCommand,
     reportCommand,
     queryCommand,
     simulateCommand,

@@ -44,12 +44,19 @@ export async function printAnswer(
 
 function restsOn(answer: Answer): string {
   const day = answer.asOf === null ? "" : ` as of ${answer.asOf}`;
-  const basis = answer.command === "intervals" ? intervalsInWords(answer.basis) : livesInWords(answer.basis);
+  const basis = isOfStretches(answer) ? intervalsInWords(answer.basis) : livesInWords(answer.basis);
   const left = Object.entries(answer.basis.leftOut).map(
     ([reason, number]) => `${number} ${reason.replaceAll("_", " ")}`,
   );
   const out = left.length === 0 ? "" : `; left out: ${left.join(", ")}`;
   return `Rests on${day}: ${basis}${out}. Limits: ${Number((100 * answer.level).toPrecision(6))} %.`;
+}
+
+/** Whether an answer counts stretches between rebuilds, not lives of components. */
+function isOfStretches(answer: Answer & { slot?: string | null; by?: string }): boolean {
+  return (
+    answer.command === "intervals" || (answer.command === "offenders" && answer.slot === null && answer.by !== "batch")
+  );
 }
 
 function livesInWords({ lives, failed, suspended, running, unknown }: Basis): string {

@@ -26,7 +26,7 @@ export function degreeOfRepairOf(group: GroupOfHistories, level: number): Degree
     logLikelihood: fit.logLikelihood,
     otherModelShort: found.difference === null ? null : 2 * Math.abs(found.difference) * sign(found, fit.model),
     tests: { new: testOf(fit.tests.new), before: testOf(fit.tests.before) },
-    worseThanBefore: fit.risesPastBefore,
+    worseThanBefore: perhapsWorse(fit),
     sensitivityOnly: fit.isSensitivity,
     ...basis,
     says: inPlainWords(fit),
@@ -75,14 +75,20 @@ function inPlainWords(fit: FittedRepair): string {
   return `${verdictOf(fit)} (${figure})${fit.isSensitivity ? weak : ""}`;
 }
 
-function verdictOf({ q, tests, risesPastBefore }: FittedRepair): string {
+/** With a shape below 1 a greater virtual age means fewer failures: rising further says nothing bad then. */
+function perhapsWorse({ risesPastBefore, shape }: FittedRepair): boolean {
+  return risesPastBefore && shape.estimate > 1;
+}
+
+function verdictOf(fit: FittedRepair): string {
+  const { q, tests } = fit;
   const asNew = tests.new.p >= NOT_RULED_OUT;
   const asBefore = tests.before.p >= NOT_RULED_OUT;
   if ((asNew && asBefore) || (q.low === 0 && q.high === 1))
     return "the records do not tell whether a rebuilt frame is as good as new or as before";
   if (asNew) return "a rebuilt frame is as good as new, as far as the records tell";
   if (!asBefore) return "a rebuilt frame is better than before the rebuild, but not as good as new";
-  return risesPastBefore
+  return perhapsWorse(fit)
     ? "a rebuilt frame is no better than before the rebuild, perhaps worse"
     : "a rebuilt frame is as it was before the rebuild";
 }

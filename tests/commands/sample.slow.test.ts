@@ -43,3 +43,23 @@ describe("framelife simulate", () => {
     );
   });
 });
+
+describe("framelife offenders on the sample", () => {
+  it("names the positions and the part batch that the scenario makes bad, and no frame", async () => {
+    expect(await runProgram(folder, "demo", "--out", "demo")).toMatchObject({ status: 0 });
+    const named = async (by: string) => {
+      const ran = await runProgram(join(folder, "demo"), "offenders", "--by", by, "--json");
+      const { entities } = JSON.parse(ran.out) as { entities: { id: string; verdict: string }[] };
+      return new Set(entities.filter(({ verdict }) => verdict === "offender").map(({ id }) => id));
+    };
+    const { effects } = JSON.parse(readFileSync(packageFile("sample-data/truth.json"), "utf8")) as {
+      effects: { batch: { bad: { batch: string } } };
+    };
+    const scenario = readFileSync(packageFile("sample-data/scenario.yaml"), "utf8");
+    const planted = [...scenario.matchAll(/\{ position: ([\w-]+), slots/g)].map(([, position]) => position!);
+    expect(planted).toHaveLength(3);
+    expect(await named("position")).toEqual(new Set(planted));
+    expect(await named("batch")).toEqual(new Set([effects.batch.bad.batch]));
+    expect(await named("unit")).toEqual(new Set());
+  });
+});

@@ -1,0 +1,61 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { compareModes } from "../stats/offenders/mode-profile.ts";
+import { columns } from "../store/columns.ts";
+import { quoteIdentifier } from "../store/quote.ts";
+import type { DamageProfile, Entity } from "./offenders-answer.ts";
+import type { OffendersQuestion } from "./scope.ts";
+
+/** Gives those that stand out the damage that was found at their failures, beside that at all others of their fleet. */
+export async function addDamage(
+  connection: DuckDBConnection,
+  entities: Entity[],
+  { kind, slot, seed }: OffendersQuestion,
+): Promise<void> {
+  const standing = entities.filter(({ verdict }) => verdict !== "within chance");
+  if (standing.length === 0) return;
+  const found = await columns(
+    connection,
+    `select fleet, ${quoteIdentifier(kind)}::varchar as entity, damage_mode as mode, count(*)::integer as failures
+     from life where status = 'failed' and damage_mode is not null and entity is not null and coalesce(slot = $slot, true)
+     group by all order by all`,
+    { fleet: "text", entity: "text", mode: "text", failures: "integer" },
+    { slot: slot ?? null },
+  );
+  const fleetModes = new Map<string, Map<string, number>>();
+  const ownModes = new Map<string, Map<string, number>>();
+  found.mode.forEach((mode, row) => {
+    add(fleetModes, found.fleet[row]!, mode, found.failures[row]!);
+    add(ownModes, keyOf(found.fleet[row]!, found.entity[row]!), mode, found.failures[row]!);
+  });
+  for (const entity of standing) {
+    const fleet = fleetModes.get(entity.fleet ?? "") ?? new Map<string, number>();
+    entity.damage = profileOf(ownModes.get(keyOf(entity.fleet ?? "", entity.id)) ?? new Map(), fleet, seed);
+  }
+}
+
+function keyOf(fleet: string, entity: string): string {
+  return `${fleet}\n${entity}`;
+}
+
+function add(sums: Map<string, Map<string, number>>, key: string, mode: string, failures: number): void {
+  const own = sums.get(key) ?? new Map<string, number>();
+  own.set(mode, (own.get(mode) ?? 0) + failures);
+  sums.set(key, own);
+}
+
+function profileOf(own: Map<string, number>, fleet: Map<string, number>, seed: number): DamageProfile {
+  const modes = [...fleet].map(([mode, all]) => ({
+    mode,
+    own: own.get(mode) ?? 0,
+    others: all - (own.get(mode) ?? 0),
+  }));
+  modes.sort(
+    (one, other) => other.own - one.own || other.others - one.others || one.mode.localeCompare(other.mode, "en"),
+  );
+  const compared = compareModes(
+    Int32Array.from(modes, (mode) => mode.own),
+    Int32Array.from(modes, (mode) => mode.others),
+    { seed },
+  );
+  return { modes, p: compared.p, ...("reason" in compared ? { reason: compared.reason } : {}) };
+}
