@@ -9,6 +9,15 @@ seconds <- function(name, job) {
   cat(name, took[["elapsed"]], took[["user.self"]] + took[["sys.self"]], "\n")
 }
 
+if (arguments[1] == "mean-count") {
+  id <- column("id", "integer")
+  from <- column("start", "double")
+  to <- column("stop", "double")
+  event <- column("event", "integer")
+  seconds("mean-count", survfit(Surv(from, to, event) ~ 1, id = id))
+  quit(save = "no")
+}
+
 lives <- data.frame(time = column("time", "double"), failed = column("failed", "integer"), group = column("group", "integer"))
 
 switch(arguments[1],

@@ -45,7 +45,7 @@ export function meanCumulativeFunction(events: RecurrentEvents, { level }: { lev
     watch.advance(time);
     const { underObservation } = watch;
     estimate += (to - from) / underObservation;
-    watch.count(Array.from(rows.subarray(from, to), (row) => events.unit[row]!));
+    watch.count(rows.subarray(from, to));
     const se = watch.robustError();
     const reach = Math.exp((z * se) / estimate);
     const limits = se > 0 ? { low: estimate / reach, high: estimate * reach } : { low: null, high: null };
@@ -67,6 +67,9 @@ class Watch {
   readonly #own: Float64Array;
   readonly #atEntry: Float64Array;
   readonly #events: RecurrentEvents;
+  /** Of the age that is being counted: its units, and of each unit how many events. */
+  readonly #units: Int32Array;
+  readonly #numbers: Int32Array;
   readonly #entering: Uint32Array;
   readonly #leaving: Uint32Array;
   #nextIn = 0;
@@ -82,6 +85,8 @@ class Watch {
     this.#events = events;
     this.#own = new Float64Array(events.end.length);
     this.#atEntry = new Float64Array(events.end.length);
+    this.#units = new Int32Array(events.end.length);
+    this.#numbers = new Int32Array(events.end.length);
     this.#entering = orderOf(events.entry);
     this.#leaving = orderOf(events.end);
   }
@@ -116,14 +121,16 @@ class Watch {
     this.#squares -= carried ** 2;
   }
 
-  /** Counts events at the present age, one unit number each. */
-  count(units: number[]): void {
+  /** Counts the events of the present age, by their rows. */
+  count(rows: Uint32Array): void {
     const rate = 1 / this.underObservation;
-    const mean = units.length * rate;
-    const numbers = new Map<number, number>();
-    for (const unit of units) numbers.set(unit, (numbers.get(unit) ?? 0) + 1);
-    this.#addNelson(numbers, mean);
-    for (const [unit, number] of numbers) {
+    const mean = rows.length * rate;
+    const units = this.#unitsOf(rows);
+    this.#addNelson(units, mean);
+    for (let at = 0; at < units; at++) {
+      const unit = this.#units[at]!;
+      const number = this.#numbers[unit]!;
+      this.#numbers[unit] = 0;
       const carried = this.#own[unit]! + this.#atEntry[unit]!;
       const added = number * rate;
       this.#squares += (2 * carried + added) * added;
@@ -134,14 +141,26 @@ class Watch {
     this.#common += mean * rate;
   }
 
+  /** Lists the units that rows are of, each once, and counts its rows. */
+  #unitsOf(rows: Uint32Array): number {
+    let units = 0;
+    for (let at = 0; at < rows.length; at++) {
+      const unit = this.#events.unit[rows[at]!]!;
+      if (this.#numbers[unit]!++ === 0) this.#units[units++] = unit;
+    }
+    return units;
+  }
+
   /** Nelson's variance grows by the sample variance of the counts here over their number, and twice their covariances with earlier ones. */
-  #addNelson(numbers: Map<number, number>, mean: number): void {
+  #addNelson(units: number, mean: number): void {
     const size = this.underObservation;
     if (size < 2) this.#nelson = null;
     if (this.#nelson === null) return;
     let here = 0;
     let earlier = 0;
-    for (const [unit, number] of numbers) {
+    for (let at = 0; at < units; at++) {
+      const unit = this.#units[at]!;
+      const number = this.#numbers[unit]!;
       here += number * (number - mean);
       earlier += number * this.#own[unit]!;
     }
