@@ -28,8 +28,33 @@ export async function askOffenders(
   source: Source,
   from: "exposed" | "counts" = "exposed",
 ): Promise<OffendersAnswer> {
-  const every = await countedFleets(connection, question, source, from);
-  const found = judgedFleets(every, question).filter(({ counted }) => isAsked(counted, question));
+  const every = judgedFleets(await countedFleets(connection, question, source, from), question);
+  const found = every.filter(({ counted }) => question.fleet === undefined || counted.by["fleet"] === question.fleet);
+  return answerOf(connection, found, question, source);
+}
+
+/** The same of each fleet of a workspace apart, by its name, judged once. */
+export async function askOffendersByFleet(
+  connection: DuckDBConnection,
+  question: Omit<OffendersQuestion, "fleet">,
+  source: Source,
+): Promise<Map<string, OffendersAnswer>> {
+  const every = judgedFleets(await countedFleets(connection, question, source, "exposed"), question);
+  const answers = new Map<string, OffendersAnswer>();
+  const fleets = source.kind === "workspace" ? source.configuration.fleets : [];
+  for (const { name: fleet } of fleets) {
+    const found = every.filter(({ counted }) => counted.by["fleet"] === fleet);
+    answers.set(fleet, await answerOf(connection, found, { ...question, fleet }, source));
+  }
+  return answers;
+}
+
+async function answerOf(
+  connection: DuckDBConnection,
+  found: Found[],
+  question: OffendersQuestion,
+  source: Source,
+): Promise<OffendersAnswer> {
   const fleets = found.map(({ counted }) => counted);
   const entities = found.flatMap(({ judged }) => judged.entities).toSorted(byCertainty);
   if (source.kind === "workspace") await addDamage(connection, entities, question);
@@ -76,10 +101,6 @@ async function countedFleets(
   const { fleet: _, ...everywhere } = question;
   const by = groupedBy(everywhere, source, ["fleet"]);
   return (await fleetExposures(connection, everywhere, { by, kind: question.kind })).map(countedFleet);
-}
-
-function isAsked({ by }: CountedFleet, { fleet }: OffendersQuestion): boolean {
-  return fleet === undefined || by["fleet"] === fleet;
 }
 
 type Found = { counted: CountedFleet; judged: Judged };
