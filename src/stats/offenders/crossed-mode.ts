@@ -1,0 +1,120 @@
+import type { Cells } from "./cells.ts";
+import type { CrossedGraph } from "./crossed-graph.ts";
+import { logFactorial } from "./log-factorial.ts";
+import { type SparseFactor, sparseFactor, sparseLogDeterminant, sparseSolve } from "./sparse-factor.ts";
+import type { SparsePattern } from "./sparse-pattern.ts";
+
+/** Level and effects that are most likely together at given spreads of the effects. */
+export type CrossedMode = { level: number; effect: Float64Array; factor: SparseFactor; marginal: number };
+
+/** Standard deviations of the two kinds of effect. */
+export type CrossedSpreads = { unitSd: number; positionSd: number };
+
+const MOST_STEPS = 60;
+/** Rise of the log-likelihood that is taken for none. */
+const NEGLIGIBLE = 1e-10;
+
+/**
+ * Newton's method for level and effects together, which the sum of Poisson and normal log-likelihoods has one top for; and Laplace's
+ * approximation there of the likelihood with the effects integrated out: log-likelihood at the top less half the log determinant of its
+ * curvature in the effects.
+ * @param from - level and effects to start from
+ * @returns null where the curvature can't be taken apart in numbers
+ */
+export function crossedMode(
+  cells: Cells,
+  graph: CrossedGraph,
+  pattern: SparsePattern,
+  spreads: CrossedSpreads,
+  from: { level: number; effect: Float64Array },
+): CrossedMode | null {
+  const precision = Float64Array.from({ length: graph.points }, (_, point) =>
+    point < graph.unitPoints ? spreads.unitSd ** -2 : spreads.positionSd ** -2,
+  );
+  let here = bentAt(cells, graph, precision, from.level, from.effect);
+  for (let step = 0; step < MOST_STEPS; step++) {
+    const factor = sparseFactor(pattern, { ...here.matrix, first: graph.first, second: graph.second });
+    if (factor === null) return null;
+    const bySlope = sparseSolve(factor, here.slope);
+    const byLevel = sparseSolve(factor, here.weight);
+    const levelStep = (here.levelSlope - inner(here.weight, bySlope)) / (here.weightSum - inner(here.weight, byLevel));
+    const next = climbed(here, bySlope, byLevel, levelStep, (level, effect) =>
+      bentAt(cells, graph, precision, level, effect),
+    );
+    const rise = next === null ? 0 : next.value - here.value;
+    if (next === null || rise < NEGLIGIBLE) return finished(graph, spreads, next ?? here, pattern);
+    here = next;
+  }
+  return finished(graph, spreads, here, pattern);
+}
+
+type Bent = {
+  level: number;
+  effect: Float64Array;
+  /** Penalised log-likelihood. */
+  value: number;
+  slope: Float64Array;
+  levelSlope: number;
+  /** Expected events of each point, and of all. */
+  weight: Float64Array;
+  weightSum: number;
+  /** Minus the second derivatives by the effects. */
+  matrix: { diagonal: Float64Array; value: Float64Array };
+};
+
+function bentAt(cells: Cells, graph: CrossedGraph, precision: Float64Array, level: number, effect: Float64Array): Bent {
+  const slope = effect.map((value, point) => -value * precision[point]!);
+  const diagonal = precision.slice();
+  const weight = new Float64Array(graph.points);
+  const pairs = new Float64Array(graph.cells.length);
+  let [value, levelSlope, weightSum] = [0, 0, 0];
+  for (let point = 0; point < graph.points; point++) value += (slope[point]! * effect[point]!) / 2;
+  for (let at = 0; at < graph.cells.length; at++) {
+    const cell = graph.cells[at]!;
+    const [unit, position] = [graph.first[at]!, graph.second[at]!];
+    const log = Math.log(cells.expected[cell]!) + level + effect[unit]! + effect[position]!;
+    const mean = Math.exp(log);
+    const events = cells.events[cell]!;
+    value += events * log - mean - logFactorial(events);
+    levelSlope += events - mean;
+    weightSum += mean;
+    pairs[at] = mean;
+    for (const point of [unit, position]) {
+      slope[point]! += events - mean;
+      weight[point]! += mean;
+      diagonal[point]! += mean;
+    }
+  }
+  return { level, effect, value, slope, levelSlope, weight, weightSum, matrix: { diagonal, value: pairs } };
+}
+
+/** The first of ever shorter steps that does not fall; null where none does. */
+function climbed(
+  here: Bent,
+  bySlope: Float64Array,
+  byLevel: Float64Array,
+  levelStep: number,
+  at: (level: number, effect: Float64Array) => Bent,
+): Bent | null {
+  for (let share = 1; share > 1e-6; share /= 4) {
+    const effect = here.effect.map((value, point) => value + share * (bySlope[point]! - levelStep * byLevel[point]!));
+    const next = at(here.level + share * levelStep, effect);
+    if (next.value >= here.value) return next;
+  }
+  return null;
+}
+
+function finished(graph: CrossedGraph, spreads: CrossedSpreads, at: Bent, pattern: SparsePattern): CrossedMode | null {
+  const factor = sparseFactor(pattern, { ...at.matrix, first: graph.first, second: graph.second });
+  if (factor === null) return null;
+  const logSpreads =
+    graph.unitPoints * Math.log(spreads.unitSd) + (graph.points - graph.unitPoints) * Math.log(spreads.positionSd);
+  const marginal = at.value - logSpreads - sparseLogDeterminant(factor) / 2;
+  return { level: at.level, effect: at.effect, factor, marginal };
+}
+
+function inner(a: Float64Array, b: Float64Array): number {
+  let sum = 0;
+  for (let at = 0; at < a.length; at++) sum += a[at]! * b[at]!;
+  return sum;
+}

@@ -1,0 +1,85 @@
+/** Chances of so many events or more in a window of an age and length, in units of the scale: the k-th is P(N >= k), k = 0 to `most`. */
+export type UpperChances = (age: number, length: number, most: number) => Float64Array;
+
+/** Points of the grid on which sums of gaps are reckoned. */
+const POINTS = 1024;
+
+/**
+ * Chances of counts in a renewal process with Weibull gaps of scale 1. Those of a window that starts with a renewal are the distributions
+ * of sums of gaps, F_k(t) = integral of F_(k-1)(t - u) dF(u), each from the last by the trapezoid rule on exact steps of F; those of a
+ * window that starts at an age are the integral of F_(k-1) over what is left after the rest of the first gap, by midpoints of equal chance.
+ * Windows have a grid with others of their length, to a factor of 2.
+ * @see D. R. Cox, Renewal Theory, 1962, ch. 3
+ */
+export function renewalCounts(shape: number): UpperChances {
+  const grids = new Map<number, UpperChances>();
+  return (age, length, most) => {
+    if (length === 0) return Float64Array.from({ length: most + 1 }, (_, k) => (k === 0 ? 1 : 0));
+    const doublings = Math.ceil(Math.log2(length));
+    const grid = grids.get(doublings) ?? gridCounts(shape, 2 ** doublings);
+    grids.set(doublings, grid);
+    return grid(age, length, most);
+  };
+}
+
+/** The same for windows up to `longest`. */
+function gridCounts(shape: number, longest: number): UpperChances {
+  const sums: Float64Array[] = [new Float64Array(POINTS + 1).fill(1)];
+  const step = longest / POINTS;
+  const first = Float64Array.from({ length: POINTS + 1 }, (_, at) => -Math.expm1(-((at * step) ** shape)));
+  const gains = first.map((value, at) => (at === 0 ? 0 : gainOf(step, at, shape, value - first[at - 1]!)));
+  const sumAt = (k: number): Float64Array => {
+    while (sums.length <= k) sums.push(sums.length === 1 ? first : nextSum(gains, sums.at(-1)!));
+    return sums[k]!;
+  };
+  const fresh = (k: number, length: number) => interpolated(sumAt(k), length / step);
+  return (age, length, most) => {
+    const chances = new Float64Array(most + 1);
+    chances[0] = 1;
+    const reach = age > 0 ? -Math.expm1(age ** shape - (age + length) ** shape) : 0;
+    for (let k = 1; k <= most; k++) {
+      chances[k] =
+        age > 0 ? reach * restMean(age, length, shape, reach, (left) => fresh(k - 1, left)) : fresh(k, length);
+    }
+    return chances;
+  };
+}
+
+/** Chance that a gap ends within a step of the grid, without cancellation. */
+function gainOf(step: number, at: number, shape: number, difference: number): number {
+  const before = ((at - 1) * step) ** shape;
+  const within = (at * step) ** shape - before;
+  return within < 1e-3 ? difference : Math.exp(-before) * -Math.expm1(-within);
+}
+
+function nextSum(gains: Float64Array, last: Float64Array): Float64Array {
+  const next = new Float64Array(last.length);
+  for (let to = 1; to < next.length; to++) {
+    let sum = 0;
+    for (let at = 1; at <= to; at++) sum += gains[at]! * (last[to - at]! + last[to - at + 1]!);
+    next[to] = sum / 2;
+  }
+  return next;
+}
+
+/** Between points of the grid on the log scale, where sums of many gaps are nearly straight; near 0 plainly. */
+function interpolated(values: Float64Array, at: number): number {
+  const below = Math.min(Math.floor(at), POINTS - 1);
+  const [low, high] = [values[below]!, values[below + 1]!];
+  const share = at - below;
+  return low > 0 ? low * (high / low) ** share : high * share;
+}
+
+/** Midpoints of the first gap's chance. */
+const MIDPOINTS = 64;
+
+/** Mean of a function of what is left of the window once the first gap, known to end in it, has ended. */
+function restMean(age: number, length: number, shape: number, reach: number, of: (left: number) => number): number {
+  let sum = 0;
+  for (let at = 0; at < MIDPOINTS; at++) {
+    const chance = (reach * (at + 0.5)) / MIDPOINTS;
+    const end = (age ** shape - Math.log1p(-chance)) ** (1 / shape);
+    sum += of(Math.min(Math.max(length - (end - age), 0), length));
+  }
+  return sum / MIDPOINTS;
+}
