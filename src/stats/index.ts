@@ -127,6 +127,31 @@ export type { RepairCounts } from "./repair/gather-gaps.ts";
 export type { RepairHistories } from "./repair/repair-histories.ts";
 export type { RepairModel } from "./repair/virtual-ages.ts";
 
+// Who comes back more often than chance explains
+
+export type { Cells } from "./offenders/cells.ts";
+export type { Counts } from "./offenders/counts.ts";
+export {
+  type CrossedEffects,
+  type Effects,
+  type FoundCrossedEffects,
+  fitCrossedEffects,
+} from "./offenders/crossed-effects.ts";
+export type { Dispersion } from "./offenders/dispersion.ts";
+export { type ExpectedEvents, expectedEvents, type Stretches } from "./offenders/expected-events.ts";
+export { fitGammaPrior, type GammaPrior, type OneRate, type SpreadRates } from "./offenders/gamma-prior.ts";
+export type { Ratios } from "./offenders/mixture.ts";
+export { compareModes, type ModeComparison } from "./offenders/mode-profile.ts";
+export { type OffenderVerdict, type OffenderVerdicts, offenderVerdicts } from "./offenders/offender-verdicts.ts";
+export { type PlaceAdjusted, placeAdjusted } from "./offenders/place-adjusted.ts";
+export { poissonUpperP } from "./offenders/poisson-upper.ts";
+export { fitRenewalLaw, type PoissonClock, type RenewalClock, type RenewalLaw } from "./offenders/renewal-law.ts";
+export { renewalUpperP } from "./offenders/renewal-upper.ts";
+export { type ShrunkenRates, shrunkenRates } from "./offenders/shrunken-rates.ts";
+export { type TwoGroupRatios, twoGroupRatios } from "./offenders/two-group-ratios.ts";
+export { type FoundTwoGroups, fitTwoGroups, type TwoGroups } from "./offenders/two-groups.ts";
+export { type Blame, type EffectRatio, type UnitOrPosition, unitOrPosition } from "./offenders/unit-or-position.ts";
+
 // Rated life of rolling bearings
 
 export { angularContactFactors, type ContactAngle, type Mounting } from "./rating/angular-contact-factors.ts";

@@ -4,12 +4,12 @@ import type { Counts } from "./counts.ts";
 export type WeightedCounts = Counts & { weight: Float64Array };
 
 /** From so many entities on those that are nearly alike are fitted as one. */
-const MANY = 20_000;
+const MANY = 2000;
 /** Steps of the exposure, on the log scale, within which entities of one count are taken together, at their mean exposure. */
 const STEP = 0.01;
 
 /**
- * Counts as they are, or, from 20,000 entities on, those of equal count and exposures within 1 % together at their mean exposure: the
+ * Counts as they are, or, from 2,000 entities on, those of equal count and exposures within 1 % together at their mean exposure: the
  * log-likelihood then moves by the square of the differences, below 1e-5 of itself, and a fit takes hundredths of the time.
  */
 export function gatheredCounts(counts: Counts): WeightedCounts {
