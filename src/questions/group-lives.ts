@@ -30,7 +30,7 @@ export type GroupOfLives = {
   entity: Int32Array;
   /** Number of the position that the unit ran at; -1 where it is not known. */
   place: Int32Array;
-  /** How many different units there are. */
+  /** How many different units there are; where lives are not told apart, at most so many if they are fewer than lives. */
   entities: number;
   /** Place of the damage mode among `modes`; -1 where it is not known, or nothing failed. Of no length where modes are not asked of. */
   mode: Int32Array;
@@ -57,9 +57,11 @@ const USED =
     " ",
   );
 
+const MOST = 2 ** 31 - 1;
+
 const COUNTED = {
   by: "coalesce(left_out, '') as reason, status",
-  sums: `sum(weight)::integer as lives, count(*)::integer as rows, coalesce(max(life_id), 0)::integer as last,
+  sums: `min(entity)::integer as first_entity, max(entity)::integer as last_entity, sum(weight)::integer as lives, count(*)::integer as rows, coalesce(max(life_id), 0)::integer as last,
          coalesce(bool_or(entry > 0), false) as entry, coalesce(bool_or(weight <> 1), false) as weight, coalesce(bool_or(assumed_running), false) as assumed`,
 };
 
@@ -113,14 +115,22 @@ async function addCounts(
     weight: "boolean",
     assumed: "boolean",
     last: "integer",
+    first_entity: "integer",
+    last_entity: "integer",
   });
   const sizes = new Int32Array(groups.length);
+  const first = new Int32Array(groups.length).fill(MOST);
+  const last = new Int32Array(groups.length);
   counts.group_number.forEach((number, row) => {
     addToBasis(groups[number]!.basis, counts.reason[row]!, counts.status[row]!, counts.lives[row]!);
-    if (counts.reason[row] === "") sizes[number]! += counts.rows[row]!;
+    if (counts.reason[row] !== "") return;
+    sizes[number]! += counts.rows[row]!;
+    first[number] = Math.min(first[number]!, counts.first_entity[row]!);
+    last[number] = Math.max(last[number]!, counts.last_entity[row]!);
   });
   return {
     sizes,
+    span: last.map((number, group) => number - first[group]! + 1),
     entry: counts.entry.includes(1),
     weight: counts.weight.includes(1),
     assumed: counts.assumed.includes(1),

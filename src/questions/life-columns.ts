@@ -13,6 +13,8 @@ export type LifeReading = {
   modes: boolean;
   /** The greatest number of a life. */
   last: number;
+  /** Of each group how many numbers there are from its first unit's to its last one's. */
+  span: Int32Array;
 };
 
 /** Lives read at once: more would be held twice while they are put by group. */
@@ -33,7 +35,7 @@ export type LifeColumns = {
   modes: string[];
   entity?: Int32Array;
   place?: Int32Array;
-  /** Of each group: lives that were read, and different units among them. */
+  /** Of each group: lives that were read, and different units among them; of tallied lives at most so many, where they are fewer than lives. */
   read: Int32Array;
   entities: Int32Array;
 };
@@ -127,7 +129,10 @@ export async function livesTallied(
     ...(found.last_seen && { lastSeen: found.last_seen }),
     modes: [],
     read: sizes,
-    entities: await unitsOf(connection, sizes.length),
+    // Fewer numbers than lives: some unit has several, and how many there are is not asked.
+    entities: sizes.some((size, group) => size <= reading.span[group]!)
+      ? await unitsOf(connection, sizes.length)
+      : reading.span,
   };
 }
 

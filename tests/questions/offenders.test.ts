@@ -2,7 +2,7 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { askOffenders, askOffendersByFleet } from "../../src/questions/offenders.ts";
 import type { OffendersAnswer } from "../../src/questions/offenders-answer.ts";
-import type { Source } from "../../src/questions/scope.ts";
+import type { OffendersQuestion, Source } from "../../src/questions/scope.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
 import { runStep } from "../../src/store/run-step.ts";
@@ -42,7 +42,7 @@ const story: Story = {
 let store: Store;
 let source: Source;
 let answer: OffendersAnswer;
-const question = { by: [], clock: "days", level: 0.95, kind: "unit", seed: 1 } as const;
+const question: Omit<OffendersQuestion, "fleet"> = { by: [], clock: "days", level: 0.95, kind: "unit", seed: 1 };
 beforeAll(async () => {
   store = await openMemory();
   await tell(store.connection, story);
