@@ -317,4 +317,61 @@ export const METHODS: MethodGroup[] = [
       },
     ],
   },
+  {
+    id: "offenders",
+    title: "Repeat offenders",
+    methods: [
+      {
+        name: "Expected events, by age",
+        answers: "How many rebuilds would an entity have had, had it been like all others?",
+        formula:
+          "The sum, over its stretches between rebuilds, of the cumulative hazard of age since rebuild that all other entities of its model show: at each age with events, those of the others divided by the number of others at risk. So nothing is bad for being old, and a position has a meaning.",
+        source:
+          "Klein & Moeschberger, Survival Analysis, chapters 4 and 7; Andersen, Borgan, Gill & Keiding, Statistical Models Based on Counting Processes, chapter 4",
+      },
+      {
+        name: "Ordinary or offender (two groups)",
+        answers: "How sure is it that an entity is not merely unlucky?",
+        formula:
+          "Events are Poisson about a ratio times the expected ones. Ratios of ordinary entities are gamma, their spread fitted together with that of a second, wide group (gamma of shape 6, at least twice the ordinary mean); the greatest marginal likelihood gives spread, share and means. From them follow the probability that an entity is ordinary (local false discovery rate), and its ratio drawn towards 1 by as much as its record is short.",
+        source:
+          "Efron, Large-Scale Inference, chapters 2 and 5; the shape 6 and the bound of twice are our own choice, no source",
+      },
+      {
+        name: "Offender, watch, within chance",
+        answers: "Which names can be trusted?",
+        formula:
+          "Offenders: the longest list, most certain first, whose mean probability of being ordinary is at most 0.08, provided that twice the log-likelihood gained by two groups over one gamma is 6 or more. Watch: probability up to 0.35. All else is within chance. The sum of the probabilities on the list is the number of false names to expect.",
+        source: "Efron, Large-Scale Inference, chapter 5; the bounds are our own choice, held by simulation",
+      },
+      {
+        name: "Rates drawn together (gamma-Poisson)",
+        answers: "What is the rate of an entity with few events?",
+        formula:
+          "Rates over entities are gamma, by greatest marginal likelihood; given r events in exposure t a rate is gamma with shape + r and rate parameter + t.",
+        source: "Morris 1983, J. Amer. Statist. Assoc. 78:47-65; Gaver & O'Muircheartaigh 1987, Technometrics 29:1-15",
+      },
+      {
+        name: "Chance of so many events or more",
+        answers: "How often would an ordinary entity have as many?",
+        formula:
+          "Poisson's upper tail at the expected events times the ordinary mean; where the limits of the shape of the gaps between events exclude 1, the upper tail of a renewal process with Weibull gaps over the entity's own stretches, by numerical convolution. Adjusted over all entities by Benjamini and Hochberg.",
+        source: "Cox, Renewal Theory, chapter 3; Benjamini & Hochberg 1995, J. R. Statist. Soc. B 57:289-300",
+      },
+      {
+        name: "The place or the frame",
+        answers: "Is it the position that is bad, or the unit?",
+        formula:
+          "Events of each unit at each position are Poisson about expected events times exp(level + unit's effect + position's effect), effects normal, their spreads by greatest likelihood with Laplace's approximation. A word is given only where units moved and the two effects' posterior correlation is above -0.9: to blame is what is above 0 with probability 0.95, and, if both are, the larger where that has probability 0.95.",
+        source: "Breslow & Clayton 1993, J. Amer. Statist. Assoc. 88:9-25; the bounds are our own choice, no source",
+      },
+      {
+        name: "Modes of damage against the fleet's (exact test)",
+        answers: "Does an offender fail otherwise than the rest?",
+        formula:
+          "The chance, with the totals of modes and of both rows as they are, of tables as unlikely as the one seen or more so; from tables drawn with a fixed seed where there are over 200,000.",
+        source: "Freeman & Halton 1951, Biometrika 38:141-149",
+      },
+    ],
+  },
 ];

@@ -79,7 +79,7 @@ export function fitCrossedEffects(cells: Cells): CrossedEffects {
 }
 
 /** Multiplications of one factor that can be waited for some hundred times. */
-const MOST_WORK = 1e8;
+const MOST_WORK = 3e7;
 const LEAST_SD = 0.01;
 const MOST_SD = 4;
 

@@ -20,7 +20,7 @@ export type Stretches = {
 export type ExpectedEvents = {
   /** Events at ages at which others were at risk too. */
   events: Float64Array;
-  /** Events to expect at the others' hazard, over the ages at which others were at risk. */
+  /** Events to expect at the others' hazard, over the ages at which others were at risk; 0 also where none of them had an event. */
   expected: Float64Array;
   /** Time under observation. */
   exposure: Float64Array;
@@ -58,8 +58,12 @@ export function expectedEvents(stretches: Stretches, entities: number): Expected
   }
   const byEntity = orderByNumber(stretches.entity, entities, Uint32Array.from(stretches.entity.keys()));
   for (const rows of strataOf(stretches, byEntity)) addStratum(stretches, rows, found);
+  for (const [entity, expected] of found.expected.entries()) if (expected < ROUNDING) found.expected[entity] = 0;
   return found;
 }
+
+/** One event among a billion at risk is more. */
+const ROUNDING = 1e-10;
 
 /** @throws RangeError for columns that are not stretches */
 export function checkStretches({ entity, stratum = entity, entry, stop, event }: Stretches, entities: number): void {

@@ -6,38 +6,51 @@ export type SparseMatrix = { diagonal: Float64Array; first: Int32Array; second: 
 /** L D L' of a matrix, in the order of elimination. */
 export type SparseFactor = { pattern: SparsePattern; lower: Float64Array; pivot: Float64Array };
 
-/** Factor of a positive matrix, column by column: each column is taken from those after it. Null where a pivot is not above 0. */
-// biome-ignore lint/complexity/noExcessiveCognitiveComplexity: a kernel whose loops share their places in the columns
+/** Factor of a positive matrix, each column from those before it that have an entry in its row. Null where a pivot is not above 0. */
 export function sparseFactor(pattern: SparsePattern, matrix: SparseMatrix): SparseFactor | null {
-  const { place, start, row } = pattern;
-  const size = place.length;
-  const pivot = new Float64Array(size);
-  const lower = new Float64Array(row.length);
-  for (let one = 0; one < size; one++) pivot[place[one]!] = matrix.diagonal[one]!;
-  for (let at = 0; at < matrix.value.length; at++) {
-    const [a, b] = [place[matrix.first[at]!]!, place[matrix.second[at]!]!];
-    lower[entryAt(pattern, Math.min(a, b), Math.max(a, b))]! += matrix.value[at]!;
-  }
-  const at = new Float64Array(size);
+  const { start, row } = pattern;
+  const { lower, pivot } = inOrder(pattern, matrix);
+  const size = pivot.length;
+  // columns whose next entry is in a row, as a list a row; and the place of that entry
+  const firstOf = new Int32Array(size).fill(-1);
+  const nextOf = new Int32Array(size).fill(-1);
+  const entryOf = new Float64Array(size);
+  const wait = (column: number, entry: number) => {
+    if (entry >= start[column + 1]!) return;
+    entryOf[column] = entry;
+    nextOf[column] = firstOf[row[entry]!]!;
+    firstOf[row[entry]!] = column;
+  };
+  const sum = new Float64Array(size);
   for (let column = 0; column < size; column++) {
     const [from, to] = [start[column]!, start[column + 1]!];
-    const own = pivot[column]!;
-    if (!(own > 0)) return null;
-    for (let i = from; i < to; i++) {
-      const target = row[i]!;
-      const share = lower[i]! / own;
-      pivot[target]! -= share * lower[i]!;
-      // entries of the target column, found by walking both columns, which ascend
-      let entry = start[target]!;
-      for (let j = i + 1; j < to; j++) {
-        while (row[entry]! < row[j]!) entry++;
-        lower[entry]! -= share * lower[j]!;
-      }
-      at[target] = share;
+    for (let i = from; i < to; i++) sum[row[i]!] = lower[i]!;
+    for (let before = firstOf[column]!, next = -1; before !== -1; before = next) {
+      next = nextOf[before]!;
+      const entry = entryOf[before]!;
+      const factor = lower[entry]! * pivot[before]!;
+      pivot[column]! -= lower[entry]! * factor;
+      for (let i = entry + 1; i < start[before + 1]!; i++) sum[row[i]!]! -= lower[i]! * factor;
+      wait(before, entry + 1);
     }
-    for (let i = from; i < to; i++) lower[i] = at[row[i]!]!;
+    if (!(pivot[column]! > 0)) return null;
+    for (let i = from; i < to; i++) lower[i] = sum[row[i]!]! / pivot[column]!;
+    wait(column, from);
   }
   return { pattern, lower, pivot };
+}
+
+/** The matrix's entries where the factor has them. */
+function inOrder(pattern: SparsePattern, matrix: SparseMatrix): { lower: Float64Array; pivot: Float64Array } {
+  const { place, row } = pattern;
+  const lower = new Float64Array(row.length);
+  const pivot = new Float64Array(place.length);
+  for (const [one, at] of place.entries()) pivot[at] = matrix.diagonal[one]!;
+  for (let pair = 0; pair < matrix.value.length; pair++) {
+    const [a, b] = [place[matrix.first[pair]!]!, place[matrix.second[pair]!]!];
+    lower[entryAt(pattern, Math.min(a, b), Math.max(a, b))]! += matrix.value[pair]!;
+  }
+  return { lower, pivot };
 }
 
 /** Solves for a right-hand side, in the rows' own order. */

@@ -35,16 +35,22 @@ function factorColumns(
   const children: number[][] = Array.from(order, () => []);
   let work = 0;
   for (const [column, own] of order.entries()) {
-    const rows = new Set<number>();
-    for (const row of neighbours[own]!) if (place[row]! > column) rows.add(place[row]!);
-    for (const child of children[column]!) for (const row of columns[child]!.subarray(1)) rows.add(row);
-    const sorted = Int32Array.from(rows).sort();
+    const later = neighbours[own]!.map((row) => place[row]!).filter((row) => row > column);
+    const sorted = Int32Array.from(
+      union([later, ...children[column]!.map((child) => columns[child]!.subarray(1))]),
+    ).sort();
     columns.push(sorted);
     if (sorted.length > 0) children[sorted[0]!]!.push(column);
     work += sorted.length ** 2;
     if (work > mostWork) return null;
   }
   return columns;
+}
+
+function union(lists: Int32Array[]): Set<number> {
+  const numbers = new Set<number>();
+  for (const list of lists) for (const number of list) numbers.add(number);
+  return numbers;
 }
 
 /** Place of an entry of the factor, which has it. */

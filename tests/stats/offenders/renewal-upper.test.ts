@@ -33,7 +33,7 @@ describe("renewalCounts", () => {
     const { rows } = renewals.table("renewal_function");
     expect(rows.length).toBe(25);
     for (const { shape, t, M } of rows) {
-      const chances = renewalCounts(shape ?? 0)(0, t ?? 0, 60);
+      const chances = renewalCounts(shape ?? 0)(0, t ?? 0, 24);
       const mean = chances.reduce((sum, chance) => sum + chance, -1);
       expectAgreement(mean, M ?? Number.NaN, { rel: 2e-4 }, `shape ${shape}, t ${t}`);
     }
@@ -43,7 +43,7 @@ describe("renewalCounts", () => {
     const { rows } = renewals.table("aged_first_life");
     expect(rows.length).toBe(24);
     for (const { shape, age, horizon, M } of rows) {
-      const chances = renewalCounts(shape ?? 0)(age ?? 0, horizon ?? 0, 60);
+      const chances = renewalCounts(shape ?? 0)(age ?? 0, horizon ?? 0, 24);
       const mean = chances.reduce((sum, chance) => sum + chance, -1);
       expectAgreement(mean, M ?? Number.NaN, { rel: 1e-3 }, `shape ${shape}, age ${age}, horizon ${horizon}`);
     }
