@@ -40,7 +40,7 @@ export type CrossedEffects = FoundCrossedEffects | { found: false; reason: strin
 /**
  * Effects of units and of positions on the rate of events, from units that ran at several positions: events are Poisson about
  * expected * exp(level + unit's effect + position's effect), effects of either kind normal about 0. Spreads are those of greatest
- * likelihood, the effects integrated out by Laplace's approximation. Matrices are sparse, so that thousands of units and positions
+ * likelihood, the effects integrated out by Laplace's approximation; with over 10,000 rows, of every so many connected parts. Matrices are sparse, so that thousands of units and positions
  * will do, unless nearly all of them are joined through many moves.
  * @param cells - events and expected events of each unit at each position where it ran
  * @returns level, spreads, effects and how they hang together; or why neither
@@ -62,20 +62,49 @@ export function fitCrossedEffects(cells: Cells): CrossedEffects {
   const graph = crossedGraph(cells);
   const reason = refusalOf(cells, graph);
   if (reason !== null) return { found: false, reason };
+  const sample = sampledRows(cells, graph);
+  const spreads = likeliestSpreads(sample, sample === cells ? graph : crossedGraph(sample));
   const pattern = sparsePattern(graph.neighbours, MOST_WORK);
-  if (pattern === null) {
+  if (spreads === null || pattern === null) {
     return { found: false, reason: "too many units and positions hang together through too many moves" };
   }
-  let last: { level: number; effect: Float64Array } = { level: 0, effect: new Float64Array(graph.points) };
-  const modeAt = (at: number[]): CrossedMode | null => {
-    const mode = crossedMode(cells, graph, pattern, spreadsAt(at), last);
-    if (mode !== null) last = { level: mode.level, effect: mode.effect };
-    return mode;
-  };
-  const peak = quasiNewton((at) => modeAt(at)?.marginal ?? -Number.MAX_VALUE, [0, 0]);
-  const mode = modeAt(peak.at);
+  const mode = crossedMode(cells, graph, pattern, spreads, { level: 0, effect: new Float64Array(graph.points) });
   if (mode === null) return { found: false, reason: "the counts are too far apart to be taken together" };
-  return { found: true, ...spreadsAt(peak.at), ...summaryOf(cells, graph, mode, spreadsAt(peak.at)) };
+  return { found: true, ...spreads, ...summaryOf(cells, graph, mode, spreads) };
+}
+
+/** Rows from which spreads are known well enough. */
+const MOST_ROWS = 10_000;
+
+/** Every so many connected parts where there are more rows than that in all; everything where they hang together in few parts. */
+function sampledRows(cells: Cells, { cells: rows, first, component }: CrossedGraph): Cells {
+  const stride = Math.ceil(rows.length / MOST_ROWS);
+  const kept = rows.filter((_, at) => component[first[at]!]! % stride === 0);
+  if (stride === 1 || kept.length < MOST_ROWS / 2) return cells;
+  return {
+    ...cells,
+    unit: Int32Array.from(kept, (row) => cells.unit[row]!),
+    position: Int32Array.from(kept, (row) => cells.position[row]!),
+    events: Float64Array.from(kept, (row) => cells.events[row]!),
+    expected: Float64Array.from(kept, (row) => cells.expected[row]!),
+  };
+}
+
+/** Null where the graph is too dense to be gone through so often. */
+function likeliestSpreads(cells: Cells, graph: CrossedGraph): CrossedSpreads | null {
+  const pattern = sparsePattern(graph.neighbours, MOST_WORK);
+  if (pattern === null) return null;
+  let last: Pick<CrossedMode, "level" | "effect"> = { level: 0, effect: new Float64Array(graph.points) };
+  const { at } = quasiNewton(
+    (at) => {
+      const mode = crossedMode(cells, graph, pattern, spreadsAt(at), last);
+      if (mode === null) return -Number.MAX_VALUE;
+      last = mode;
+      return mode.marginal;
+    },
+    [0, 0],
+  );
+  return spreadsAt(at);
 }
 
 /** Multiplications of one factor that can be waited for some hundred times. */

@@ -11,8 +11,9 @@ export type CrossedMode = { level: number; effect: Float64Array; factor: SparseF
 export type CrossedSpreads = { unitSd: number; positionSd: number };
 
 const MOST_STEPS = 60;
-/** Rise of the log-likelihood that is taken for none. */
-const NEGLIGIBLE = 1e-10;
+/** Rise of the log-likelihood that is taken for none: a part of its size, which sums of many rows round to, and a little. */
+const NEGLIGIBLE = 1e-13;
+const SMALL = 1e-10;
 
 /**
  * Newton's method for level and effects together, which the sum of Poisson and normal log-likelihoods has one top for; and Laplace's
@@ -42,7 +43,8 @@ export function crossedMode(
       bentAt(cells, graph, precision, level, effect),
     );
     const rise = next === null ? 0 : next.value - here.value;
-    if (next === null || rise < NEGLIGIBLE) return finished(graph, spreads, next ?? here, pattern);
+    if (next === null || rise < SMALL + NEGLIGIBLE * Math.abs(here.value))
+      return finished(graph, spreads, next ?? here, pattern);
     here = next;
   }
   return finished(graph, spreads, here, pattern);

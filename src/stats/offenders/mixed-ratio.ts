@@ -3,7 +3,7 @@ import { LEAST_RATIO } from "./count-chances.ts";
 import { gammaLowerTail, gammaUpperTail } from "./gamma-tails.ts";
 
 /** Gamma distribution of a ratio. */
-export type GammaRatio = { shape: number; rate: number };
+type GammaRatio = { shape: number; rate: number };
 
 /** Ratio of an entity given its count: of either group, the offenders' cut off below 2. */
 export type MixedRatio = { ordinary: GammaRatio; offender: GammaRatio; probabilityOrdinary: number };

@@ -3,7 +3,7 @@ export type Peak = { at: number[]; value: number; settled: boolean };
 
 const MOST_STEPS = 200;
 /** Rises in a step that are taken for none; differences of the function are noisy below. */
-const NEGLIGIBLE_RISE = 1e-9;
+const NEGLIGIBLE_RISE = 1e-8;
 /** Step of the differences that stand for slopes: near the cube root of the rounding error, best for central differences. */
 const STEP = 1e-5;
 

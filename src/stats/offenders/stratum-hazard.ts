@@ -1,5 +1,7 @@
-import type { Stretches } from "./expected-events.ts";
 import { firstAbove } from "./stretches.ts";
+
+/** Of each stretch, from which age to which it ran, and whether it ended by an event. */
+type Ages = { entry: Float64Array; stop: Float64Array; event: Uint8Array };
 
 /** Ages at which a stratum has events, those at risk there, and between which of them each stretch was at risk. */
 export type StratumHazard = {
@@ -14,7 +16,7 @@ export type StratumHazard = {
 };
 
 /** At risk when entry < age <= stop; from birth on also at age 0. An event of a stretch that was never at risk is in none of the sums. */
-export function stratumHazard({ entry, stop, event }: Stretches, rows: Uint32Array): StratumHazard {
+export function stratumHazard({ entry, stop, event }: Ages, rows: Uint32Array): StratumHazard {
   const ages = eventAges({ entry, stop, event }, rows);
   const from = Uint32Array.from(rows, (row) => (entry[row] === 0 ? 0 : firstAbove(ages, entry[row]!)));
   const to = Uint32Array.from(rows, (row) => firstAbove(ages, stop[row]!));
@@ -31,7 +33,7 @@ export function stratumHazard({ entry, stop, event }: Stretches, rows: Uint32Arr
 }
 
 /** Distinct ages of events, ascending. */
-function eventAges({ entry, stop, event }: Omit<Stretches, "entity">, rows: Uint32Array): Float64Array {
+function eventAges({ entry, stop, event }: Ages, rows: Uint32Array): Float64Array {
   const ages = Float64Array.from(
     rows.filter((row) => event[row] === 1 && canBeAtRisk(entry[row]!, stop[row]!)),
     (row) => stop[row]!,
