@@ -3,12 +3,22 @@ import { join } from "node:path";
 import { h } from "preact";
 import { UserError } from "../src/errors.ts";
 import { copyAssets } from "../src/report/copy-assets.ts";
-import { DATA_QUALITY_PAGE, fleetPage, INDEX_PAGE, lifePage, METHODS_PAGE } from "../src/report/page-names.ts";
+import {
+  DATA_QUALITY_PAGE,
+  dossierPage,
+  fleetPage,
+  INDEX_PAGE,
+  lifePage,
+  METHODS_PAGE,
+  offendersPage,
+} from "../src/report/page-names.ts";
 import { DataQualityPage } from "./pages/data-quality-page.tsx";
+import { DossierPage } from "./pages/dossier-page.tsx";
 import { FleetPage } from "./pages/fleet-page.tsx";
 import { IndexPage } from "./pages/index-page.tsx";
 import { LifePage } from "./pages/life-page.tsx";
 import { MethodsPage } from "./pages/methods-page.tsx";
+import { OffendersPage } from "./pages/offenders-page.tsx";
 import { renderPage } from "./render-page.tsx";
 import type { ReportInput } from "./report-input.ts";
 
@@ -19,9 +29,9 @@ export type ReportOptions = {
 };
 
 /**
- * Writes the pages into `folder`: an index, two pages a fleet, one on the state of the data and one on methods, which open from disk
- * without a network.
- * Pages of fleets that are no longer there stay as they are.
+ * Writes the pages into `folder`: an index, three pages a fleet, one for each frame and position that stands out, one on the state of the
+ * data and one on methods, which open from disk without a network.
+ * Pages of fleets that are no longer there, and of frames that no longer stand out, stay as they are; nothing leads to them.
  * @returns the files written, by their name in the folder
  * @throws UserError if the folder can't be written to or the assets aren't built
  */
@@ -34,6 +44,11 @@ export async function writeReport(
     ...input.fleets.flatMap((fleet) => [
       { name: fleetPage(fleet.name), page: h(FleetPage, { input, fleet }) },
       { name: lifePage(fleet.name), page: h(LifePage, { input, fleet }) },
+      { name: offendersPage(fleet.name), page: h(OffendersPage, { input, fleet }) },
+      ...fleet.dossiers.map((dossier) => ({
+        name: dossierPage(fleet.name, dossier.kind, dossier.id),
+        page: h(DossierPage, { input, fleet, dossier }),
+      })),
     ]),
     { name: DATA_QUALITY_PAGE, page: h(DataQualityPage, { input }) },
     { name: METHODS_PAGE, page: h(MethodsPage, { input }) },

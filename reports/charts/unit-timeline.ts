@@ -13,15 +13,21 @@ const ENDS = {
   unknown: { words: "reason unknown", shape: "cross", stroke: COLOURS.ink, fill: COLOURS.ink },
 } as const;
 
-/** One row a unit: bars where it ran, gaps where it stood in the shop or on the shelf, a mark for each rebuild by its reason. */
-export function unitTimeline(rows: TimelineRow[], title: string): TopLevelSpec {
-  const units = [...new Set(rows.map(({ unit }) => unit))];
+/** What the rows of a timeline are: frames, or the positions that they ran at. */
+export type TimelineOf = "unit" | "position";
+
+/**
+ * One row a unit: bars where it ran, gaps where it stood in the shop or on the shelf, a mark for each rebuild by its reason.
+ * Of positions: bars where a frame ran there.
+ */
+export function unitTimeline(rows: TimelineRow[], title: string, of: TimelineOf = "unit"): TopLevelSpec {
   const values = rows.map((row) => ({
     ...row,
     position: row.position ?? "not recorded",
     start: Date.parse(row.start),
     stop: Date.parse(row.stop),
   }));
+  const units = [...new Set(values.map((row) => row[of]))];
   const x: Position = {
     field: "start",
     type: "temporal",
@@ -30,7 +36,7 @@ export function unitTimeline(rows: TimelineRow[], title: string): TopLevelSpec {
     axis: { orient: "top", grid: true, format: "%Y", tickCount: "year" },
   };
   const y: Position = {
-    field: "unit",
+    field: of,
     type: "nominal",
     sort: units,
     title: null,
@@ -69,7 +75,7 @@ export function unitTimeline(rows: TimelineRow[], title: string): TopLevelSpec {
     },
   };
   return {
-    description: `${title}: a row for each of ${units.length} units, bars where it was installed, ${rebuilds.length} rebuilds marked by reason.`,
+    description: `${title}: a row for each of ${units.length} ${of}s, bars where ${of === "unit" ? "it was" : "a unit was"} installed, ${rebuilds.length} rebuilds marked by reason.`,
     config: CHART_CONFIG,
     height: Math.max(3, units.length) * ROW,
     layer: [

@@ -1,9 +1,10 @@
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import { INDEX_PAGE } from "../../src/report/page-names.ts";
+import { INDEX_PAGE, offendersPage } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Basis } from "../parts/basis.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
+import { DossierLinks } from "../parts/dossier-links.tsx";
 import { EndPlaySection } from "../parts/end-play-section.tsx";
 import { LifeSection } from "../parts/life-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
@@ -12,11 +13,13 @@ import { Section } from "../parts/section.tsx";
 import { TimelineSection } from "../parts/timeline-section.tsx";
 import type { ReportInput } from "../report-input.ts";
 import { fleetCells } from "../text/fleet-cells.ts";
+import { offenderSentences } from "../text/offender-sentences.ts";
 
 const SECTIONS = [
   { id: "findings", title: "What the records say" },
   { id: "life", title: "How long parts last" },
   { id: "rebuilds", title: "How often units come back" },
+  { id: "offenders", title: "Who comes back too often" },
   { id: "timeline", title: "Units over the years" },
   { id: "end-play", title: "End play as built" },
   { id: "basis", title: "What this rests on" },
@@ -26,7 +29,7 @@ const SECTIONS = [
 
 /** The summary of one fleet. */
 export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOverview }) {
-  const [findings, life, rebuilds, timeline, endPlay, basis, accounting, cautions] = SECTIONS;
+  const [findings, life, rebuilds, offenders, timeline, endPlay, basis, accounting, cautions] = SECTIONS;
   const over = (
     <>
       <a href={INDEX_PAGE}>{input.title}</a>, fleet
@@ -36,9 +39,11 @@ export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOv
     <PageFrame input={input} title={fleet.title} over={over} cells={fleetCells(fleet)} sections={[...SECTIONS]}>
       <Section {...findings}>
         <ul class="findings">
-          {[fleet.life.answer, fleet.intervals.answer, ...fleet.findings].map((sentence) => (
-            <li key={sentence}>{sentence}</li>
-          ))}
+          {[fleet.life.answer, fleet.intervals.answer, ...offenderSentences(fleet), ...fleet.findings].map(
+            (sentence) => (
+              <li key={sentence}>{sentence}</li>
+            ),
+          )}
         </ul>
         <Careful warnings={fleet.warnings} />
       </Section>
@@ -47,6 +52,16 @@ export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOv
       </Section>
       <Section {...rebuilds}>
         <RebuildSection answer={fleet.intervals} slots={fleet.slots} level={fleet.intervals.level} />
+      </Section>
+      <Section {...offenders}>
+        {[fleet.offenders.unit.answer, fleet.offenders.position.answer].map((sentence) => (
+          <p key={sentence}>{sentence}</p>
+        ))}
+        <DossierLinks fleet={fleet} />
+        <p>
+          <a href={offendersPage(fleet.name)}>Frames and positions against chance</a>: who stands out, frame or place,
+          damage, models and sites side by side, and whether it is getting worse.
+        </p>
       </Section>
       <Section {...timeline}>
         <TimelineSection rows={fleet.timeline} title={fleet.title} fleet={fleet.name} />

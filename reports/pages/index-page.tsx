@@ -1,5 +1,5 @@
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
-import { fleetPage, lifePage } from "../../src/report/page-names.ts";
+import { fleetPage, lifePage, offendersPage } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
@@ -11,6 +11,7 @@ import { RowsBehind } from "../parts/rows-behind.tsx";
 import { Section } from "../parts/section.tsx";
 import type { ReportInput } from "../report-input.ts";
 import { fleetCells } from "../text/fleet-cells.ts";
+import { offenderSentences } from "../text/offender-sentences.ts";
 
 const SECTIONS = [
   { id: "fleets", title: "Fleets" },
@@ -41,14 +42,17 @@ export function IndexPage({ input }: { input: ReportInput }) {
               <a href={fleetPage(fleet.name)}>{fleet.title}</a>
             </h3>
             <ul class="findings">
-              {[fleet.life.answer, fleet.intervals.answer, ...fleet.findings].map((sentence) => (
-                <li key={sentence}>{sentence}</li>
-              ))}
+              {[fleet.life.answer, fleet.intervals.answer, ...offenderSentences(fleet), ...fleet.findings].map(
+                (sentence) => (
+                  <li key={sentence}>{sentence}</li>
+                ),
+              )}
             </ul>
             <Careful warnings={fleet.warnings} />
             <p>
               <a href={fleetPage(fleet.name)}>The fleet in short</a>,{" "}
-              <a href={lifePage(fleet.name)}>its lives slot by slot</a>
+              <a href={lifePage(fleet.name)}>its lives slot by slot</a>,{" "}
+              <a href={offendersPage(fleet.name)}>who comes back too often</a>
             </p>
           </article>
         ))}

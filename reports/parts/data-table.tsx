@@ -1,8 +1,8 @@
 import type { ComponentChildren } from "preact";
 
 export type Column = { title: string /** Figures stand to the right. */; figures?: boolean };
-/** A code is something to be typed or copied as it stands. */
-export type Cell = string | number | null | { code: string };
+/** A code is something to be typed or copied as it stands; a link leads to another page of the report; lines stand one under the other. */
+export type Cell = string | number | null | { code: string } | { text: string; page: string } | { lines: string[] };
 
 export type TableData = {
   caption: string;
@@ -20,7 +20,7 @@ export function DataTable({ caption, columns, rows, sum, trace }: TableData) {
       {cells.map((cell, column) => {
         const text = cellText(cell);
         const look = cellClass(text, columns[column]?.figures ?? false);
-        const shown = typeof cell === "object" && cell !== null ? <code>{text}</code> : text;
+        const shown = shownAs(cell, text);
         return column === 0 ? (
           <th scope="row" class={look}>
             {shown}
@@ -55,6 +55,17 @@ export function DataTable({ caption, columns, rows, sum, trace }: TableData) {
   );
 }
 
+function shownAs(cell: Cell, text: string): ComponentChildren {
+  if (typeof cell !== "object" || cell === null) return text;
+  if ("code" in cell) return <code>{text}</code>;
+  if ("page" in cell) return <a href={cell.page}>{text}</a>;
+  return cell.lines.map((line) => (
+    <span key={line} class="line">
+      {line}
+    </span>
+  ));
+}
+
 /** The same table behind a line that opens it; opened on paper. */
 export function FoldedTable({ table, children }: { table: TableData; children?: ComponentChildren }) {
   return (
@@ -68,8 +79,11 @@ export function FoldedTable({ table, children }: { table: TableData; children?: 
   );
 }
 
-/** A figure with its limits stays on one line; a reason in words wraps, but not to a word a line. */
+const DAY = /^\d{4}-\d\d-\d\d$/;
+
+/** A day and a figure with its limits stay on one line; a reason in words wraps, but not to a word a line. */
 function cellClass(text: string, figures: boolean): string | undefined {
+  if (DAY.test(text)) return figures ? "figures whole" : "whole";
   const words = text.length > 30;
   if (figures) return words ? "figures words" : "figures whole";
   return words ? "words" : undefined;
@@ -79,6 +93,9 @@ const grouped = new Intl.NumberFormat("en-US", { maximumFractionDigits: 4 });
 
 function cellText(cell: Cell): string {
   if (cell === null) return "–";
-  if (typeof cell === "object") return cell.code;
+  if (typeof cell === "object") {
+    if ("lines" in cell) return cell.lines.join("; ");
+    return "code" in cell ? cell.code : cell.text;
+  }
   return typeof cell === "number" ? grouped.format(cell) : cell;
 }

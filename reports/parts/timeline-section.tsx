@@ -2,8 +2,8 @@ import type { TimelineRow } from "../../src/questions/overview-types.ts";
 import { count } from "../../src/questions/wording.ts";
 import { MOST_MARKS } from "../charts/chart-theme.ts";
 import { unitTimeline } from "../charts/unit-timeline.ts";
-import type { Cell } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
+import { timelineTable } from "./timeline-table.ts";
 
 /** Units that fit a page at a readable height. */
 const MOST_UNITS = 60;
@@ -19,10 +19,7 @@ export function TimelineSection({ rows, title, fleet }: { rows: TimelineRow[]; t
       size="wide"
       spec={unitTimeline(shown.flat(), title)}
       table={{
-        columns: ["Unit", "First on record", "Followed to", "Positions", "Failure", "Planned", "Reason unknown"].map(
-          (name, column) => ({ title: name, figures: column > 3 }),
-        ),
-        rows: shown.map(unitRow),
+        ...timelineTable(shown),
         trace: (
           <>
             A unit's cards, readings, builds and lives: <code>framelife trace {fleet}/UNIT</code>.
@@ -54,23 +51,4 @@ function longestOnRecord(units: TimelineRow[][]): TimelineRow[][] {
     marks += 2 * own.length; // a bar and a mark each
     return marks <= MOST_MARKS || index === 0;
   });
-}
-
-function unitRow(own: TimelineRow[]): Cell[] {
-  const ended = (how: TimelineRow["ends"]) => own.filter(({ ends }) => ends === how).length;
-  const positions = [...new Set(own.map(({ position }) => position ?? "not recorded"))];
-  const last =
-    own
-      .map(({ stop }) => stop)
-      .toSorted()
-      .at(-1) ?? "";
-  return [
-    own[0]?.unit ?? "",
-    own[0]?.start ?? "",
-    last,
-    positions.join(", "),
-    ended("failure"),
-    ended("planned"),
-    ended("unknown"),
-  ];
 }

@@ -70,7 +70,12 @@ async function answerAndKeep(
   }
 }
 
-/** What a run found, in a few sentences: per fleet its shortest-lived slot and its rebuilds. */
+/** What a run found, in a few sentences: per fleet its shortest-lived slot, its rebuilds, and who comes back too often. */
 function answersOf({ fleets }: Overview): string[] {
-  return fleets.flatMap(({ life, intervals }) => [life.answer, intervals.answer]);
+  return fleets.flatMap(({ life, intervals, offenders }) => [
+    life.answer,
+    intervals.answer,
+    offenders.unit.answer,
+    offenders.position.answer,
+  ]);
 }

@@ -6,12 +6,17 @@ export async function keepAnswers(connection: DuckDBConnection, overview: Overvi
   await connection.run("begin");
   try {
     await connection.run("delete from results.answer");
-    for (const { name, life, intervals } of overview.fleets) {
-      for (const answer of [life, intervals]) {
+    for (const { name, life, intervals, offenders } of overview.fleets) {
+      for (const [command, answer] of [
+        ["life", life],
+        ["intervals", intervals],
+        ["offenders", offenders.unit],
+        ["offenders --by position", offenders.position],
+      ] as const) {
         await connection.run(
           "insert into results.answer values ($command, $fleet, $as_of::date, $sentence, $answer::json)",
           {
-            command: answer.command,
+            command,
             fleet: name,
             as_of: overview.asOf,
             sentence: answer.answer,

@@ -1,6 +1,8 @@
 import type { LengthUnit } from "../workspace/lengths.ts";
 import type { IntervalsAnswer, LifeAnswer, LifeGroup } from "./answer.ts";
+import type { BuildEnd, Dossier } from "./dossier-types.ts";
 import type { Comparison } from "./life-answer.ts";
+import type { OffendersAnswer } from "./offenders-answer.ts";
 
 /** How one life ended, as far as it was followed. */
 export type Ended = "failed" | "suspended" | "running" | "unknown";
@@ -14,8 +16,7 @@ export type TimelineRow = {
   position: string | null;
   start: string;
   stop: string;
-  /** `end`: the record ends here, the unit does not. */
-  ends: "failure" | "planned" | "unknown" | "end";
+  ends: BuildEnd;
   assumedRunning: boolean;
 };
 
@@ -38,6 +39,12 @@ export type FleetOverview = {
   life: LifeAnswer;
   /** Answered for this fleet alone. */
   intervals: IntervalsAnswer;
+  /** The same by model, or by site where all are of one model; null where there is one of each, or neither is on record. */
+  intervalsByGroup: IntervalsAnswer | null;
+  /** Who comes back more often than chance explains, among frames and among positions; answered for this fleet alone. */
+  offenders: { unit: OffendersAnswer; position: OffendersAnswer };
+  /** Of frames and positions that stand out, most certain first. */
+  dossiers: Dossier[];
   lives: SlotLives[];
   timeline: TimelineRow[];
   endPlay: EndPlay;

@@ -4,8 +4,10 @@ import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 import { inUnit, MM_PER } from "../workspace/lengths.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
+import { fleetDossiers } from "./fleet-dossiers.ts";
 import { askIntervals } from "./intervals.ts";
 import { answerGroups, lifeAnswer } from "./life.ts";
+import { askOffenders } from "./offenders.ts";
 import type { Ended, EndPlay, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
 import { type LifeQuestion, plainLifeQuestion, type Scope, type Source } from "./scope.ts";
 import { count } from "./wording.ts";
@@ -33,6 +35,7 @@ export async function askOverview(
   const { clock } = configuration;
   await runStep(connection, `40_studied_${clock}`);
   await runStep(connection, `41_observed_${clock}`);
+  await runStep(connection, `43_exposed_${clock}`);
   const { folder } = options;
   const source: Source = { kind: "workspace", configuration, asOf, latestOn, ...(folder !== undefined && { folder }) };
   const fleets: FleetOverview[] = [];
@@ -50,6 +53,10 @@ export async function askOverview(
   for (const [index, { name, title }] of configuration.fleets.entries()) {
     options.onStep?.(index, configuration.fleets.length, title);
     const scope: Scope = { fleet: name, by: [], clock, level: options.level };
+    const offenders = {
+      unit: await askOffenders(connection, { ...scope, kind: "unit", seed: 1 }, source),
+      position: await askOffenders(connection, { ...scope, kind: "position", seed: 1 }, source),
+    };
     fleets.push({
       name,
       title,
@@ -61,6 +68,13 @@ export async function askOverview(
         source,
       ),
       intervals: await askIntervals(connection, { ...scope, events: "all", seed: 1 }, source),
+      intervalsByGroup: await intervalsByGroup(connection, scope, source),
+      offenders,
+      dossiers: await fleetDossiers(connection, offenders, {
+        fleet: name,
+        clock,
+        ...(folder !== undefined && { folder }),
+      }),
       lives: await slotLives(connection, name),
       timeline: await timeline(connection, name),
       endPlay: await endPlay(connection, name, asOf, configuration),
@@ -94,6 +108,28 @@ async function listedHow(connection: DuckDBConnection, fleet: string): Promise<F
   );
   if (dated[0]! > 0) return "dated";
   return listed[0]! > 0 ? "undated" : "none";
+}
+
+/** Groups to set beside each other on a page. */
+const MOST_GROUPS = 12;
+
+async function intervalsByGroup(
+  connection: DuckDBConnection,
+  scope: Scope,
+  source: Source,
+): Promise<FleetOverview["intervalsByGroup"]> {
+  const { models, sites } = await columns(
+    connection,
+    "select count(distinct model)::integer as models, count(distinct site)::integer as sites from observed where fleet = $fleet",
+    { models: "integer", sites: "integer" },
+    { fleet: scope.fleet! },
+  );
+  const by = [
+    { column: "model", values: models[0]! },
+    { column: "site", values: sites[0]! },
+  ].find(({ values }) => values > 1 && values <= MOST_GROUPS);
+  if (by === undefined) return null;
+  return askIntervals(connection, { ...scope, by: [by.column], events: "all", seed: 1 }, source);
 }
 
 async function slotLives(connection: DuckDBConnection, fleet: string): Promise<SlotLives[]> {

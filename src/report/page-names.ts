@@ -1,3 +1,5 @@
+import { createHash } from "node:crypto";
+
 export const INDEX_PAGE = "index.html";
 export const DATA_QUALITY_PAGE = "data-quality.html";
 export const METHODS_PAGE = "methods.html";
@@ -14,6 +16,29 @@ export function fleetPage(name: string): string {
 /** File name of the page on the lives of a fleet's parts. */
 export function lifePage(name: string): string {
   return `life-${checked(name)}.html`;
+}
+
+/** File name of the page on who comes back more often than chance explains in a fleet. */
+export function offendersPage(name: string): string {
+  return `offenders-${checked(name)}.html`;
+}
+
+/**
+ * File name of the page on one frame or position. Its name comes from an export and may hold anything: plain ones are kept, of others what can be
+ * kept, with a hash. No two get the same, not even where a disk takes capital and small letters as one.
+ */
+export function dossierPage(fleet: string, kind: "unit" | "position", id: string): string {
+  const prefix = kind === "unit" ? "dossier" : "position";
+  if (/^[a-z0-9_]+$/.test(fleet) && /^[A-Z0-9-]{1,60}$/.test(id)) return `${prefix}-${fleet}-${id}.html`;
+  const kept = id
+    .replaceAll(/[^A-Za-z0-9]+/g, "-")
+    .replaceAll(/^-|-$/g, "")
+    .slice(0, 40);
+  const hash = createHash("sha256")
+    .update(JSON.stringify([fleet, id]))
+    .digest("hex")
+    .slice(0, 12);
+  return `${prefix}-${checked(fleet)}-${kept}_${hash}.html`;
 }
 
 function checked(name: string): string {

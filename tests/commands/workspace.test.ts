@@ -144,9 +144,10 @@ describe("framelife report and run", () => {
     const count = "select count(*)::integer as kept from results.answer";
     expect(JSON.parse((await runProgram(folder, "query", count, "--json")).out)).toEqual([{ kept: 0 }]);
     const ran = await runProgram(folder, "run");
-    expect(JSON.parse((await runProgram(folder, "query", count, "--json")).out)).toEqual([{ kept: 2 }]);
+    expect(JSON.parse((await runProgram(folder, "query", count, "--json")).out)).toEqual([{ kept: 4 }]);
     expect(ran.out.split("\n")[0]).toMatch(/^Valve seat at Diesel engines: 10 % have failed by/);
     expect(existsSync(join(folder, "pages/fleet-engines.html"))).toBe(true);
+    expect(existsSync(join(folder, "pages/offenders-engines.html"))).toBe(true);
     expect(existsSync(join(folder, "report/index.html"))).toBe(true);
   });
 });

@@ -2,6 +2,7 @@ import type { ReportInput } from "../../reports/report-input.ts";
 import type { Basis, IntervalsAnswer, LifeAnswer, LifeGroup, SurvivalStep } from "../../src/questions/answer.ts";
 import { countsOf } from "../../src/questions/audit-files.ts";
 import type { AuditAnswer, AuditedFile, FieldCompleteness, Finding, Gap } from "../../src/questions/audit-types.ts";
+import type { Dossier, DossierBuild, NeighbourBuild } from "../../src/questions/dossier-types.ts";
 import type { Estimate } from "../../src/questions/estimate.ts";
 import type {
   AssumedShape,
@@ -11,6 +12,13 @@ import type {
   Modes,
   Rating,
 } from "../../src/questions/life-answer.ts";
+import type {
+  Entity,
+  EntityKind,
+  JudgedFleet,
+  OffendersAnswer,
+  UnitOrPosition,
+} from "../../src/questions/offenders-answer.ts";
 import type {
   Ended,
   EndPlay,
@@ -526,7 +534,220 @@ export function intervalsAnswerOf(
   };
 }
 
+/** One that was judged: `events` failures where `expected` were expected. */
+export function entityOf(id: string, events: number, expected: number, more: Partial<Entity> = {}): Entity {
+  const exposure = 6000 * expected;
+  const ratio = (events + 4) / (expected + 4);
+  return {
+    fleet: "saltmere",
+    id,
+    events,
+    planned: 2,
+    expected,
+    exposure,
+    rate: { estimate: events / exposure, low: (0.5 * events) / exposure, high: (2 * events + 3) / exposure },
+    shrunkenRate: around(ratio / 6000, 0.3),
+    shrunkenRatio: around(ratio, 0.3),
+    probabilityOrdinary: 0.99,
+    pValue: 0.4,
+    adjustedP: 0.9,
+    verdict: "within chance",
+    damage: null,
+    ...more,
+  };
+}
+
+/** Frames, or positions, of which the first is an offender and the second is to be watched, the others as fixed arithmetic has it. */
+export function entitiesOf(
+  count: number,
+  name = (index: number) => `QF-${String(index + 1).padStart(3, "0")}`,
+): Entity[] {
+  return Array.from({ length: count }, (_, index) => {
+    if (index === 0)
+      return entityOf(name(index), 14, 3.2, {
+        probabilityOrdinary: 0.002,
+        pValue: 0.00002,
+        adjustedP: 0.0008,
+        verdict: "offender",
+        damage: {
+          modes: [
+            { mode: "moisture_corrosion", own: 6, others: 14 },
+            { mode: "lip_wear", own: 2, others: 31 },
+          ],
+          p: 0.004,
+        },
+      });
+    if (index === 1)
+      return entityOf(name(index), 9, 3.6, {
+        probabilityOrdinary: 0.3,
+        verdict: "watch",
+        damage: { modes: [{ mode: "lip_wear", own: 1, others: 32 }], p: null, reason: "there are under 5 failures" },
+      });
+    return entityOf(name(index), (index * 7) % 6, 1.5 + ((index * 13) % 30) / 10);
+  });
+}
+
+const APART: UnitOrPosition = {
+  fleet: "saltmere",
+  unit: "QF-001",
+  position: "P-101",
+  events: 9,
+  expected: 1.8,
+  frame: { estimate: 2.9, low: 1.8, high: 4.4 },
+  place: { estimate: 1.1, low: 0.7, high: 1.6 },
+  correlation: -0.3,
+  moves: 61,
+  verdict: "frame",
+  says: "the frame, not the place: QF-001 comes back from wherever it runs, and other frames ran at P-101 without",
+};
+
+export function offendersAnswerOf(
+  by: EntityKind,
+  entities: Entity[],
+  more: Partial<OffendersAnswer> & { judged?: Partial<JudgedFleet> } = {},
+): OffendersAnswer {
+  const { judged, ...rest } = more;
+  return {
+    schema: 1,
+    command: "offenders",
+    answer: `1 of ${entities.length} ${by}s at Saltmere drainage stations comes back for failure more often than chance explains.`,
+    asOf: "2024-06-30",
+    clock: "hours",
+    level: 0.95,
+    basis: basisOf(BEARING_LIVES),
+    warnings: [],
+    rows: `framelife query --as-of 2024-06-30 "select * from installation where fleet = 'saltmere'"`,
+    by,
+    slot: null,
+    fleets: [
+      {
+        fleet: "saltmere",
+        entities: entities.length,
+        events: entities.reduce((sum, { events }) => sum + events, 0),
+        exposure: entities.reduce((sum, { exposure }) => sum + exposure, 0),
+        ordinarySpread: 0.2,
+        spreadFrom: "this fleet",
+        offenderShare: 0.05,
+        offenderRatio: 3.4,
+        gain: 9.1,
+        prior: { shape: 4, rate: 24_000, mean: 1 / 6000 },
+        renewalShape: around(1.2, 0.1),
+        chanceBy: "Poisson counts",
+        falseNamesExpected: 0.02,
+        ...judged,
+      },
+    ],
+    entities,
+    falseNamesExpected: 0.02,
+    unitOrPosition: entities.some(({ verdict }) => verdict !== "within chance") ? [APART] : [],
+    ...rest,
+  };
+}
+
+function neighbourOf(row: TimelineRow, number: number): NeighbourBuild {
+  const days = (Date.parse(row.stop) - Date.parse(row.start)) / 86_400_000;
+  return {
+    ...row,
+    ran: number === 2 ? null : 14 * days,
+    noRun: number === 2 ? "the meter stood still in service" : null,
+    trace: `framelife trace saltmere/${row.unit}/${number}`,
+  };
+}
+
+/** The dossier of a frame, or position, put together from a timeline. */
+export function dossierOf(
+  kind: Dossier["kind"],
+  id: string,
+  timeline: TimelineRow[],
+  more: Partial<Dossier> = {},
+): Dossier {
+  const other = kind === "unit" ? "position" : "unit";
+  const own = timeline.filter((row) => row[kind] === id);
+  const met = new Set(own.map((row) => row[other]));
+  const neighbours = timeline.filter((row) => row[kind] !== id && met.has(row[other])).map(neighbourOf);
+  return {
+    kind,
+    id,
+    models: ["Frame D2"],
+    sites: ["North bank"],
+    builds: own.map((row, number) => buildOf(row, number)),
+    buildsInAll: own.length,
+    neighbours,
+    neighboursInAll: neighbours.length,
+    ...more,
+  };
+}
+
+function buildOf(row: TimelineRow, number: number): DossierBuild {
+  return {
+    ...neighbourOf(row, number),
+    number,
+    endPlay: number === 0 ? null : 1.5 + ((number * 3) % 8),
+    lube: number === 0 ? null : "oil_bath",
+    sealArrangement: number === 0 ? null : "double_lip",
+    card: number === 0 ? null : `C0${400 + number}`,
+    endCard: row.ends === "end" ? null : `C0${401 + number}`,
+    failedSlot: row.ends === "failure" ? "drive_end_seals" : null,
+    fitted:
+      number === 0
+        ? []
+        : [
+            { slot: "drive_end_bearings", part: "B-114", batch: "K7" },
+            { slot: "drive_end_seals", part: null, batch: null },
+          ],
+    found: row.ends === "end" ? [] : [{ slot: "drive_end_seals", condition: "failed", damageMode: "lip_wear" }],
+    sources: [`exports/saltmere_cards.csv:${17 + number}`, `exports/saltmere_cards.csv:${40 + number}`],
+  };
+}
+
+/** What is said of offenders in a fleet with this timeline: its first frame is one, and no position. */
+function offendersOf(timeline: TimelineRow[]): Pick<FleetOverview, "offenders" | "dossiers"> {
+  const units = [...new Set(timeline.map(({ unit }) => unit))];
+  const positions = [...new Set(timeline.map(({ position }) => position ?? ""))];
+  const unit = offendersAnswerOf(
+    "unit",
+    entitiesOf(units.length, (index) => units[index]!),
+  );
+  const position = offendersAnswerOf(
+    "position",
+    positions.map((id, index) => entityOf(id, (index * 5) % 7, 2 + (index % 4))),
+    {
+      answer:
+        "None of the positions at Saltmere drainage stations comes back for failure more often than chance explains.",
+    },
+  );
+  return {
+    offenders: { unit, position },
+    dossiers: unit.entities
+      .filter(({ verdict }) => verdict !== "within chance")
+      .map(({ id }) => dossierOf("unit", id, timeline)),
+  };
+}
+
+/** Two models set beside each other. */
+export function intervalsByModelOf(): IntervalsAnswer {
+  const [first] = intervalsAnswerOf(meanCountOf(90, 300)).groups;
+  const [second] = intervalsAnswerOf(meanCountOf(53, 360)).groups;
+  return {
+    ...intervalsAnswerOf([]),
+    groups: [
+      { ...first!, by: { fleet: "saltmere", model: "Frame D2" } },
+      { ...second!, by: { fleet: "saltmere", model: "Frame D3" } },
+    ],
+    differences: [
+      {
+        group: 1,
+        against: 0,
+        atEnd: { time: 19_080, difference: { estimate: 0.8, low: 0.1, high: 1.5 } },
+        steps: [],
+        leftOut: 3,
+      },
+    ],
+  };
+}
+
 export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
+  const rows = more.timeline ?? timelineOf(40);
   const seals = spreadLives(96, 1.1, 9000);
   const pumpEnd = spreadLives(60, 1.6, 12_000);
   const sleeve: Life[] = spreadLives(14, 2, 6000).map(({ time }) => ({ time, ended: "running" }));
@@ -572,13 +793,15 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
       }),
     ]),
     intervals: intervalsAnswerOf(meanCountOf(143, 200)),
+    intervalsByGroup: intervalsByModelOf(),
+    ...offendersOf(rows),
     lives: [
       slotLivesOf("drive_end_bearings", BEARING_LIVES),
       slotLivesOf("pump_end_bearing", pumpEnd),
       slotLivesOf("drive_end_seals", seals),
       slotLivesOf("shaft_sleeve", sleeve),
     ],
-    timeline: timelineOf(40),
+    timeline: rows,
     endPlay: endPlayOf(140),
     findings: ["9 of 140 as-built end plays lie outside the window of 2 to 7 thou (common practice)."],
     warnings: ["8 frames are taken to run still, with nothing on record to show it."],

@@ -79,17 +79,23 @@ function countOf(page: string, pattern: RegExp): number {
 }
 
 describe("writeReport()", () => {
-  it("writes an index, two pages a fleet, those on data and methods, and what they load", async () => {
+  it("writes an index, three pages a fleet and one for each that stands out, those on data and methods, and what they load", async () => {
     const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
     const { pages } = await writeReport(reportOf(), folder, { built });
     expect(pages.toSorted()).toEqual([
       "data-quality.html",
+      "dossier-ostrel-QF-001.html",
+      "dossier-ostrel-QF-002.html",
+      "dossier-saltmere-QF-001.html",
+      "dossier-saltmere-QF-002.html",
       "fleet-ostrel.html",
       "fleet-saltmere.html",
       "index.html",
       "life-ostrel.html",
       "life-saltmere.html",
       "methods.html",
+      "offenders-ostrel.html",
+      "offenders-saltmere.html",
     ]);
     expect((await readdir(folder)).toSorted()).toEqual(["assets", ...pages.toSorted()]);
     expect((await readdir(join(folder, "assets"))).toSorted()).toEqual(["charts.js", "licences.txt", "report.css"]);
@@ -156,6 +162,8 @@ describe("writeReport()", () => {
     { name: "fleet-saltmere.html", charts: 4 },
     { name: "life-saltmere.html", charts: 10 },
     { name: "index.html", charts: 1 },
+    { name: "offenders-saltmere.html", charts: 7 },
+    { name: "dossier-saltmere-QF-001.html", charts: 1 },
   ])(
     "gives each of $charts charts of $name a drawing with a label, its data for the browser, and a table",
     ({ name, charts }) => {
