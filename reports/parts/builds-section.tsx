@@ -1,8 +1,8 @@
 import type { Clock } from "../../src/questions/answer.ts";
 import type { Dossier, DossierBuild } from "../../src/questions/dossier-types.ts";
 import type { EndPlay, FleetOverview } from "../../src/questions/overview-types.ts";
-import { allOf, unitOf } from "../../src/questions/wording.ts";
-import { endWords, fittedLines, foundLines, ranWords } from "../text/build-words.ts";
+import { allOf, inWords, unitOf } from "../../src/questions/wording.ts";
+import { endWords, fittedLines, foundLines } from "../text/build-words.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { endPlayCell } from "../text/end-play-cell.ts";
 import { type Cell, type Column, DataTable } from "./data-table.tsx";
@@ -38,6 +38,7 @@ export function BuildsSection({ dossier: { kind, builds, buildsInAll }, fleet, c
         columns={columns}
         rows={builds.map((build) => columns.map(({ cell }) => cell(build)))}
       />
+      <NotKnown builds={builds} nameOf={(build) => nameOf(build, kind)} />
       {missing.length > 0 && <p class="note">On none of their cards: {allOf(missing)}.</p>}
       <Window endPlay={endPlay} builds={builds} />
       <h3>How to trace each row</h3>
@@ -63,7 +64,11 @@ function ranColumns(kind: Dossier["kind"], slots: Record<string, string>, unit: 
     ...(kind === "unit" ? [{ title: "Position", cell: ({ position }: DossierBuild) => position }] : []),
     { title: "In service", cell: ({ start }) => start ?? "not known" },
     { title: "Taken out", cell: ({ ends, stop }) => (ends === "end" ? null : (stop ?? "not known")) },
-    { title: unit === "" ? "Ran" : `Ran (${unit})`, figures: true, cell: ranWords },
+    {
+      title: unit === "" ? "Ran" : `Ran (${unit})`,
+      figures: true,
+      cell: ({ ran }) => (ran === null ? "not known" : inWords(ran)),
+    },
     { title: "Taken out for", cell: (build) => capitalised(endWords(build, slots)) },
   ];
 }
@@ -86,6 +91,23 @@ function slotColumns(slots: Record<string, string>): BuildColumn[] {
     { title: "Fitted", cell: (build) => ({ lines: fittedLines(build, slots) }) },
     { title: "Found when taken out", cell: (build) => ({ lines: foundLines(build, slots) }) },
   ];
+}
+
+/** Why it is not known of some how long they ran: each reason once, with its builds. */
+function NotKnown({ builds, nameOf }: { builds: DossierBuild[]; nameOf: (build: DossierBuild) => string }) {
+  const reasons = new Map<string, string[]>();
+  for (const build of builds) {
+    if (build.ran !== null) continue;
+    const reason = build.noRun ?? "no reading";
+    reasons.set(reason, [...(reasons.get(reason) ?? []), nameOf(build)]);
+  }
+  if (reasons.size === 0) return null;
+  return (
+    <p class="note">
+      How long it ran is not known: {[...reasons].map(([reason, names]) => `${names.join("; ")}: ${reason}`).join(". ")}
+      .
+    </p>
+  );
 }
 
 function Window({ endPlay: { window }, builds }: { endPlay: EndPlay; builds: DossierBuild[] }) {

@@ -359,6 +359,14 @@ export const METHODS: MethodGroup[] = [
         source: "Cox, Renewal Theory, chapter 3; Benjamini & Hochberg 1995, J. R. Statist. Soc. B 57:289-300",
       },
       {
+        name: "Chance limits of the funnel",
+        answers: "How far from 1 may failures over expected lie by chance alone?",
+        formula:
+          "For each whole count the expected number at which so many failures or more, or so few or fewer, have just the chance of 2.5 % (or 0.1 %): halves of chi-square quantiles. The curves join these points, so a mark lies outside them exactly where its count does. They take no account of how ordinary ones differ by themselves; the verdicts do.",
+        source:
+          "Garwood 1936, Biometrika 28:437-442; Spiegelhalter 2005, Statistics in Medicine 24:1185-1202, for funnels",
+      },
+      {
         name: "The place or the frame",
         answers: "Is it the position that is bad, or the unit?",
         formula:

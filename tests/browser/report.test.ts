@@ -8,6 +8,8 @@ import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeReport } from "../../reports/write-report.ts";
 import type { LifeAnswer } from "../../src/questions/answer.ts";
+import type { Dossier } from "../../src/questions/dossier-types.ts";
+import { dossierPage } from "../../src/report/page-names.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
 import {
   auditedFileOf,
@@ -15,6 +17,7 @@ import {
   BEARING_LIVES,
   completenessOf,
   conditionalOf,
+  dossierOf,
   findingOf,
   fleetOf,
   fullGroupOf,
@@ -41,6 +44,24 @@ function hostileLife(): LifeAnswer {
   return lifeAnswerOf([{ ...group, modes: modesOf(BEARING_LIVES, [HOSTILE, "lip_wear"]), rating, conditional }]);
 }
 
+const hostileTimeline = timelineOf(12, (unit) => `${unit}${HOSTILE}`).map((row) => ({
+  ...row,
+  position: `${row.position}${HOSTILE}`,
+}));
+
+/** The dossier of a frame, all of whose cards bring markup along. */
+function hostileDossier(): Dossier {
+  const dossier = dossierOf("unit", `0${HOSTILE}`, hostileTimeline, { models: [HOSTILE], sites: [HOSTILE] });
+  const builds = dossier.builds.map((build) => ({
+    ...build,
+    lube: HOSTILE,
+    sources: [HOSTILE],
+    fitted: [{ slot: HOSTILE, part: HOSTILE, batch: HOSTILE }],
+    found: [{ slot: HOSTILE, condition: HOSTILE, damageMode: HOSTILE }],
+  }));
+  return { ...dossier, builds };
+}
+
 describe.skipIf(!hasChromium)("the report in a browser", () => {
   let browser: Browser;
   let folder: string;
@@ -55,7 +76,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
       title: HOSTILE,
       slots: { ...SLOTS, drive_end_bearings: HOSTILE },
       life: hostileLife(),
-      timeline: timelineOf(12, (unit) => `${unit}${HOSTILE}`),
+      timeline: hostileTimeline,
+      dossiers: [hostileDossier()],
       findings: [HOSTILE],
     });
     const { findings, files, gaps } = auditOf();
@@ -102,17 +124,21 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     return charts.length;
   }
 
-  it.each(["index.html", "fleet-saltmere.html", "life-saltmere.html", "data-quality.html"])(
-    "%s comes alive from disk without a complaint and without a network",
-    async (name) => {
-      const { page, requests, complaints } = await open(name);
-      expect(await enliven(page)).toBeGreaterThan(0);
-      expect(complaints).toEqual([]);
-      const own = pathToFileURL(folder).href;
-      expect(requests.length).toBeGreaterThanOrEqual(3);
-      expect(requests.filter((url) => !url.startsWith(own))).toEqual([]);
-    },
-  );
+  it.each([
+    "index.html",
+    "fleet-saltmere.html",
+    "life-saltmere.html",
+    "offenders-saltmere.html",
+    "dossier-saltmere-QF-001.html",
+    "data-quality.html",
+  ])("%s comes alive from disk without a complaint and without a network", async (name) => {
+    const { page, requests, complaints } = await open(name);
+    expect(await enliven(page)).toBeGreaterThan(0);
+    expect(complaints).toEqual([]);
+    const own = pathToFileURL(folder).href;
+    expect(requests.length).toBeGreaterThanOrEqual(3);
+    expect(requests.filter((url) => !url.startsWith(own))).toEqual([]);
+  });
 
   it("answers the pointer with the figures of a mark", async () => {
     const { page, complaints } = await open("fleet-saltmere.html");
@@ -162,6 +188,49 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(complaints).toEqual([]);
   });
 
+  it("answers the pointer on the offenders page: a frame in the funnel, an interval, a group's curve", async () => {
+    const { page, complaints } = await open("offenders-saltmere.html");
+    await enliven(page);
+    const figure = (title: string) => page.locator("figure", { hasText: title }).locator(".chart-live svg");
+    const tooltip = () => page.locator(".tooltip").textContent();
+    await figure("Frames: failures against those expected").locator('path[fill="#a63a0a"]').first().hover();
+    await expect.poll(tooltip).toMatch(/NameQF-001[\s\S]*Failures14[\s\S]*Verdictoffender/);
+    await figure("Frames in the order of their shrunken rates").locator('path[fill="#a63a0a"]').first().hover();
+    await expect.poll(tooltip).toMatch(/NameQF-001[\s\S]*Times ordinary[\d.]+ \([\d.]+ to [\d.]+\)/);
+    await figure("group beside group").locator("g.mark-symbol path").nth(20).hover();
+    await expect.poll(tooltip).toMatch(/Groupmodel Frame D[23][\s\S]*Rebuilds a unit/);
+    expect(complaints).toEqual([]);
+  });
+
+  it("leads from the index over the fleet and its offenders to a dossier, and back", async () => {
+    const { page, complaints } = await open("index.html");
+    await page.locator("a", { hasText: "who comes back too often" }).first().click();
+    await page.locator("a", { hasText: "frame QF-001" }).click();
+    expect(await page.locator("h1").textContent()).toBe("Frame QF-001");
+    await page.locator("header a", { hasText: "who comes back too often" }).click();
+    await page.locator("header a", { hasText: "Saltmere" }).click();
+    await page.locator("a", { hasText: "frame QF-002" }).first().click();
+    expect(await page.locator("h1").textContent()).toBe("Frame QF-002");
+    expect(complaints).toEqual([]);
+  });
+
+  it("runs nothing that frames, positions and cards bring along to the offenders page and a dossier", async () => {
+    const { page, complaints } = await open("offenders-hostile.html");
+    expect(await enliven(page)).toBeGreaterThan(4);
+    const funnel = page
+      .locator("figure", { hasText: "Frames: failures against those expected" })
+      .locator(".chart-live");
+    await funnel.locator('path[fill="#a63a0a"]').first().hover();
+    await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
+    await page.goto(pathToFileURL(join(folder, dossierPage("hostile", "unit", `0${HOSTILE}`))).href);
+    await enliven(page);
+    await page.locator(".chart-live g.mark-rect path").nth(2).hover();
+    await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
+    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
+    expect(await page.locator("img").count()).toBe(0);
+    expect(complaints).toEqual([]);
+  });
+
   it("shows findings from the exports as text, and tells in a chart which records lack a field", async () => {
     const { page, complaints } = await open("data-quality.html");
     await enliven(page);
@@ -182,6 +251,10 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "fleet-saltmere.html", width: 390 },
     { name: "life-saltmere.html", width: 1280 },
     { name: "life-saltmere.html", width: 390 },
+    { name: "offenders-saltmere.html", width: 1280 },
+    { name: "offenders-saltmere.html", width: 390 },
+    { name: "dossier-saltmere-QF-001.html", width: 1280 },
+    { name: "dossier-saltmere-QF-001.html", width: 390 },
     { name: "methods.html", width: 1280 },
     { name: "methods.html", width: 390 },
     { name: "data-quality.html", width: 1280 },
@@ -212,6 +285,10 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "fleet-hostile.html",
     "life-saltmere.html",
     "life-hostile.html",
+    "offenders-saltmere.html",
+    "offenders-hostile.html",
+    "dossier-saltmere-QF-001.html",
+    dossierPage("hostile", "unit", `0${HOSTILE}`),
     "methods.html",
     "data-quality.html",
   ])("%s needs no sideways scrolling at 390 px", async (name) => {
@@ -236,6 +313,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "fleet-saltmere.html", charts: 4 },
     { name: "life-saltmere.html", charts: 10 },
     { name: "index.html", charts: 1 },
+    { name: "offenders-saltmere.html", charts: 7 },
+    { name: "dossier-saltmere-QF-001.html", charts: 1 },
   ])("$name reads without a script: all $charts charts are drawn", async ({ name, charts }) => {
     const { page } = await open(name, { javaScriptEnabled: false });
     const drawings = page.locator(".chart-still svg");
@@ -243,7 +322,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     for (const drawing of await drawings.all()) expect(await drawing.isVisible()).toBe(true);
   });
 
-  it.each(["fleet-saltmere.html", "life-saltmere.html"])(
+  it.each(["fleet-saltmere.html", "life-saltmere.html", "offenders-saltmere.html", "dossier-saltmere-QF-001.html"])(
     "%s prints the drawings and the tables, opened",
     async (name) => {
       const { page } = await open(name);

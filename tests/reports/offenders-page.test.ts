@@ -223,7 +223,7 @@ describe("the dossier of a frame", () => {
     }
     expect(text).toContain("oil bath double lip Drive-end bearings: B-114, batch K7 New: Drive-end seals");
     expect(text).toContain("Drive-end seals: failed, lip wear");
-    expect(text).toContain("not known: the meter stood still in service");
+    expect(text).toContain("How long it ran is not known: Build 2: the meter stood still in service.");
     // End play 1.5 + 3 x 2 = 7.5 of build 2 lies outside 2 to 7
     expect(text).toContain("7.5, outside");
     expect(text).toContain("the window of 2 to 7 thou, which the workspace takes from: common practice.");
