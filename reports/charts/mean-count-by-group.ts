@@ -43,11 +43,13 @@ export function meanCountByGroup(
     ),
     5,
   );
+  // Room at the right for the names.
+  const end = Math.max(ages.at(-1) ?? 1, 1.16 * Math.max(...shown.map(({ steps }) => steps.at(-1)?.time ?? 0)));
   const x: Position = {
     field: "time",
     type: "quantitative",
     title: timeTitle,
-    scale: { domain: [0, ages.at(-1) ?? 1], nice: false },
+    scale: { domain: [0, end], nice: false },
     axis: { values: ages, format: ",~r" },
   };
   const y: Position = {

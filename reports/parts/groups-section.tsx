@@ -1,10 +1,9 @@
-import type { IntervalsAnswer } from "../../src/questions/answer.ts";
+import type { By, IntervalsAnswer } from "../../src/questions/answer.ts";
 import type { Estimate } from "../../src/questions/estimate.ts";
 import type { MeanDifference } from "../../src/questions/recurrence-answer.ts";
 import { inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { MOST_CURVES, meanCountByGroup } from "../charts/mean-count-by-group.ts";
-import { groupTitle } from "../text/group-title.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { Careful } from "./careful.tsx";
 import { type Cell, DataTable } from "./data-table.tsx";
@@ -16,7 +15,8 @@ export function GroupsSection({ answer, title }: { answer: IntervalsAnswer | nul
   if (answer === null)
     return <p>There is one model and one site on record, or none: nothing to set beside each other.</p>;
   const { clock, level, rows } = answer;
-  const groups = answer.groups.map((group) => ({ ...group, name: groupTitle(group.by, {}) }));
+  const kind = answer.groups.some(({ by }) => by["site"] !== undefined) ? "Site" : "Model";
+  const groups = answer.groups.map((group) => ({ ...group, name: nameOf(group.by) }));
   const drawn = groups
     .filter(({ mcf }) => mcf.length > 0)
     .toSorted((one, other) => eventsOf(other) - eventsOf(one))
@@ -25,7 +25,7 @@ export function GroupsSection({ answer, title }: { answer: IntervalsAnswer | nul
   const inUnit = unit === "" ? "" : ` (${unit})`;
   const table = {
     columns: [
-      { title: "Group" },
+      { title: kind },
       ...[
         "Units",
         "Rebuilds",
@@ -53,7 +53,7 @@ export function GroupsSection({ answer, title }: { answer: IntervalsAnswer | nul
         <DataTable caption="Rebuilds by group" {...table} />
       ) : (
         <Figure
-          title="Rebuilds a unit by service watched, group beside group"
+          title={`Rebuilds a unit by service watched, ${kind.toLowerCase()} beside ${kind.toLowerCase()}`}
           size="wide"
           spec={meanCountByGroup(
             drawn.map(({ name, units, mcf }) => ({ name, units, steps: mcf })),
@@ -85,7 +85,7 @@ function Differences({ answer: { differences, level, rows }, names, inUnit }: Di
     <DataTable
       caption={`Rebuilds a unit of one group less those of another, with ${percentOf(level)} intervals`}
       columns={[
-        { title: "Group" },
+        { title: "Of" },
         { title: "Against" },
         ...[`At service of${inUnit}`, "Rebuilds a unit more"].map((title) => ({ title, figures: true })),
         { title: "It says" },
@@ -119,6 +119,11 @@ function differenceWords({ estimate, low, high }: Estimate): string | null {
   if (low === null || high === null) return "No interval: nothing can be said";
   if (low > 0) return "More often back";
   return high < 0 ? "Less often back" : "No difference beyond chance";
+}
+
+/** The model, or the site, alone: the fleet is that of the page. */
+function nameOf({ fleet: _, ...by }: By): string {
+  return Object.values(by).join(", ");
 }
 
 function eventsOf({ mcf }: { mcf: { events: number }[] }): number {

@@ -92,7 +92,11 @@ function lawRows({ powerLaw, degreeOfRepair }: IntervalsGroup, unit: string): Ce
       : [
           ["Chance of so poor a fit where the law holds", chanceFigure(fit.p), fit.reason ?? fitWords(fit.p)] as Cell[],
         ]),
-    ["Degree of repair", withLimits(degreeOfRepair.degree, ""), capitalised(degreeOfRepair.says)],
+    [
+      "Degree of repair",
+      degreeOfRepair.degree.estimate === null ? "not known" : withLimits(degreeOfRepair.degree, ""),
+      capitalised(degreeOfRepair.says),
+    ],
   ];
 }
 

@@ -3,8 +3,8 @@ import { wholePercent } from "../../src/questions/wording.ts";
 import { modeName } from "./mode-name.ts";
 import { unbroken } from "./unbroken.ts";
 
-/** Modes of one that are written out; the rest together. */
-const MOST = 8;
+/** Modes that are written out: of its own failures, and of others' where it has none; the rest together. */
+const MOST = { own: 7, others: 2 };
 
 /** Each damage mode found, most often first, with its share: of one's own failures, and the same modes of all others'. */
 export function damageLines({ modes }: DamageProfile): { own: string[]; others: string[] } {
@@ -14,8 +14,14 @@ export function damageLines({ modes }: DamageProfile): { own: string[]; others: 
   };
   const line = (name: string, number: number, of: number) =>
     unbroken(`${name} ${number} of ${of.toLocaleString("en-US")}${of === 0 ? "" : ` (${wholePercent(number / of)})`}`);
-  const shown = modes.filter(({ own, others }) => own + others > 0).slice(0, MOST);
-  const rest = modes.slice(shown.length);
+  const shown = [
+    ...modes.filter(({ own }) => own > 0).slice(0, MOST.own),
+    ...modes
+      .filter(({ own, others }) => own === 0 && others > 0)
+      .toSorted((one, other) => other.others - one.others)
+      .slice(0, MOST.others),
+  ];
+  const rest = modes.filter((mode) => !shown.includes(mode) && mode.own + mode.others > 0);
   const all = [
     ...shown.map(({ mode, own, others }) => ({ name: modeName(mode), own, others })),
     ...(rest.length === 0

@@ -197,8 +197,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     await expect.poll(tooltip).toMatch(/NameQF-001[\s\S]*Failures14[\s\S]*Verdictoffender/);
     await figure("Frames in the order of their shrunken rates").locator('path[fill="#a63a0a"]').first().hover();
     await expect.poll(tooltip).toMatch(/NameQF-001[\s\S]*Times ordinary[\d.]+ \([\d.]+ to [\d.]+\)/);
-    await figure("group beside group").locator("g.mark-symbol path").nth(20).hover();
-    await expect.poll(tooltip).toMatch(/Groupmodel Frame D[23][\s\S]*Rebuilds a unit/);
+    await figure("model beside model").locator("g.mark-symbol path").nth(20).hover();
+    await expect.poll(tooltip).toMatch(/GroupFrame D[23][\s\S]*Rebuilds a unit/);
     expect(complaints).toEqual([]);
   });
 

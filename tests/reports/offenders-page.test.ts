@@ -108,7 +108,7 @@ describe("the page of offenders", () => {
   });
 
   it("sets groups beside each other, and says how far they differ", () => {
-    expect(text).toContain("model Frame D3 model Frame D2 19,100 0.8 (0.1 to 1.5) More often back");
+    expect(text).toContain("Frame D3 Frame D2 19,100 0.8 (0.1 to 1.5) More often back");
   });
 
   it("tells of trend, power law and degree of repair in words", () => {
