@@ -5,7 +5,7 @@ import type { Estimate } from "./estimate.ts";
 export const ENTITY_KINDS = ["unit", "position", "model", "site", "batch"] as const;
 export type EntityKind = (typeof ENTITY_KINDS)[number];
 
-export type Verdict = "offender" | "watch" | "within chance";
+type Verdict = "offender" | "watch" | "within chance";
 
 /** Damage found at an entity's failures, beside that at all others of its fleet. */
 export type DamageProfile = {

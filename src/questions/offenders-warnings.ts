@@ -23,7 +23,7 @@ export function offendersWarnings(answer: OffendersAnswer, counted: CountedFleet
     title: fleet.fleet === null ? "All" : groupTitle({ fleet: fleet.fleet }, source),
     warnings: fleetWarnings(fleet, counted[at]!, answer),
   }));
-  return [...luck, ...mergedWarnings(fleets)];
+  return [...luck, ...(fleets.length === 1 ? fleets[0]!.warnings : mergedWarnings(fleets))];
 }
 
 function fleetWarnings(fleet: JudgedFleet, counted: CountedFleet, { by }: OffendersAnswer): string[] {

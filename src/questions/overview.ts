@@ -7,7 +7,7 @@ import { derivedOrNone } from "./derived-or-none.ts";
 import { fleetDossiers } from "./fleet-dossiers.ts";
 import { askIntervals } from "./intervals.ts";
 import { answerGroups, lifeAnswer } from "./life.ts";
-import { askOffenders } from "./offenders.ts";
+import { askOffendersByFleet } from "./offenders.ts";
 import type { Ended, EndPlay, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
 import { type LifeQuestion, plainLifeQuestion, type Scope, type Source } from "./scope.ts";
 import { count } from "./wording.ts";
@@ -50,13 +50,13 @@ export async function askOverview(
   options.onStep?.(0, configuration.fleets.length, "lives");
   const answered = await answerGroups(connection, everywhere, source);
   const life = lifeAnswer(answered, everywhere, source);
+  const asked = { by: [], clock, level: options.level, seed: 1 };
+  const frames = await askOffendersByFleet(connection, { ...asked, kind: "unit" }, source);
+  const places = await askOffendersByFleet(connection, { ...asked, kind: "position" }, source);
   for (const [index, { name, title }] of configuration.fleets.entries()) {
     options.onStep?.(index, configuration.fleets.length, title);
     const scope: Scope = { fleet: name, by: [], clock, level: options.level };
-    const offenders = {
-      unit: await askOffenders(connection, { ...scope, kind: "unit", seed: 1 }, source),
-      position: await askOffenders(connection, { ...scope, kind: "position", seed: 1 }, source),
-    };
+    const offenders = { unit: frames.get(name)!, position: places.get(name)! };
     fleets.push({
       name,
       title,

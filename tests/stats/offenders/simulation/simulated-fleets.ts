@@ -11,7 +11,7 @@ import { judged, judgedByAge, judgedByExposure } from "./judged.ts";
 import { type Rotation, rotatingFleet } from "./rotating-fleet.ts";
 
 /** What became of a fleet: names by truth. */
-export type Outcome = { offenders: number; right: number; planted: number; success?: boolean };
+type Outcome = { offenders: number; right: number; planted: number; success?: boolean };
 
 /** A kind of fleet, drawn with a seed and the number of the fleet. */
 export type FleetKind = { name: string; draw: (seed: number, number: number) => Outcome };
