@@ -370,8 +370,9 @@ export const METHODS: MethodGroup[] = [
         name: "The place or the frame",
         answers: "Is it the position that is bad, or the unit?",
         formula:
-          "Events of each unit at each position are Poisson about expected events times exp(level + unit's effect + position's effect), effects normal, their spreads by greatest likelihood with Laplace's approximation. A word is given only where units moved and the two effects' posterior correlation is above -0.9: to blame is what is above 0 with probability 0.95, and, if both are, the larger where that has probability 0.95.",
-        source: "Breslow & Clayton 1993, J. Amer. Statist. Assoc. 88:9-25; the bounds are our own choice, no source",
+          "Events of each unit at each position are Poisson about expected events times exp(level + unit's effect + position's effect), effects normal, their spreads by greatest likelihood with Laplace's approximation; from over 2,000 pairs of unit and position, by the totals of either, what the other does put in. The pair that is asked about was picked for what happened there, so its own unit and position are given a spread of 1 at least, and only the some 500 pairs around it are taken. A word is given only where units moved and the two effects' posterior correlation is above -0.9: to blame is what is above 0 with probability 0.95, and, if both are, the larger where that has probability 0.95.",
+        source:
+          "Breslow & Clayton 1993, J. Amer. Statist. Assoc. 88:9-25; the bounds, the spread of 1 and the pairs around are our own choice, no source",
       },
       {
         name: "Modes of damage against the fleet's (exact test)",

@@ -35,6 +35,6 @@ export function intervalsCommand(around: Surroundings): Command {
       const answer = await withRecords(around, command, options, study, (connection, source, clock) =>
         askIntervals(connection, { ...options, clock }, source),
       );
-      await printAnswer(around, answer, intervalsTable(answer), options);
+      await printAnswer(around, answer, () => intervalsTable(answer), options);
     });
 }

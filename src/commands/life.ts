@@ -69,7 +69,7 @@ export function lifeCommand(around: Surroundings): Command {
       const answer = await withRecords(around, command, options, study, (connection, source, clock) =>
         askLife(connection, { ...options, modes, rating, pool, checks: true, curves: false, clock }, source),
       );
-      await printAnswer(around, answer, lifeTable(answer), options);
+      await printAnswer(around, answer, () => lifeTable(answer), options);
     });
 }
 

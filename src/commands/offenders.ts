@@ -47,6 +47,6 @@ export function offendersCommand(around: Surroundings): Command {
       const answer = await withRecords(around, command, { ...options, by: [] }, study, (connection, source, clock) =>
         askOffenders(connection, { ...options, by: [], kind, clock }, source, counts ? "counts" : "exposed"),
       );
-      await printAnswer(around, answer, offendersTable(answer), options);
+      await printAnswer(around, answer, () => offendersTable(answer), options);
     });
 }

@@ -19,14 +19,18 @@ export type TextTable = { headers: string[]; rows: string[][]; right: boolean[] 
 export async function printAnswer(
   around: Surroundings,
   answer: Answer,
-  table: AnswerTable,
+  tableOf: () => AnswerTable,
   options: { json?: true; csv?: string },
 ): Promise<void> {
-  if (options.csv !== undefined) writeCsv(around.folder, options.csv, table.csv.headers, table.csv.rows);
+  if (options.csv !== undefined) {
+    const { csv } = tableOf();
+    writeCsv(around.folder, options.csv, csv.headers, csv.rows);
+  }
   if (options.json) {
     around.print(printableJson(answer, 2));
     return;
   }
+  const table = tableOf();
   const { default: pc } = await import("picocolors");
   const colours = pc.createColors(around.colour);
   const parts = [colours.bold(printable(answer.answer))];

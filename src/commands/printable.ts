@@ -1,6 +1,9 @@
 // C0 and C1 control characters, and the marks that turn the direction of a line: a terminal obeys them (ECMA-48, Unicode 9.2 of UAX 9).
 const OBEYED = /[\p{Cc}\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/gu;
 
+// JSON escapes the C0 ones itself.
+const LEFT_BY_JSON = /[\u007f-\u009f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069]/g;
+
 const NAMES: Record<string, string> = { "\n": "\\n", "\r": "\\r", "\t": "\\t" };
 
 /**
@@ -13,7 +16,7 @@ export function printable(text: string): string {
 
 /** JSON that can be shown on a terminal: the same value, with those characters escaped that JSON itself leaves as they are. */
 export function printableJson(value: unknown, indent?: number): string {
-  return JSON.stringify(value, null, indent).replaceAll(OBEYED, (mark) => (mark === "\n" ? mark : escaped(mark)));
+  return JSON.stringify(value, null, indent).replaceAll(LEFT_BY_JSON, escaped);
 }
 
 function escaped(mark: string): string {

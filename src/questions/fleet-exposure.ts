@@ -4,7 +4,8 @@ import type { Stretches } from "../stats/offenders/expected-events.ts";
 import { columns } from "../store/columns.ts";
 import { quoteIdentifier } from "../store/quote.ts";
 import type { Basis, By } from "./answer.ts";
-import { addToBasis, emptyBasis } from "./basis.ts";
+import { emptyBasis } from "./basis.ts";
+import { addCountedEnds, endsCounted } from "./counted-ends.ts";
 import { makeGrouped, runs } from "./grouped-table.ts";
 import { ENTITY_KINDS, type EntityKind } from "./offenders-answer.ts";
 import type { Scope } from "./scope.ts";
@@ -37,8 +38,6 @@ const NOT_FOR_GROUPS = new Set(
   ),
 );
 
-const STATUS = { end: "running", failure: "failed", planned: "suspended", unknown: "unknown" } as const;
-
 /** Reads the service of `exposed` that is in scope, by fleet, or whole for a plain table. */
 export async function fleetExposures(
   connection: DuckDBConnection,
@@ -58,10 +57,10 @@ export async function fleetExposures(
     hidden: NOT_FOR_GROUPS,
     used: USED,
     also: `${unusable} as unusable`,
-    counted: { by: `coalesce(${unusable}, '') as reason, ends`, sums: "count(*)::integer as stretches" },
+    counted: endsCounted(unusable),
   });
   const fleets = names.map(emptyFleet);
-  await addCounts(connection, fleets);
+  await addCountedEnds(connection, fleets);
   await addStretches(connection, fleets, kind);
   return fleets;
 }
@@ -76,19 +75,6 @@ export function noColumn(kind: EntityKind, known: string[]): UserError {
     `Cannot look for offenders by ${kind}: there is no such column; it can be --by ${known.join(", ")}`,
     2,
   );
-}
-
-async function addCounts(connection: DuckDBConnection, fleets: FleetExposure[]): Promise<void> {
-  const counts = await columns(connection, "from counted_by_group order by group_number, reason, ends", {
-    group_number: "integer",
-    reason: "text",
-    ends: "text",
-    stretches: "integer",
-  });
-  counts.group_number.forEach((number, row) => {
-    const status = STATUS[counts.ends[row]! as keyof typeof STATUS];
-    addToBasis(fleets[number]!.basis, counts.reason[row]!, status, counts.stretches[row]!);
-  });
 }
 
 /** Models age each in their own way, and components by their slot; models themselves are held against each other. */

@@ -1,7 +1,8 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import type { Basis, By } from "./answer.ts";
-import { addToBasis, emptyBasis } from "./basis.ts";
+import { emptyBasis } from "./basis.ts";
+import { addCountedEnds, endsCounted } from "./counted-ends.ts";
 import { makeGrouped, runs } from "./grouped-table.ts";
 import type { Scope } from "./scope.ts";
 
@@ -38,7 +39,6 @@ const NOT_FOR_GROUPS = new Set(
     " ",
   ),
 );
-const STATUS = { end: "running", failure: "failed", planned: "suspended", unknown: "unknown" } as const;
 
 /** Columns of `observed` that groups of histories are made of. */
 const USED = [
@@ -70,25 +70,12 @@ export async function groupHistories(
     hidden: NOT_FOR_GROUPS,
     used: USED,
     also,
-    counted: { by: "coalesce(left_out, '') as reason, ends", sums: "count(*)::integer as stretches" },
+    counted: endsCounted("left_out"),
   });
   const groups = names.map(emptyGroup);
-  await addCounts(connection, groups);
+  await addCountedEnds(connection, groups);
   await addRows(connection, groups, ofPositions);
   return groups;
-}
-
-async function addCounts(connection: DuckDBConnection, groups: GroupOfHistories[]): Promise<void> {
-  const counts = await columns(connection, "from counted_by_group order by group_number, reason, ends", {
-    group_number: "integer",
-    reason: "text",
-    ends: "text",
-    stretches: "integer",
-  });
-  counts.group_number.forEach((number, row) => {
-    const status = STATUS[counts.ends[row]! as keyof typeof STATUS];
-    addToBasis(groups[number]!.basis, counts.reason[row]!, status, counts.stretches[row]!);
-  });
 }
 
 async function addRows(connection: DuckDBConnection, groups: GroupOfHistories[], ofPositions: boolean): Promise<void> {

@@ -1,6 +1,6 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import { fitCrossedEffects } from "../stats/offenders/crossed-effects.ts";
-import { placeAdjusted } from "../stats/offenders/place-adjusted.ts";
+import { crossedEffectsAt } from "../stats/offenders/crossed-effects-at.ts";
+import { type PlaceAdjusted, placeAdjusted } from "../stats/offenders/place-adjusted.ts";
 import { fitTwoGroups } from "../stats/offenders/two-groups.ts";
 import { sumOfBases } from "./basis.ts";
 import { outcomeWarnings } from "./conditions.ts";
@@ -74,7 +74,7 @@ async function answerOf(
     fleets: found.map(({ judged }) => judged.fleet),
     entities,
     falseNamesExpected: found.reduce((sum, { judged }) => sum + judged.fleet.falseNamesExpected, 0),
-    unitOrPosition: found.flatMap(({ counted, judged }) => toldApart(counted, judged, question, unitOf(clock))),
+    unitOrPosition: found.flatMap((one) => toldApart(one, question, unitOf(clock))),
   };
   answer.answer = offendersSentence(answer, source);
   answer.warnings = [
@@ -103,19 +103,29 @@ async function countedFleets(
   return (await fleetExposures(connection, everywhere, { by, kind: question.kind })).map(countedFleet);
 }
 
-type Found = { counted: CountedFleet; judged: Judged };
+type Found = {
+  counted: CountedFleet;
+  /** What its places put into what is expected of a frame, and its frames of a place; null where they can't be told apart. */
+  adjusted: PlaceAdjusted | null;
+  judged: Judged;
+};
 
 function judgedFleets(fleets: CountedFleet[], { kind, level }: OffendersQuestion): Found[] {
-  const expected = fleets.map((counted) => expectedOf(counted, kind));
+  const adjusted = fleets.map(({ crossed }) =>
+    crossed !== null && (kind === "unit" || kind === "position") && shared(crossed.cells)
+      ? placeAdjusted(crossed.cells)
+      : null,
+  );
+  const expected = fleets.map((counted, at) => {
+    const { unitExpected, positionExpected } = adjusted[at] ?? {};
+    return (kind === "unit" ? unitExpected : positionExpected) ?? counted.expected;
+  });
   const spread = pooledSpread(fleets, expected);
-  return fleets.map((counted, at) => ({ counted, judged: judgedFleet(counted, expected[at]!, spread, level) }));
-}
-
-/** Events to be expected of each: of a frame with what its places do put in, of a place with what its frames do. */
-function expectedOf({ expected, crossed }: CountedFleet, kind: OffendersQuestion["kind"]): Float64Array {
-  if (crossed === null || (kind !== "unit" && kind !== "position") || !shared(crossed.cells)) return expected;
-  const { unitExpected, positionExpected } = placeAdjusted(crossed.cells);
-  return kind === "unit" ? unitExpected : positionExpected;
+  return fleets.map((counted, at) => ({
+    counted,
+    adjusted: adjusted[at]!,
+    judged: judgedFleet(counted, expected[at]!, spread, level),
+  }));
 }
 
 /** Whether some place has had several frames: only then can the two be told apart. */
@@ -136,30 +146,31 @@ function pooledSpread(fleets: CountedFleet[], expected: Float64Array[]): number 
 
 /** Frame or place, of each that stands out and has a place on record. */
 function toldApart(
-  { crossed, ids, by }: CountedFleet,
-  { entities }: Judged,
+  { counted: { crossed, ids, by }, adjusted, judged }: Found,
   { kind }: OffendersQuestion,
   unit: string,
 ): UnitOrPosition[] {
-  const standing = entities.filter(standsOut);
+  const standing = judged.entities.filter(standsOut);
   if (crossed === null || standing.length === 0 || (kind !== "unit" && kind !== "position")) return [];
-  const effects = fitCrossedEffects(crossed.cells);
-  if (!effects.found) return [];
   const numberOf = new Map(ids.map((id, number) => [id, number]));
-  return standing.flatMap(({ id }) => {
-    const cell = busiestCell(crossed.cells, kind, numberOf.get(id)!);
-    return cell === null ? [] : [unitOrPositionOf({ crossed, effects, cell, fleet: by["fleet"] ?? null, unit })];
-  });
+  const busiest = busiestCells(crossed.cells, kind);
+  const asked = standing.flatMap(({ id }) => busiest.get(numberOf.get(id)!) ?? []);
+  const told = crossedEffectsAt(crossed.cells, asked, adjusted ?? undefined);
+  if (!told.found) return [];
+  return told.at.map((effects, at) =>
+    unitOrPositionOf({ crossed, cell: asked[at]!, effects, fleet: by["fleet"] ?? null, unit }),
+  );
 }
 
-/** Where most happened to it; null where nothing did. */
-function busiestCell(cells: FoundCells, kind: "unit" | "position", entity: number): number | null {
-  let most: number | null = null;
+/** Where most happened to each to which anything did. */
+function busiestCells(cells: FoundCells, kind: "unit" | "position"): Map<number, number> {
+  const busiest = new Map<number, number>();
   for (let cell = 0; cell < cells.events.length; cell++) {
-    if (cells[kind][cell] !== entity || cells.events[cell] === 0) continue;
-    if (most === null || cells.events[cell]! > cells.events[most]!) most = cell;
+    const entity = cells[kind][cell]!;
+    const most = busiest.get(entity);
+    if (cells.events[cell]! > (most === undefined ? 0 : cells.events[most]!)) busiest.set(entity, cell);
   }
-  return most;
+  return busiest;
 }
 
 type FoundCells = NonNullable<CountedFleet["crossed"]>["cells"];

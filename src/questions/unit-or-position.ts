@@ -1,4 +1,4 @@
-import type { FoundCrossedEffects } from "../stats/offenders/crossed-effects.ts";
+import type { EffectsAt } from "../stats/offenders/crossed-effects-at.ts";
 import { type UnitOrPosition as Told, unitOrPosition } from "../stats/offenders/unit-or-position.ts";
 import type { Crossed } from "./counted-fleet.ts";
 import type { Estimate } from "./estimate.ts";
@@ -8,18 +8,18 @@ import { count, inWords } from "./wording.ts";
 
 export type Asked = {
   crossed: Crossed;
-  effects: FoundCrossedEffects;
   cell: number;
+  effects: EffectsAt;
   fleet: string | null;
   /** What ages are counted in, with the blank before it. */
   unit: string;
 };
 
 /** Whether it is the frame or the place that brings a frame back from where most happened to it. */
-export function unitOrPositionOf({ crossed, effects, cell, fleet, unit }: Asked): UnitOrPosition {
+export function unitOrPositionOf({ crossed, cell, effects, fleet, unit }: Asked): UnitOrPosition {
   const { cells, units, places } = crossed;
   const returns = crossed.returns?.[cells.position[cell]!] ?? null;
-  const told = unitOrPosition(cells, effects, cell);
+  const told = unitOrPosition(effects.cells, effects.effects, effects.cell);
   const [frame, place] = [units[cells.unit[cell]!]!, places[cells.position[cell]!]!];
   return {
     fleet,

@@ -133,10 +133,12 @@ export type { Cells } from "./offenders/cells.ts";
 export type { Counts } from "./offenders/counts.ts";
 export {
   type CrossedEffects,
+  type CrossedLevel,
   type Effects,
   type FoundCrossedEffects,
   fitCrossedEffects,
 } from "./offenders/crossed-effects.ts";
+export { type CrossedEffectsAt, crossedEffectsAt, type EffectsAt } from "./offenders/crossed-effects-at.ts";
 export type { Dispersion } from "./offenders/dispersion.ts";
 export { type ExpectedEvents, expectedEvents, type Stretches } from "./offenders/expected-events.ts";
 export { fitGammaPrior, type GammaPrior, type OneRate, type SpreadRates } from "./offenders/gamma-prior.ts";

@@ -68,29 +68,34 @@ async function meanCounts(folder) {
   );
 }
 
-/** Units of which one in a thousand fails four times as often. */
-async function offenders(folder) {
+/** Units of which one in a thousand fails four times as often; where they move, at each rebuild to another of some positions. */
+async function offenders(folder, positions) {
   const instance = await DuckDBInstance.create(":memory:");
   const connection = await instance.connect();
-  const table = join(folder, "histories.parquet");
+  const table = join(folder, `histories-${positions}.parquet`);
+  const at = positions === 0 ? "" : `, 'P' || ((u + 7919 * k) % ${positions}) as position`;
   await connection.run("select setseed(0.25)");
   await connection.run(`create table gap as
     select u, k, ceil(3000 * pow(-ln(1 - random()), 1 / 1.6) / if(u % 1000 = 0, 4, 1)) as gap from range(${units}) us(u), range(40) ks(k)`);
   await connection.run(`copy (
-    select 'F' || u as unit, sum(gap) over (partition by u order by k) as time, 1 as event from gap qualify time < 12000
-    union all select 'F' || u, 12000, 0 from range(${units}) us(u)) to '${table}' (format parquet)`);
+    with failure as (select u, k, sum(gap) over (partition by u order by k) as time from gap qualify time < 12000)
+    select 'F' || u as unit, time, 1 as event${at} from failure
+    union all
+    select 'F' || u, 12000, 0${at} from (from range(${units}) us(u) left join failure using (u) select u, coalesce(max(k) + 1, 0) as k group by u)
+    ) to '${table}' (format parquet)`);
   connection.closeSync();
   instance.closeSync();
   const run = timedProgram(["offenders", "--from", table, "--json"], folder);
   console.log(
-    `framelife offenders, ${units.toLocaleString("en-US")} units: ${run.seconds.toFixed(1)} s, ${run.cpu.toFixed(1)} CPU s, peak ${run.peak.toFixed(0)} MB`,
+    `framelife offenders, ${units.toLocaleString("en-US")} units${positions === 0 ? "" : `, moving among ${positions.toLocaleString("en-US")} positions`}: ${run.seconds.toFixed(1)} s, ${run.cpu.toFixed(1)} CPU s, peak ${run.peak.toFixed(0)} MB`,
   );
 }
 
 const folder = mkdtempSync(join(tmpdir(), "framelife-bench-"));
 try {
   mkdirSync(folder, { recursive: true });
-  await offenders(folder);
+  await offenders(folder, 0);
+  await offenders(folder, Math.ceil(0.3 * units));
   if (hasR()) await meanCounts(folder);
 } finally {
   rmSync(folder, { recursive: true });

@@ -1,9 +1,10 @@
 import { type Cells, checkCells } from "./cells.ts";
 import { type CrossedGraph, crossedGraph } from "./crossed-graph.ts";
-import { type CrossedMode, type CrossedSpreads, crossedMode } from "./crossed-mode.ts";
+import { type CrossedMode, crossedMode } from "./crossed-mode.ts";
+import { effectSdAt } from "./normal-spread.ts";
 import { quasiNewton } from "./quasi-newton.ts";
 import { sparseInverse } from "./sparse-inverse.ts";
-import { sparsePattern } from "./sparse-pattern.ts";
+import { type SparsePattern, sparsePattern } from "./sparse-pattern.ts";
 
 /** Effects of one kind, on the log of the ratio of events to expected. A value per unit, or per position. */
 export type Effects = {
@@ -14,6 +15,12 @@ export type Effects = {
   /** Number of the connected part of the graph of units and positions, the same for both kinds; -1: nothing was expected of it. */
   component: Int32Array;
 };
+
+/** What is the same for all units, and for all positions. */
+export type CrossedLevel = CrossedSpreads & { level: number };
+
+/** Standard deviations of the two kinds of effect. */
+type CrossedSpreads = { unitSd: number; positionSd: number };
 
 /** What units and what positions do to the rate. */
 export type FoundCrossedEffects = {
@@ -40,8 +47,8 @@ export type CrossedEffects = FoundCrossedEffects | { found: false; reason: strin
 /**
  * Effects of units and of positions on the rate of events, from units that ran at several positions: events are Poisson about
  * expected * exp(level + unit's effect + position's effect), effects of either kind normal about 0. Spreads are those of greatest
- * likelihood, the effects integrated out by Laplace's approximation; with over 10,000 rows, of every so many connected parts. Matrices are sparse, so that thousands of units and positions
- * will do, unless nearly all of them are joined through many moves.
+ * likelihood, the effects integrated out by Laplace's approximation. Matrices are sparse, so that thousands of units and positions will
+ * do, unless nearly all of them are joined through many moves: `crossedEffectsAt` is for those.
  * @param cells - events and expected events of each unit at each position where it ran
  * @returns level, spreads, effects and how they hang together; or why neither
  * @throws RangeError for columns that are not such counts
@@ -62,42 +69,44 @@ export function fitCrossedEffects(cells: Cells): CrossedEffects {
   const graph = crossedGraph(cells);
   const reason = refusalOf(cells, graph);
   if (reason !== null) return { found: false, reason };
-  const sample = sampledRows(cells, graph);
-  const spreads = likeliestSpreads(sample, sample === cells ? graph : crossedGraph(sample));
   const pattern = sparsePattern(graph.neighbours, MOST_WORK);
-  if (spreads === null || pattern === null) {
-    return { found: false, reason: "too many units and positions hang together through too many moves" };
+  if (pattern === null) return { found: false, reason: TOO_DENSE };
+  const spreads = likeliestSpreads(cells, graph, pattern);
+  return summaryOf(
+    cells,
+    graph,
+    spreads,
+    crossedMode(cells, graph, pattern, { sd: sdsOf(graph, spreads) }, startOf(graph)),
+  );
+}
+
+/**
+ * The effects at given level and spreads, for a pair that was picked for what happened to it: its unit and its position are each given
+ * a spread of 1 at least, since one of them is out of the common and by how much is what is asked.
+ * @param row - of the pair
+ */
+export function fitPickedEffects(cells: Cells, known: CrossedLevel, row: number): CrossedEffects {
+  const graph = crossedGraph(cells);
+  const pattern = sparsePattern(graph.neighbours, MOST_WORK);
+  if (pattern === null) return { found: false, reason: TOO_DENSE };
+  const sd = sdsOf(graph, known);
+  for (const point of [graph.unitPoint[cells.unit[row]!]!, graph.positionPoint[cells.position[row]!]!]) {
+    if (point >= 0) sd[point] = Math.max(sd[point]!, PICKED_SD);
   }
-  const mode = crossedMode(cells, graph, pattern, spreads, { level: 0, effect: new Float64Array(graph.points) });
-  if (mode === null) return { found: false, reason: "the counts are too far apart to be taken together" };
-  return { found: true, ...spreads, ...summaryOf(cells, graph, mode, spreads) };
+  return summaryOf(cells, graph, known, crossedMode(cells, graph, pattern, { sd, level: known.level }, startOf(graph)));
 }
 
-/** Rows from which spreads are known well enough. */
-const MOST_ROWS = 10_000;
+/** Ratios of 1/2.7 to 2.7 are within one standard deviation. */
+const PICKED_SD = 1;
 
-/** Every so many connected parts where there are more rows than that in all; everything where they hang together in few parts. */
-function sampledRows(cells: Cells, { cells: rows, first, component }: CrossedGraph): Cells {
-  const stride = Math.ceil(rows.length / MOST_ROWS);
-  const kept = rows.filter((_, at) => component[first[at]!]! % stride === 0);
-  if (stride === 1 || kept.length < MOST_ROWS / 2) return cells;
-  return {
-    ...cells,
-    unit: Int32Array.from(kept, (row) => cells.unit[row]!),
-    position: Int32Array.from(kept, (row) => cells.position[row]!),
-    events: Float64Array.from(kept, (row) => cells.events[row]!),
-    expected: Float64Array.from(kept, (row) => cells.expected[row]!),
-  };
-}
+/** Why nothing is found where too much hangs together. */
+export const TOO_DENSE = "too many units and positions hang together through too many moves";
 
-/** Null where the graph is too dense to be gone through so often. */
-function likeliestSpreads(cells: Cells, graph: CrossedGraph): CrossedSpreads | null {
-  const pattern = sparsePattern(graph.neighbours, MOST_WORK);
-  if (pattern === null) return null;
-  let last: Pick<CrossedMode, "level" | "effect"> = { level: 0, effect: new Float64Array(graph.points) };
+function likeliestSpreads(cells: Cells, graph: CrossedGraph, pattern: SparsePattern): CrossedSpreads {
+  let last = startOf(graph);
   const { at } = quasiNewton(
     (at) => {
-      const mode = crossedMode(cells, graph, pattern, spreadsAt(at), last);
+      const mode = crossedMode(cells, graph, pattern, { sd: sdsOf(graph, spreadsAt(at)) }, last);
       if (mode === null) return -Number.MAX_VALUE;
       last = mode;
       return mode.marginal;
@@ -109,13 +118,18 @@ function likeliestSpreads(cells: Cells, graph: CrossedGraph): CrossedSpreads | n
 
 /** Multiplications of one factor that can be waited for some hundred times. */
 const MOST_WORK = 3e7;
-const LEAST_SD = 0.01;
-const MOST_SD = 4;
 
-/** Spreads at a point of the search: logits of where their logs lie within the bounds; 0 is a spread of 0.2. */
+function startOf({ points }: CrossedGraph): Pick<CrossedMode, "level" | "effect"> {
+  return { level: 0, effect: new Float64Array(points) };
+}
+
+function sdsOf({ points, unitPoints }: CrossedGraph, { unitSd, positionSd }: CrossedSpreads): Float64Array {
+  return new Float64Array(points).fill(unitSd, 0, unitPoints).fill(positionSd, unitPoints);
+}
+
+/** Spreads at a point of the search. */
 function spreadsAt([unit = 0, position = 0]: number[]): CrossedSpreads {
-  const sdAt = (x: number) => LEAST_SD * (MOST_SD / LEAST_SD) ** (1 / (1 + Math.exp(-x)));
-  return { unitSd: sdAt(unit), positionSd: sdAt(position) };
+  return { unitSd: effectSdAt(unit), positionSd: effectSdAt(position) };
 }
 
 function refusalOf({ events }: Cells, { cells, unitPoints, points }: CrossedGraph): string | null {
@@ -128,9 +142,11 @@ function refusalOf({ events }: Cells, { cells, unitPoints, points }: CrossedGrap
 function summaryOf(
   cells: Cells,
   graph: CrossedGraph,
-  { level, effect, factor, marginal }: CrossedMode,
-  spreads: CrossedSpreads,
-) {
+  { unitSd, positionSd }: CrossedSpreads,
+  mode: CrossedMode | null,
+): CrossedEffects {
+  if (mode === null) return { found: false, reason: "the counts are too far apart to be taken together" };
+  const { level, effect, factor, marginal } = mode;
   const inverse = sparseInverse(factor, graph);
   const kind = (points: Int32Array, sd: number): Effects => ({
     mean: Float64Array.from(points, (point) => (point < 0 ? 0 : effect[point]!)),
@@ -143,10 +159,13 @@ function summaryOf(
     correlation[graph.cells[at]!] = inverse.value[at]! / Math.sqrt(product);
   }
   return {
+    found: true,
     level,
+    unitSd,
+    positionSd,
     logLikelihood: marginal,
-    unit: kind(graph.unitPoint, spreads.unitSd),
-    position: kind(graph.positionPoint, spreads.positionSd),
+    unit: kind(graph.unitPoint, unitSd),
+    position: kind(graph.positionPoint, positionSd),
     correlation,
   };
 }

@@ -1,14 +1,15 @@
 import type { Cells } from "./cells.ts";
+import { sumOf } from "./counts.ts";
 import type { CrossedGraph } from "./crossed-graph.ts";
 import { logFactorial } from "./log-factorial.ts";
 import { type SparseFactor, sparseFactor, sparseLogDeterminant, sparseSolve } from "./sparse-factor.ts";
 import type { SparsePattern } from "./sparse-pattern.ts";
 
-/** Level and effects that are most likely together at given spreads of the effects. */
+/** Level and effects that are most likely together at given standard deviations of the effects. */
 export type CrossedMode = { level: number; effect: Float64Array; factor: SparseFactor; marginal: number };
 
-/** Standard deviations of the two kinds of effect. */
-export type CrossedSpreads = { unitSd: number; positionSd: number };
+/** Standard deviation of the effect of each point; the level where it is held. */
+export type CrossedPrior = { sd: Float64Array; level?: number };
 
 const MOST_STEPS = 60;
 /** Rise of the log-likelihood that is taken for none: a part of its size, which sums of many rows round to, and a little. */
@@ -26,28 +27,29 @@ export function crossedMode(
   cells: Cells,
   graph: CrossedGraph,
   pattern: SparsePattern,
-  spreads: CrossedSpreads,
+  prior: CrossedPrior,
   from: { level: number; effect: Float64Array },
 ): CrossedMode | null {
-  const precision = Float64Array.from({ length: graph.points }, (_, point) =>
-    point < graph.unitPoints ? spreads.unitSd ** -2 : spreads.positionSd ** -2,
-  );
-  let here = bentAt(cells, graph, precision, from.level, from.effect);
+  const precision = prior.sd.map((sd) => sd ** -2);
+  let here = bentAt(cells, graph, precision, prior.level ?? from.level, from.effect);
   for (let step = 0; step < MOST_STEPS; step++) {
     const factor = sparseFactor(pattern, { ...here.matrix, first: graph.first, second: graph.second });
     if (factor === null) return null;
     const bySlope = sparseSolve(factor, here.slope);
     const byLevel = sparseSolve(factor, here.weight);
-    const levelStep = (here.levelSlope - inner(here.weight, bySlope)) / (here.weightSum - inner(here.weight, byLevel));
+    const levelStep =
+      prior.level === undefined
+        ? (here.levelSlope - inner(here.weight, bySlope)) / (here.weightSum - inner(here.weight, byLevel))
+        : 0;
     const next = climbed(here, bySlope, byLevel, levelStep, (level, effect) =>
       bentAt(cells, graph, precision, level, effect),
     );
     const rise = next === null ? 0 : next.value - here.value;
     if (next === null || rise < SMALL + NEGLIGIBLE * Math.abs(here.value))
-      return finished(graph, spreads, next ?? here, pattern);
+      return finished(graph, prior, next ?? here, pattern);
     here = next;
   }
-  return finished(graph, spreads, here, pattern);
+  return finished(graph, prior, here, pattern);
 }
 
 type Bent = {
@@ -106,12 +108,10 @@ function climbed(
   return null;
 }
 
-function finished(graph: CrossedGraph, spreads: CrossedSpreads, at: Bent, pattern: SparsePattern): CrossedMode | null {
+function finished(graph: CrossedGraph, { sd }: CrossedPrior, at: Bent, pattern: SparsePattern): CrossedMode | null {
   const factor = sparseFactor(pattern, { ...at.matrix, first: graph.first, second: graph.second });
   if (factor === null) return null;
-  const logSpreads =
-    graph.unitPoints * Math.log(spreads.unitSd) + (graph.points - graph.unitPoints) * Math.log(spreads.positionSd);
-  const marginal = at.value - logSpreads - sparseLogDeterminant(factor) / 2;
+  const marginal = at.value - sumOf(sd.map(Math.log)) - sparseLogDeterminant(factor) / 2;
   return { level: at.level, effect: at.effect, factor, marginal };
 }
 

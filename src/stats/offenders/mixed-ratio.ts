@@ -1,3 +1,4 @@
+import logGamma from "@stdlib/math-base-special-gammaln";
 import { normalHalfWidth } from "../level.ts";
 import { LEAST_RATIO } from "./count-chances.ts";
 import { gammaLowerTail, gammaUpperTail } from "./gamma-tails.ts";
@@ -30,20 +31,38 @@ function belowRatio({ ordinary, offender, probabilityOrdinary }: MixedRatio, abo
   };
 }
 
+/** Density of the log of the ratio. */
+function densityOfLog({ ordinary, offender, probabilityOrdinary }: MixedRatio, above: number): (log: number) => number {
+  const one = gammaDensityOfLog(ordinary);
+  if (above === 0) return (log) => probabilityOrdinary * one(log);
+  const other = gammaDensityOfLog(offender);
+  const share = (1 - probabilityOrdinary) / above;
+  return (log) => probabilityOrdinary * one(log) + (log > LOG_LEAST_RATIO ? share * other(log) : 0);
+}
+
+const LOG_LEAST_RATIO = Math.log(LEAST_RATIO);
+
+function gammaDensityOfLog({ shape, rate }: GammaRatio): (log: number) => number {
+  const constant = shape * Math.log(rate) - logGamma(shape);
+  return (log) => Math.exp(constant + shape * log - rate * Math.exp(log));
+}
+
 /**
- * The ratio's quantiles: by the rule of false position on the log scale, halving whenever one end stays, from the quantile that
- * Wilson and Hilferty's cube root gives for the likelier group. The fraction below a limit is right to 1e-10.
+ * The ratio's quantiles: by Newton's method on the log scale, from the quantile that Wilson and Hilferty's cube root gives for the
+ * likelier group; where that leads away, as between the groups, by the rule of false position, halving whenever one end stays. The
+ * fraction below a limit is right to 1e-10.
  * @param tail - fraction below the lower one and above the upper, under 0.5
  */
 export function ratioLimits(mixed: MixedRatio, tail: number): { low: number; high: number } {
   const { probabilityOrdinary, ordinary, offender } = mixed;
   const above = 1 - probabilityOrdinary < NEGLIGIBLE ? 0 : gammaUpperTail(offender.shape, LEAST_RATIO * offender.rate);
   const below = belowRatio(mixed, above);
+  const density = densityOfLog(mixed, above);
   const likelier = probabilityOrdinary > 0.5 ? ordinary : offender;
   const width = normalHalfWidth(1 - 2 * tail);
   return {
-    low: ratioAt(below, tail, nearRatio(likelier, -width)),
-    high: ratioAt(below, 1 - tail, nearRatio(likelier, width)),
+    low: ratioAt(below, density, tail, nearRatio(likelier, -width)),
+    high: ratioAt(below, density, 1 - tail, nearRatio(likelier, width)),
   };
 }
 
@@ -56,7 +75,22 @@ function nearRatio({ shape, rate }: GammaRatio, z: number): number {
 const CLOSE = 1e-8;
 const MOST_STEPS = 200;
 
-function ratioAt(below: (ratio: number) => number, p: number, near: number): number {
+function ratioAt(below: (ratio: number) => number, density: (log: number) => number, p: number, near: number): number {
+  let log = Math.log(near);
+  for (let step = 0; step < MOST_NEWTON_STEPS; step++) {
+    const off = below(Math.exp(log)) - p;
+    if (Math.abs(off) < CLOSE_FRACTION) return Math.exp(log);
+    const move = off / density(log);
+    if (!(Math.abs(move) < LONGEST_MOVE)) break;
+    log -= move;
+  }
+  return ratioBetween(below, p, near);
+}
+
+const MOST_NEWTON_STEPS = 8;
+const LONGEST_MOVE = 0.5;
+
+function ratioBetween(below: (ratio: number) => number, p: number, near: number): number {
   const off = (log: number) => below(Math.exp(log)) - p;
   const [from, to] = bracket(off, Math.log(near));
   const low = { at: from, off: off(from) };

@@ -1,6 +1,6 @@
 import { type Cells, checkCells } from "./cells.ts";
 import type { Counts } from "./counts.ts";
-import { twoGroupRatios } from "./two-group-ratios.ts";
+import { meanRatios } from "./two-group-ratios.ts";
 import { fitTwoGroups } from "./two-groups.ts";
 
 /** Events to expect of each unit, given the places where it ran, and of each position, given the frames that ran there. */
@@ -8,7 +8,7 @@ export type PlaceAdjusted = { unitExpected: Float64Array; positionExpected: Floa
 
 /**
  * Expected events of each unit with what its positions do put in, and of each position with what its units do: each row's expected
- * events times the ratio of its other side, drawn towards 1 as `twoGroupRatios` does it, from that side's rows less the row itself. So a frame isn't held
+ * events times the ratio of its other side, drawn towards 1 as `twoGroupRatios` does, from that side's rows less the row itself. So a frame isn't held
  * to be bad for the place where it ran, unless nothing else ran there to show it. Ratios are of the ordinary mean, so that without bad
  * places or frames expected events stay nearly what they were.
  * @param cells - events and expected events of each unit at each position where it ran
@@ -50,7 +50,7 @@ function adjusted(
   }
   const fit = fitTwoGroups(sums);
   const total = new Float64Array(size);
-  if (!fit.found) {
+  if (!fit.found || fit.gain < CLEAR) {
     for (let cell = 0; cell < own.length; cell++) total[own[cell]!]! += expected[cell]!;
     return total;
   }
@@ -58,9 +58,8 @@ function adjusted(
     events: events.map((number, cell) => (expected[cell] === 0 ? 0 : sums.events[other[cell]!]! - number)),
     exposure: expected.map((number, cell) => Math.max(0, sums.exposure[other[cell]!]! - number)),
   };
-  const { ratio } = twoGroupRatios(withoutRounding(without), fit, { level: 0.9 });
-  for (let cell = 0; cell < own.length; cell++)
-    total[own[cell]!]! += expected[cell]! * (fit.gain >= CLEAR ? ratio[cell]! : 1);
+  const ratio = meanRatios(withoutRounding(without), fit);
+  for (let cell = 0; cell < own.length; cell++) total[own[cell]!]! += expected[cell]! * ratio[cell]!;
   return total;
 }
 

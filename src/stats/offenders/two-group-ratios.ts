@@ -34,13 +34,9 @@ export type TwoGroupRatios = {
 export function twoGroupRatios(counts: Counts, fit: FoundTwoGroups, { level }: { level: number }): TwoGroupRatios {
   checkCounts(counts);
   const tail = (1 - checkedLevel(level)) / 2;
-  const { events, exposure } = counts;
-  const column = () => new Float64Array(events.length);
+  const column = () => new Float64Array(counts.events.length);
   const ratios: TwoGroupRatios = { probabilityOrdinary: column(), ratio: column(), low: column(), high: column() };
-  const chances = chancesOf(fit);
-  for (let entity = 0; entity < events.length; entity++) {
-    const expected = fit.ordinary.mean * exposure[entity]!;
-    const mixed = mixedRatio(fit, chances, expected > 0 ? events[entity]! : 0, expected);
+  for (const [entity, mixed] of mixedRatios(counts, fit)) {
     const { low, high } = ratioLimits(mixed, tail);
     ratios.probabilityOrdinary[entity] = mixed.probabilityOrdinary;
     ratios.ratio[entity] = meanRatio(mixed);
@@ -48,6 +44,21 @@ export function twoGroupRatios(counts: Counts, fit: FoundTwoGroups, { level }: {
     ratios.high[entity] = high;
   }
   return ratios;
+}
+
+/** The `ratio` of `twoGroupRatios` alone, which takes a tenth of the time. */
+export function meanRatios(counts: Counts, fit: FoundTwoGroups): Float64Array {
+  const ratio = new Float64Array(counts.events.length);
+  for (const [entity, mixed] of mixedRatios(counts, fit)) ratio[entity] = meanRatio(mixed);
+  return ratio;
+}
+
+function* mixedRatios({ events, exposure }: Counts, fit: FoundTwoGroups): Generator<[entity: number, MixedRatio]> {
+  const chances = chancesOf(fit);
+  for (let entity = 0; entity < events.length; entity++) {
+    const expected = fit.ordinary.mean * exposure[entity]!;
+    yield [entity, mixedRatio(fit, chances, expected > 0 ? events[entity]! : 0, expected)];
+  }
 }
 
 function mixedRatio(fit: FoundTwoGroups, chances: GroupChances, events: number, expected: number): MixedRatio {

@@ -1,8 +1,12 @@
 import { describe, expect, it } from "vitest";
 import type { Cells } from "../../../src/stats/offenders/cells.ts";
 import { type FoundCrossedEffects, fitCrossedEffects } from "../../../src/stats/offenders/crossed-effects.ts";
+import { crossedEffectsAt } from "../../../src/stats/offenders/crossed-effects-at.ts";
+import { rowsAlone, rowsAround, rowsByOwner } from "../../../src/stats/offenders/near-rows.ts";
+import { fitNormalSpread } from "../../../src/stats/offenders/normal-spread.ts";
 import { placeAdjusted } from "../../../src/stats/offenders/place-adjusted.ts";
 import { unitOrPosition } from "../../../src/stats/offenders/unit-or-position.ts";
+import { streamOf } from "../../../src/stats/random/stream.ts";
 import { expectAgreement } from "../../agree.ts";
 import { rotatingFleet } from "./simulation/rotating-fleet.ts";
 
@@ -157,6 +161,137 @@ describe("fitCrossedEffects", () => {
     expect(() => fitCrossedEffects({ ...cells, units: 3 })).toThrow("unit 3");
     expect(() => fitCrossedEffects({ ...cells, events: cells.events.map((n) => n + 0.5) })).toThrow("9.5 events");
     expect(() => fitCrossedEffects({ ...cells, events: new Float64Array(2) })).toThrow("columns differ in length");
+  });
+});
+
+describe("fitNormalSpread", () => {
+  const counts = {
+    events: Float64Array.of(9, 3, 2, 10, 4, 22, 9, 5, 2, 3, 8, 0),
+    exposure: Float64Array.of(4, 3, 2.5, 5, 3, 3, 4, 4, 3, 3.5, 4, 5),
+  };
+
+  it("finds the level and the spread that a search from outside finds", () => {
+    // numpy 2.4.6, scipy 1.17.1: brentq for each effect, minimize(method="Nelder-Mead") for level and log spread
+    const { level, sd, logLikelihood } = fitNormalSpread(counts);
+    expectAgreement(level, 0.30113428530132524, { abs: 2e-5 });
+    expectAgreement(sd, 0.7493088337350461, { rel: 5e-5 });
+    expectAgreement(logLikelihood, -34.714792198451356, { rel: 1e-10 });
+  });
+
+  it("takes no notice of what was not watched, and of a scale", () => {
+    const { level, sd } = fitNormalSpread(counts);
+    const more = { events: Float64Array.of(...counts.events, 7), exposure: Float64Array.of(...counts.exposure, 0) };
+    expect(fitNormalSpread(more)).toEqual(fitNormalSpread(counts));
+    const scaled = fitNormalSpread({ ...counts, exposure: counts.exposure.map((one) => one * 1000) });
+    expectAgreement(scaled.level, level - Math.log(1000), { abs: 1e-3 });
+    expectAgreement(scaled.sd, sd, { rel: 1e-3 });
+  });
+
+  it.each([
+    { name: "no more spread than chance makes", events: [3, 3, 3, 3], most: 0.02 },
+    { name: "one entity", events: [5], most: 4 },
+    { name: "no events", events: [0, 0, 0], most: 4 },
+    { name: "huge counts", events: [1e9, 2e9, 4e9], most: 4 },
+  ])("comes to an end: $name", ({ events, most }) => {
+    const { level, sd } = fitNormalSpread({
+      events: Float64Array.from(events),
+      exposure: new Float64Array(events.length).fill(3),
+    });
+    expect(Number.isFinite(level)).toBe(true);
+    expect(sd).toBeGreaterThanOrEqual(0.01);
+    expect(sd).toBeLessThanOrEqual(most);
+  });
+});
+
+describe("crossedEffectsAt", () => {
+  const verdictsAt = (of: Cells, rows: number[]) => {
+    const told = crossedEffectsAt(of, rows);
+    if (!told.found) throw new Error(told.reason);
+    return told.at.map((at) => unitOrPosition(at.cells, at.effects, at.cell));
+  };
+
+  it("gives a pair that was picked a spread of 1, and leaves the rest as it is", () => {
+    // numpy 2.4.6, scipy 1.17.1: dense Newton for the joint mode at the level and spreads above, unit 2 and position 0 given a spread of 1;
+    // standard errors and correlation from the inverse of the effects' curvature
+    const [told] = verdictsAt(cells, [5]);
+    expectAgreement(told!.frame.ratio, 2.430705700035527, { rel: 2e-3 });
+    expectAgreement(told!.place.ratio, 1.7005044765421142, { rel: 2e-3 });
+    expectAgreement(told!.correlation, -0.6869692174140926, { abs: 2e-3 });
+    expect(told).toMatchObject({ verdict: "both", moves: 4 });
+  });
+
+  it("says of thousands of rows what was planted", () => {
+    const { cells, frames } = rotatingFleet(8, 0, { positions: 300, units: 4000, periods: 10, mean: 8 });
+    expect(cells.unit.length).toBeGreaterThan(2000);
+    const row = [...cells.position].indexOf(0);
+    const [told] = verdictsAt(cells, [row]);
+    expect(told).toMatchObject({ verdict: "place" });
+    expect(frames.length).toBe(10);
+    expect(told!.place.low).toBeLessThan(4);
+    expect(told!.place.high).toBeGreaterThan(4);
+  });
+
+  it("blames the one bad frame among hundreds that move, and not the places", () => {
+    const { cells } = rotatingFleet(3, 0, { positions: 100, units: 400, periods: 12, mean: 3 });
+    const bad = cells.unit[40]!;
+    const events = cells.events.map((n, row) => (cells.unit[row] === bad ? n + 3 : n));
+    const row = [...cells.unit].indexOf(bad);
+    expect(verdictsAt({ ...cells, events }, [row])[0]!.verdict).toBe("frame");
+  });
+
+  it("tells frame from place where so much hangs together that not all can be fitted at once", () => {
+    const random = streamOf(4, 0);
+    const rows = Array.from({ length: 9000 }, (_, at): Row => {
+      const [unit, position] = [at % 900, random.below(900)];
+      return [unit, position, unit === 7 ? 4 : random.below(2), 0.5];
+    });
+    const dense = cellsOf(rows);
+    expect(fitCrossedEffects(dense)).toMatchObject({ found: false, reason: expect.stringContaining("hang together") });
+    expect(verdictsAt(dense, [7])[0]!.verdict).toBe("frame");
+  });
+
+  it("can't tell a pair of which nothing was expected", () => {
+    const rows = cellsOf([
+      [0, 0, 3, 2],
+      [1, 1, 1, 2],
+      [2, 1, 4, 2],
+      [3, 2, 5, 0],
+    ]);
+    expect(verdictsAt(rows, [3])[0]).toMatchObject({ verdict: "untold", moves: 0 });
+    expect(crossedEffectsAt(cellsOf([]), [])).toMatchObject({ found: false });
+  });
+});
+
+describe("rowsAround", () => {
+  // unit 0 at positions 0 and 1, unit 1 at 1 and 2, unit 2 at 2 and 3, unit 3 at 4 with nothing expected
+  const chain = cellsOf([
+    [0, 0, 1, 1],
+    [0, 1, 1, 1],
+    [1, 1, 1, 1],
+    [1, 2, 1, 1],
+    [2, 2, 1, 1],
+    [2, 3, 1, 1],
+    [3, 4, 1, 0],
+  ]);
+
+  it.each([
+    { row: 0, enough: 1, rows: [0, 1] },
+    { row: 0, enough: 3, rows: [0, 1, 2] },
+    { row: 3, enough: 1, rows: [2, 3, 4] },
+    { row: 0, enough: 100, rows: [0, 1, 2, 3, 4, 5] },
+    { row: 6, enough: 100, rows: [6] },
+  ])("takes those nearest to row $row until there are $enough", ({ row, enough, rows }) => {
+    expect([...rowsAround(chain, rowsByOwner(chain), row, enough)]).toEqual(rows);
+  });
+
+  it("numbers what is left anew", () => {
+    const alone = rowsAlone(chain, Uint32Array.of(3, 4));
+    expect({ ...alone, unit: [...alone.unit], position: [...alone.position] }).toMatchObject({
+      unit: [0, 1],
+      position: [0, 0],
+      units: 2,
+      positions: 1,
+    });
   });
 });
 

@@ -1,5 +1,5 @@
 import type { Cells } from "../../../../src/stats/offenders/cells.ts";
-import { fitCrossedEffects } from "../../../../src/stats/offenders/crossed-effects.ts";
+import { crossedEffectsAt } from "../../../../src/stats/offenders/crossed-effects-at.ts";
 import type { Stretches } from "../../../../src/stats/offenders/expected-events.ts";
 import type { OffenderVerdict } from "../../../../src/stats/offenders/offender-verdicts.ts";
 import { placeAdjusted } from "../../../../src/stats/offenders/place-adjusted.ts";
@@ -104,10 +104,10 @@ function rotatingKind(rotation: Rotation): FleetKind {
       const { unitExpected, positionExpected } = placeAdjusted(cells);
       const unitVerdicts = judged({ events: sums(cells, cells.unit, units), exposure: unitExpected });
       const places = judged({ events: sums(cells, cells.position, positions), exposure: positionExpected });
-      const effects = fitCrossedEffects(cells);
-      if (!effects.found) throw new Error(effects.reason);
       const rows = [...cells.unit.keys()].filter((row) => cells.position[row] === 0);
-      const blames = rows.map((row) => unitOrPosition(cells, effects, row).verdict);
+      const told = crossedEffectsAt(cells, rows);
+      if (!told.found) throw new Error(told.reason);
+      const blames = told.at.map(({ cells, effects, cell }) => unitOrPosition(cells, effects, cell).verdict);
       const success =
         places[0] === "offender" &&
         frames.every((unit) => unitVerdicts[unit] !== "offender") &&
