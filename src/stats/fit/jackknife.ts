@@ -1,8 +1,8 @@
 import studentQuantile from "@stdlib/stats-base-dists-t-quantile";
 import { checkedLives } from "../check-lives.ts";
+import { clusterRows } from "../cluster-rows.ts";
 import { checkedLevel } from "../level.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
-import { streamOf } from "../random/stream.ts";
 import type { Point } from "./constraint.ts";
 import { type ConvergedFit, pointOf } from "./fit.ts";
 import { intervalAround } from "./interval-around.ts";
@@ -19,9 +19,6 @@ const LEAST_DEGREES = 0.25;
 
 /** The fits that each lack one cluster. */
 export type Jackknife = { without: Point[] };
-
-/** More clusters than this are put together at random in so many. */
-const MOST_GROUPS = 200;
 
 /**
  * Refits without each cluster (unit) in turn; over 200 clusters are put together in 200 by the seed. Clusters need not be alike inside,
@@ -47,7 +44,7 @@ export function jackknife(
   if (cluster.length !== columns.low.length) {
     throw new RangeError(`Cannot leave out clusters: ${cluster.length} clusters for ${columns.low.length} rows`);
   }
-  const groups = rowsByGroup(cluster, seed);
+  const groups = clusterRows(cluster, seed);
   if (groups.length < 2) return { reason: "all lives are of one unit" };
   const least = surface.family.fitsShape ? 2 : 1;
   const without: Point[] = [];
@@ -79,31 +76,6 @@ function lessPart({ gathered: _, ...surface }: Surface, part: Surface): Surface 
       };
     },
   };
-}
-
-function rowsByGroup(cluster: Int32Array, seed: number): number[][] {
-  const byCluster = new Map<number, number[]>();
-  cluster.forEach((one, row) => {
-    const rows = byCluster.get(one);
-    if (rows === undefined) byCluster.set(one, [row]);
-    else rows.push(row);
-  });
-  const clusters = [...byCluster.values()];
-  if (clusters.length <= MOST_GROUPS) return clusters;
-  const groups = Array.from({ length: MOST_GROUPS }, (): number[] => []);
-  shuffled(clusters, seed).forEach((rows, at) => {
-    for (const row of rows) groups[at % MOST_GROUPS]!.push(row);
-  });
-  return groups;
-}
-
-function shuffled<T>(values: T[], seed: number): T[] {
-  const stream = streamOf(seed, 0);
-  for (let at = values.length - 1; at > 0; at--) {
-    const other = stream.below(at + 1);
-    [values[at], values[other]] = [values[other]!, values[at]!];
-  }
-  return values;
 }
 
 function picked({ low, high, entry, count }: IntervalLives, rows: number[]): IntervalLives {

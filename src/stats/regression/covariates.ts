@@ -1,0 +1,76 @@
+/** What is known of each life when it starts: named columns of one value a life. A group is a column of 0 and 1 for each level but one. */
+export type Covariate = { name: string; values: Float64Array };
+
+/** @throws RangeError for a column of another length than the lives, or a value that is no number */
+export function checkCovariates(covariates: readonly Covariate[], lives: number): void {
+  for (const { name, values } of covariates) {
+    if (values.length !== lives) {
+      throw new RangeError(`Cannot use covariate "${name}": found ${values.length} values for ${lives} lives`);
+    }
+    const wrong = values.findIndex((value) => !Number.isFinite(value));
+    if (wrong >= 0) {
+      throw new RangeError(
+        `Cannot use covariate "${name}": its value for life ${wrong} (counted from 0) is ${values[wrong]}`,
+      );
+    }
+  }
+}
+
+/** A column that says nothing of its own: alike for all lives, or a sum of multiples of others. */
+export type Dependent = { name: string; of: string[] };
+
+/** What is left of a column of length 1 after others are taken out, below which it is one of them. */
+const NEGLIGIBLE = 1e-7;
+
+/**
+ * The first column that is constant (`of` empty) or a linear combination of a constant and the columns before it (`of` names them);
+ * null where each tells something of its own. By Gram and Schmidt's orthogonalisation, done twice, of columns less their weighted mean.
+ * @param weight - how much each life counts; 1 where not given
+ */
+export function dependentColumn(covariates: readonly Covariate[], weight?: Float64Array): Dependent | null {
+  const kept: Direction[] = [];
+  for (const { name, values } of covariates) {
+    const centred = lessMean(values, weight);
+    const size = Math.sqrt(inner(centred, centred, weight));
+    // of values all alike the mean is off by rounding
+    const rounding = 1e-13 * Math.sqrt(inner(values, values, weight));
+    if (!(size > rounding)) return { name, of: [] };
+    const rest = centred.map((value) => value / size);
+    const of = [...new Set([...takeOut(rest, kept, weight), ...takeOut(rest, kept, weight)])];
+    const left = Math.sqrt(inner(rest, rest, weight));
+    if (left < NEGLIGIBLE) return { name, of };
+    kept.push({ name, values: rest.map((value) => value / left) });
+  }
+  return null;
+}
+
+/** Of length 1, and at right angles to the others. */
+type Direction = Covariate;
+
+/** Takes the directions out of the column, and tells which of them it had. */
+function takeOut(rest: Float64Array, directions: Direction[], weight: Float64Array | undefined): string[] {
+  const had: string[] = [];
+  for (const { name, values } of directions) {
+    const along = inner(rest, values, weight);
+    if (Math.abs(along) > NEGLIGIBLE) had.push(name);
+    for (let life = 0; life < rest.length; life++) rest[life]! -= along * values[life]!;
+  }
+  return had;
+}
+
+function lessMean(values: Float64Array, weight: Float64Array | undefined): Float64Array {
+  let [sum, whole] = [0, 0];
+  for (let life = 0; life < values.length; life++) {
+    const own = weight?.[life] ?? 1;
+    sum += own * values[life]!;
+    whole += own;
+  }
+  const mean = whole > 0 ? sum / whole : 0;
+  return values.map((value) => value - mean);
+}
+
+function inner(one: Float64Array, other: Float64Array, weight: Float64Array | undefined): number {
+  let sum = 0;
+  for (let life = 0; life < one.length; life++) sum += (weight?.[life] ?? 1) * one[life]! * other[life]!;
+  return sum;
+}

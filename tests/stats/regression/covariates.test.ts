@@ -1,0 +1,43 @@
+import { describe, expect, it } from "vitest";
+import { checkCovariates, dependentColumn } from "../../../src/stats/regression/covariates.ts";
+
+const column = (name: string, ...values: number[]) => ({ name, values: Float64Array.from(values) });
+
+describe("dependentColumn", () => {
+  const a = column("a", 1, 2, 4, 7, 1);
+  const b = column("b", 0, 1, 0, 1, 1);
+
+  it.each([
+    { name: "columns that each tell something", columns: [a, b], found: null },
+    { name: "a constant", columns: [a, column("c", 3, 3, 3, 3, 3)], found: { name: "c", of: [] } },
+    { name: "a constant that rounds", columns: [column("c", 0.1, 0.1, 0.1, 0.1, 0.1)], found: { name: "c", of: [] } },
+    // 3 a - 2 b + 5
+    { name: "a sum of others", columns: [a, b, column("s", 8, 9, 17, 24, 6)], found: { name: "s", of: ["a", "b"] } },
+    {
+      name: "all levels of a group",
+      columns: [b, column("not b", 1, 0, 1, 0, 0)],
+      found: { name: "not b", of: ["b"] },
+    },
+    { name: "nearly, but not quite, another", columns: [a, column("d", 1, 2, 4, 7, 1.001)], found: null },
+    {
+      name: "tiny and huge scales",
+      columns: [column("t", 1e-9, 2e-9, 0, 1e-9, 0), column("h", 1e9, 0, 1e9, 2e9, 0)],
+      found: null,
+    },
+  ])("finds $name", ({ columns, found }) => {
+    expect(dependentColumn(columns)).toEqual(found);
+  });
+
+  it("looks only at lives that count", () => {
+    const last = column("last", 0, 0, 0, 0, 1);
+    expect(dependentColumn([a, last])).toBe(null);
+    expect(dependentColumn([a, last], Float64Array.of(1, 1, 2, 1, 0))).toEqual({ name: "last", of: [] });
+  });
+});
+
+describe("checkCovariates", () => {
+  it("names the column and the life", () => {
+    expect(() => checkCovariates([column("end_play", 1, Number.NaN)], 2)).toThrow('"end_play": its value for life 1');
+    expect(() => checkCovariates([column("lube", 1)], 2)).toThrow('"lube": found 1 values for 2 lives');
+  });
+});
