@@ -87,18 +87,37 @@ async function numberedGroups(connection: DuckDBConnection, by: string[]): Promi
   const shape: Record<string, "text"> = Object.fromEntries(by.map((_, at) => [`key_${at}`, "text" as const]));
   const values = await columns(connection, `select ${list} from group_key order by group_number`, shape);
   const groups = values["key_0"] ?? [];
-  // What is in one group needs no number looked up for each row.
-  const number = groups.length === 1 ? "0 as group_number" : "group_number";
-  const numbered = (table: string) => (groups.length === 1 ? table : `${table} left join group_key using (${keys})`);
+  const varying = by.map((_, at) => at).filter((at) => new Set(values[`key_${at}`]).size > 1);
+  const { number, join } = await numbering(connection, varying, keys);
   for (const [view, table] of [
     ["grouped", "in_scope"],
     ["counted_by_group", "counted"],
   ] as const) {
     await connection.run(
-      `create or replace temp view ${view} as select ${number}, ${table}.* exclude (${keys}) from ${numbered(table)}`,
+      `create or replace temp view ${view} as select ${number} as group_number, ${table}.* exclude (${keys}) from ${table}${join}`,
     );
   }
   return groups.map((_, row) => Object.fromEntries(by.map((name, at) => [name, values[`key_${at}`]?.[row] ?? ""])));
+}
+
+/**
+ * SQL of the number of a row's group. Where one column tells the groups apart, its words become an enumeration, whose codes are the
+ * numbers: a join would look each up, and lose the order of the table, in which units come.
+ */
+async function numbering(
+  connection: DuckDBConnection,
+  [first, ...others]: number[],
+  keys: string,
+): Promise<{ number: string; join: string }> {
+  if (first === undefined) return { number: "0", join: "" };
+  if (others.length > 0) return { number: "group_number", join: ` left join group_key using (${keys})` };
+  // views of the question before hold its enumeration
+  for (const view of ["grouped", "counted_by_group"]) await connection.run(`drop view if exists ${view}`);
+  await connection.run("drop type if exists group_name");
+  await connection.run(
+    `create temp type group_name as enum (select ${keyOf(first)} from group_key order by group_number)`,
+  );
+  return { number: `enum_code(${keyOf(first)}::group_name)::integer`, join: "" };
 }
 
 /** Runs of equal values: [value, from, to). */
