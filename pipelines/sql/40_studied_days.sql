@@ -1,12 +1,13 @@
 -- pipelines/sql/40_studied_days.sql
 -- life -> studied (a view): the lives as the questions read them, in days. Key: life_id. Rows: those of life.
 -- `time_low` = `time_high`: ended by failure then; `time_high` infinite: still unfailed then;
--- else it failed between them, hidden until opened. `left_out`: why it can't be used, or null.
+-- else (`within`) it failed between them, hidden until opened. `left_out`: why it can't be used, or null.
 -- `entity`, `place`: numbers of the unit and of the position (null: not known), which lives share; `mode`: the damage mode of a failure; `life`: what "framelife trace" takes.
 create or replace temp view studied as
 select life.* exclude (id, unit_id, place_id),
        coalesce(low_days, days) as time_low,
        case when status = 'failed' then days else 'infinity'::double end as time_high,
+       low_days is not null as within,
        coalesce(entry_days, 0) as entry,
        1 as weight,
        last_seen_days as last_seen,

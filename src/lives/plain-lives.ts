@@ -13,7 +13,7 @@ const OWN = ["time", "status", "entry", "time_low", "time_high", "count", "unit"
 
 /** Names that `studied` has for itself. */
 const RESERVED =
-  "entity entity_name place place_name life life_id weight low_end high_end said said_text time_text entry_text count_text last_seen assumed_running left_out group_number entry status time_low time_high".split(
+  "entity entity_name place place_name life life_id weight low_end high_end said said_text time_text entry_text count_text last_seen assumed_running left_out group_number entry status time_low time_high within".split(
     " ",
   );
 
@@ -90,7 +90,7 @@ export async function studyPlainLives(table: OpenPlainTable, renamed: Record<str
     select * exclude ("row ", low_end, high_end, mode, said, time_text, entry_text, count_text, entity, entity_name, entity_count, place_count ${exact ? ", said_text" : ""}),
            "row " as life_id,
            coalesce(entity, entity_count + "row ")::integer as entity, ${unit === undefined ? '"row "::varchar' : "entity_name"} as entity_name,
-           low_end as time_low, high_end as time_high, null::double as last_seen, false as assumed_running, null::varchar as life,
+           low_end as time_low, high_end as time_high, low_end < high_end and not isinf(high_end) as within, null::double as last_seen, false as assumed_running, null::varchar as life,
            case when not isinf(high_end) then nullif(trim(mode), '') end as mode,
            case when isinf(high_end) then case said when 'suspended' then 'suspended' else 'running' end else 'failed' end as status,
            case when ${zero} then 'zero_length' end as left_out

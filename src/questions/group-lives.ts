@@ -4,16 +4,19 @@ import { columns } from "../store/columns.ts";
 import type { Basis, By } from "./answer.ts";
 import { addToBasis, emptyBasis } from "./basis.ts";
 import { makeGrouped } from "./grouped-table.ts";
-import { type LifeColumns, type LifeReading, livesApart, livesTallied } from "./life-columns.ts";
+import { ENDS, type LifeColumns, type LifeReading, livesApart, livesTallied } from "./life-columns.ts";
 import type { Scope } from "./scope.ts";
 
 /** The usable lives of one group, in a fixed order, and what could not be used. */
 export type GroupOfLives = {
   by: By;
   basis: Basis;
-  /** Ended by failure at `low` = `high`; unfailed at `low` where `high` is infinite; else failed between. */
+  /** Age at the end of each life; where it failed within an interval, from when on. */
   low: Float64Array;
-  high: Float64Array;
+  /** 1: failed at `low`. */
+  failed: Uint8Array;
+  /** Where some life failed within an interval, until when: `low` where it failed then, Infinity where it did not fail. */
+  within?: Float64Array;
   /** None where no life enters late. */
   entry?: Float64Array;
   /** None where each row is one life. */
@@ -26,9 +29,9 @@ export type GroupOfLives = {
   lastSeen: Float64Array;
   /** How many lives were read: rows where none is told apart, for then those alike are one. */
   read: number;
-  /** Number of the unit that the life belongs to. This and the next are of no length where lives are not told apart. */
+  /** Number of the unit that the life belongs to. Of no length where counts of lives alike were read. */
   entity: Int32Array;
-  /** Number of the position that the unit ran at; -1 where it is not known. */
+  /** Number of the position that the unit ran at; -1 where it is not known. Of no length where lives need not be told apart. */
   place: Int32Array;
   /** How many different units there are; where lives are not told apart, at most so many if they are fewer than lives. */
   entities: number;
@@ -40,20 +43,21 @@ export type GroupOfLives = {
 };
 
 /** The lives of a group as statistics take them. */
-export function intervalsOf({ low, high, entry, count }: GroupOfLives): IntervalLives {
+export function intervalsOf({ low, failed, within, entry, count }: GroupOfLives): IntervalLives {
+  const high = within ?? low.map((end, life) => (failed[life] === 1 ? end : Number.POSITIVE_INFINITY));
   return { low, high, ...(entry !== undefined && { entry }), ...(count !== undefined && { count }) };
 }
 
 /** Columns of `studied` that are the life itself, not a way to tell lives apart. */
 const NOT_FOR_GROUPS = new Set(
-  "life_id start_on stop_on entry_days days entry_hours hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out time_low time_high entry weight last_seen entity entity_name place place_name mode life start_file start_row stop_file stop_row".split(
+  "life_id start_on stop_on entry_days days entry_hours hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out time_low time_high within entry weight last_seen entity entity_name place place_name mode life start_file start_row stop_file stop_row".split(
     " ",
   ),
 );
 
 /** Columns of `studied` that groups of lives are made of. */
 const USED =
-  "left_out status weight time_low time_high entry assumed_running last_seen entity entity_name place place_name mode life life_id unit position speed".split(
+  "left_out status weight time_low time_high within entry assumed_running last_seen entity entity_name place place_name mode life life_id unit position speed".split(
     " ",
   );
 
@@ -62,7 +66,8 @@ const MOST = 2 ** 31 - 1;
 const COUNTED = {
   by: "coalesce(left_out, '') as reason, status",
   sums: `min(entity)::integer as first_entity, max(entity)::integer as last_entity, sum(weight)::integer as lives, count(*)::integer as rows, coalesce(max(life_id), 0)::integer as last,
-         coalesce(bool_or(entry > 0), false) as entry, coalesce(bool_or(weight <> 1), false) as weight, coalesce(bool_or(assumed_running), false) as assumed`,
+         coalesce(bool_or(entry > 0), false) as entry, coalesce(bool_or(weight <> 1), false) as weight, coalesce(bool_or(assumed_running), false) as assumed,
+         coalesce(bool_or(within), false) as within`,
 };
 
 type Wanted = {
@@ -95,7 +100,9 @@ export async function groupLives(
   const { sizes, ...said } = await addCounts(connection, groups);
   const lives = sizes.reduce((sum, size) => sum + size, 0);
   const tallied = !apart && !modes && lives > TALLIED_FROM * groups.length;
-  const read = tallied ? livesTallied(connection, sizes, said) : livesApart(connection, sizes, { ...said, modes });
+  const read = tallied
+    ? livesTallied(connection, sizes, said)
+    : livesApart(connection, sizes, { ...said, modes, places: apart });
   addColumns(groups, await read);
   return groups;
 }
@@ -104,7 +111,7 @@ export async function groupLives(
 async function addCounts(
   connection: DuckDBConnection,
   groups: GroupOfLives[],
-): Promise<Omit<LifeReading, "modes"> & { sizes: Int32Array }> {
+): Promise<Omit<LifeReading, "modes" | "places"> & { sizes: Int32Array }> {
   const counts = await columns(connection, "from counted_by_group order by group_number, reason, status", {
     group_number: "integer",
     reason: "text",
@@ -114,6 +121,7 @@ async function addCounts(
     entry: "boolean",
     weight: "boolean",
     assumed: "boolean",
+    within: "boolean",
     last: "integer",
     first_entity: "integer",
     last_entity: "integer",
@@ -134,26 +142,30 @@ async function addCounts(
     entry: counts.entry.includes(1),
     weight: counts.weight.includes(1),
     assumed: counts.assumed.includes(1),
+    within: counts.within.includes(1),
     last: counts.last.reduce((most, number) => Math.max(most, number), 0),
   };
 }
 
 /** Gives each group its stretch of the columns. */
 function addColumns(groups: GroupOfLives[], lives: LifeColumns): void {
-  const { low, high, unknown, assumed, entry, weight, lastSeen, mode, modes, entity, place } = lives;
+  const { low, high, end, entry, weight, lastSeen, mode, modes, entity, place } = lives;
+  const ended = (code: number) => end.map((own) => (own === code ? 1 : 0));
+  const [failed, unknown, assumed] = [ended(ENDS.failed), ended(ENDS.unknown), ended(ENDS.assumed)];
   groups.forEach((group, number) => {
-    const [first, end] = [lives.from[number]!, lives.from[number + 1]!];
+    const [first, last] = [lives.from[number]!, lives.from[number + 1]!];
     Object.assign(group, {
-      low: low.subarray(first, end),
-      high: high.subarray(first, end),
-      unknown: unknown.subarray(first, end),
-      assumedRunning: assumed.subarray(first, end),
-      ...(entry && { entry: entry.subarray(first, end) }),
-      ...(weight && { count: weight.subarray(first, end) }),
-      ...(lastSeen && { lastSeen: lastSeen.subarray(first, end) }),
-      ...(mode && { mode: mode.subarray(first, end), modes }),
-      ...(entity && { entity: entity.subarray(first, end) }),
-      ...(place && { place: place.subarray(first, end) }),
+      low: low.subarray(first, last),
+      failed: failed.subarray(first, last),
+      ...(high && { within: high.subarray(first, last) }),
+      unknown: unknown.subarray(first, last),
+      assumedRunning: assumed.subarray(first, last),
+      ...(entry && { entry: entry.subarray(first, last) }),
+      ...(weight && { count: weight.subarray(first, last) }),
+      ...(lastSeen && { lastSeen: lastSeen.subarray(first, last) }),
+      ...(mode && { mode: mode.subarray(first, last), modes }),
+      ...(entity && { entity: entity.subarray(first, last) }),
+      ...(place && { place: place.subarray(first, last) }),
       read: lives.read[number]!,
       entities: lives.entities[number]!,
     });
@@ -184,7 +196,7 @@ function emptyGroup(by: By): GroupOfLives {
     by,
     basis: emptyBasis(),
     low: none,
-    high: none,
+    failed: new Uint8Array(0),
     unknown: new Uint8Array(0),
     assumedRunning: new Uint8Array(0),
     lastSeen: none,

@@ -9,8 +9,11 @@ export type LifeReading = {
   entry: boolean;
   weight: boolean;
   assumed: boolean;
-  /** Damage modes are asked of. */
+  /** Some life is known to have failed within an interval only. */
+  within: boolean;
+  /** Damage modes are asked of; positions are. */
   modes: boolean;
+  places: boolean;
   /** The greatest number of a life. */
   last: number;
   /** Of each group how many numbers there are from its first unit's to its last one's. */
@@ -25,9 +28,10 @@ export type LifeColumns = {
   /** Where each group begins in the columns, and the end of the last. */
   from: Int32Array;
   low: Float64Array;
-  high: Float64Array;
-  unknown: Uint8Array;
-  assumed: Uint8Array;
+  /** Read where some life failed within an interval. */
+  high?: Float64Array;
+  /** How it ended: one of `ENDS`. */
+  end: Uint8Array;
   entry?: Float64Array;
   weight?: Float64Array;
   lastSeen?: Float64Array;
@@ -40,11 +44,17 @@ export type LifeColumns = {
   entities: Int32Array;
 };
 
+/** A life failed, was replaced without evidence, is assumed to run; or is followed to its end without failing. */
+export const ENDS = { otherwise: 0, failed: 1, unknown: 2, assumed: 3 } as const;
+
+const END = `case when status = 'failed' then ${ENDS.failed} when status = 'unknown' then ${ENDS.unknown} when assumed_running then ${ENDS.assumed} else ${ENDS.otherwise} end::utinyint`;
+
 /** What of a life counts, in the order in which it is read; no NULL in any. */
-function selected({ entry, assumed }: LifeReading): string {
-  return `group_number, time_low, time_high, (status = 'unknown')::utinyint as unknown, assumed_running::utinyint as assumed${
-    entry ? ", entry" : ""
-  }${assumed ? ", coalesce(last_seen, 'nan'::double) as last_seen" : ""}`;
+function selected({ entry, assumed, within }: LifeReading): string {
+  const high = within ? ", time_high" : "";
+  const late = entry ? ", entry" : "";
+  const seen = assumed ? ", coalesce(last_seen, 'nan'::double) as last_seen" : "";
+  return `group_number, time_low, ${END} as ended${high}${late}${seen}`;
 }
 
 /**
@@ -56,8 +66,8 @@ export async function livesApart(
   sizes: Int32Array,
   reading: LifeReading,
 ): Promise<LifeColumns> {
-  const { entry, weight, assumed, modes, last } = reading;
-  const lives = `select ${selected(reading)}${weight ? ", weight::double as weight" : ""}, life_id, entity, coalesce(place, -1) as place${
+  const { entry, weight, assumed, within, modes, places, last } = reading;
+  const lives = `select ${selected(reading)}${weight ? ", weight::double as weight" : ""}, life_id, entity${places ? ", coalesce(place, -1) as place" : ""}${
     modes ? ", mode" : ""
   } from grouped where left_out is null`;
   const pieces = Math.ceil(sizes.reduce((sum, size) => sum + size, 0) / AT_ONCE);
@@ -75,15 +85,14 @@ export async function livesApart(
     from,
   } = await groupedColumns(connection, queries, sizes, {
     low: "number",
-    high: "number",
-    unknown: "small",
-    assumed: "small",
+    end: "small",
+    ...(within && { high: "number" as const }),
     ...(entry && { entry: "number" as const }),
     ...(assumed && { lastSeen: "number" as const }),
     ...(weight && { weight: "number" as const }),
     number: "integer",
     entity: "integer",
-    place: "integer",
+    ...(places && { place: "integer" as const }),
     ...(modes && { mode: "word" as const }),
   });
   const { number, ...own } = found;
@@ -97,20 +106,19 @@ export async function livesApart(
 export async function livesTallied(
   connection: DuckDBConnection,
   sizes: Int32Array,
-  reading: Omit<LifeReading, "modes">,
+  reading: Omit<LifeReading, "modes" | "places">,
 ): Promise<LifeColumns> {
-  const { entry, assumed } = reading;
+  const { entry, assumed, within } = reading;
   const found = await columns(
     connection,
-    `select * from (select ${selected({ ...reading, modes: false })}, sum(weight)::double as weight
+    `select * from (select ${selected({ ...reading, modes: false, places: false })}, sum(weight)::double as weight
        from grouped where left_out is null group by all) order by all`,
     {
       group_number: "integer",
       time_low: "number",
-      time_high: "number",
-      unknown: "integer",
-      assumed: "integer",
+      ended: "integer",
       weight: "number",
+      ...(within && { time_high: "number" as const }),
       ...(entry && { entry: "number" as const }),
       ...(assumed && { last_seen: "number" as const }),
     },
@@ -121,10 +129,9 @@ export async function livesTallied(
   return {
     from,
     low: found.time_low,
-    high: found.time_high,
-    unknown: Uint8Array.from(found.unknown),
-    assumed: Uint8Array.from(found.assumed),
+    end: Uint8Array.from(found.ended),
     weight: found.weight,
+    ...(found.time_high && { high: found.time_high }),
     ...(found.entry && { entry: found.entry }),
     ...(found.last_seen && { lastSeen: found.last_seen }),
     modes: [],

@@ -73,8 +73,8 @@ function lawFor(lives: IntervalLives, clusters: Clusters, question: LifeQuestion
 }
 
 function unknownFailed(group: GroupOfLives): IntervalLives {
-  const high = group.high.map((end, life) => (group.unknown[life] === 1 ? group.low[life]! : end));
-  return { ...intervalsOf(group), high };
+  const lives = intervalsOf(group);
+  return { ...lives, high: lives.high.map((end, life) => (group.unknown[life] === 1 ? group.low[life]! : end)) };
 }
 
 /** Assumed running lives stopped at the last evidence of any kind; those without any after their start drop out. */

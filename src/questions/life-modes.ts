@@ -43,7 +43,9 @@ function few(failed: number): { interval?: IntervalMethod } {
 }
 
 /** Modes with the most failures first, what is not recorded last; and of each life the place of its mode, -1 where it did not fail. */
-function modesInOrder({ high, mode, modes, count: counts }: GroupOfLives): { names: string[]; mode: Int32Array } {
+function modesInOrder(group: GroupOfLives): { names: string[]; mode: Int32Array } {
+  const { mode, modes, count: counts } = group;
+  const { high } = intervalsOf(group);
   const lives = new Map<number, number>();
   for (let life = 0; life < mode.length; life++) {
     if (high[life] === Number.POSITIVE_INFINITY) continue;
@@ -62,10 +64,11 @@ function modesInOrder({ high, mode, modes, count: counts }: GroupOfLives): { nam
 
 function onlyBy(group: GroupOfLives, mode: Int32Array, number: number): IntervalLives {
   const own = (life: number) => mode[life] === number;
+  const lives = intervalsOf(group);
   return {
     // A failure of another mode that lies within an interval is followed to its last look for this one.
-    ...intervalsOf(group),
-    high: group.high.map((end, life) => (own(life) ? end : Number.POSITIVE_INFINITY)),
+    ...lives,
+    high: lives.high.map((end, life) => (own(life) ? end : Number.POSITIVE_INFINITY)),
   };
 }
 
