@@ -154,6 +154,33 @@ export { type TwoGroupRatios, twoGroupRatios } from "./offenders/two-group-ratio
 export { type FoundTwoGroups, fitTwoGroups, type TwoGroups } from "./offenders/two-groups.ts";
 export { type Blame, type EffectRatio, type UnitOrPosition, unitOrPosition } from "./offenders/unit-or-position.ts";
 
+// A fair trial: its size, its assignments, its looks
+
+export type { Aim } from "./trial/aim.ts";
+export type { Compared } from "./trial/compared.ts";
+export { type BoundedLooks, type CrossingChances, crossingChances } from "./trial/crossing-chances.ts";
+export { detectableRatio } from "./trial/detectable-ratio.ts";
+export { earlyStoppingConstant } from "./trial/early-stopping-constant.ts";
+export { expectedFailures, type TrialArm, type TrialPlan } from "./trial/expected-failures.ts";
+export { type Following, failureChance } from "./trial/failure-chance.ts";
+export { failuresNeeded } from "./trial/failures-needed.ts";
+export { failuresToSettle, type SoFar } from "./trial/failures-to-settle.ts";
+export { hazardRatioOf, lifeRatioOf } from "./trial/life-ratio.ts";
+export { type MonthsForFailures, monthsForFailures } from "./trial/months-for-failures.ts";
+export { type Assignments, type BlockDesign, permutedBlocks } from "./trial/permuted-blocks.ts";
+export { powerOfFailures } from "./trial/power-of-failures.ts";
+export {
+  type Assigned,
+  type ReRandomisation,
+  type ReRandomised,
+  reRandomisedLogRank,
+} from "./trial/re-randomisation.ts";
+export { type Spending, type SpendingBounds, type SpendingLook, spendingBounds } from "./trial/spending-bounds.ts";
+export { type TrialDuration, trialDuration } from "./trial/trial-duration.ts";
+export { trialInflation } from "./trial/trial-inflation.ts";
+export { type TrialSize, type TwoGroupTrial, unitsNeeded } from "./trial/units-needed.ts";
+export type { Whole } from "./trial/whole.ts";
+
 // Rated life of rolling bearings
 
 export { angularContactFactors, type ContactAngle, type Mounting } from "./rating/angular-contact-factors.ts";
