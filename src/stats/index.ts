@@ -210,3 +210,35 @@ export { type ReliabilityTable, reliabilityFormula } from "./rating/reliability-
 export { LIFE_EXPONENT, LIFE_SLOPE, type RollingElement } from "./rating/rolling-element.ts";
 export { systemLife } from "./rating/system-life.ts";
 export { viscosityRatio } from "./rating/viscosity-ratio.ts";
+
+// Regression of life on what is known when it starts: accelerated life
+
+export {
+  type AcceleratedLife,
+  type ConvergedAcceleratedLife,
+  fitAcceleratedLife,
+} from "./regression/accelerated-life.ts";
+export type { ClusterRefits } from "./regression/cluster-refits.ts";
+export type { Contrast } from "./regression/contrast.ts";
+export type { Covariate } from "./regression/covariates.ts";
+export { type JackknifeContrast, jackknifeContrast } from "./regression/jackknife-contrast.ts";
+export { jackknifeCovariance } from "./regression/jackknife-covariance.ts";
+export { type JackknifeTest, jackknifeTest } from "./regression/jackknife-test.ts";
+export type { AcceleratedFamily } from "./regression/life-model.ts";
+export { lifeRatio } from "./regression/life-ratio.ts";
+export {
+  type FittedModel,
+  type LikelihoodRatioTest,
+  likelihoodRatioTest,
+} from "./regression/likelihood-ratio-test.ts";
+export {
+  type NaturalSpline,
+  naturalSpline,
+  type SplineShape,
+  splineColumns,
+} from "./regression/natural-spline.ts";
+export { type LifeQuestion, predictedLife } from "./regression/predicted-life.ts";
+export { refitWithoutClusters } from "./regression/refit-without-clusters.ts";
+export { sandwichCovariance } from "./regression/sandwich-covariance.ts";
+export { scoreResiduals } from "./regression/score-residuals.ts";
+export { waldContrast } from "./regression/wald-contrast.ts";

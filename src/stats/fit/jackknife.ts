@@ -1,6 +1,7 @@
 import studentQuantile from "@stdlib/stats-base-dists-t-quantile";
 import { checkedLives } from "../check-lives.ts";
 import { clusterRows } from "../cluster-rows.ts";
+import { jackknifeSpread } from "../jackknife-spread.ts";
 import { checkedLevel } from "../level.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
 import type { Point } from "./constraint.ts";
@@ -13,9 +14,6 @@ import { fromWorkingScale, type Interval, type Quantity, quantityTerms } from ".
 import type { Surface } from "./surface.ts";
 import { termsSurface } from "./terms-surface.ts";
 import { workingEstimate } from "./working-estimate.ts";
-
-/** Degrees of freedom are at least this share of those that terms from a normal distribution would give. */
-const LEAST_DEGREES = 0.25;
 
 /** The fits that each lack one cluster. */
 export type Jackknife = { without: Point[] };
@@ -113,25 +111,10 @@ export function jackknifeInterval(
   if (values.length < without.length) {
     return { estimate: fromWorkingScale(quantity, estimate), low: null, high: null, reason: INFINITE };
   }
-  const { mean, error, degrees } = spreadOf(values);
+  const { mean, error, degrees } = jackknifeSpread(values);
   const reach = studentQuantile((1 + checkedLevel(level)) / 2, degrees) * error;
   const bias = (values.length - 1) * (mean - estimate);
   return intervalAround(quantity, estimate, reach + bias, reach - bias);
 }
 
 const INFINITE = "no limits: without one unit the mean is infinite";
-
-/**
- * Mean and jackknife standard error of values that each lack one cluster, and the degrees of freedom of that error: the variance of a
- * variance is 2 / (n - 1) + excess kurtosis / n, and that of one with f degrees 2 / f. A kurtosis is itself known poorly, and is not
- * believed where a single cluster makes it.
- */
-function spreadOf(values: number[]): { mean: number; error: number; degrees: number } {
-  const n = values.length;
-  const mean = values.reduce((sum, value) => sum + value, 0) / n;
-  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-  const fourths = values.reduce((sum, value) => sum + (value - mean) ** 4, 0);
-  const excess = squares > 0 ? Math.max(0, (n * fourths) / squares ** 2 - 3) : 0;
-  const degrees = Math.max(2 / (2 / (n - 1) + excess / n), LEAST_DEGREES * (n - 1));
-  return { mean, error: Math.sqrt(((n - 1) / n) * squares), degrees };
-}

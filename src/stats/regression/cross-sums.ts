@@ -1,0 +1,116 @@
+/**
+ * Gradient and second derivatives of a log-likelihood whose terms are functions of z = theta_0 + sum of theta_j * column_j: first and second
+ * derivative by z of each term, times 1 and the columns, and times each pair of them. A block of terms at a time, which stays in the cache.
+ */
+export type CrossSums = { value: number; slope: Float64Array; bend: Float64Array };
+
+export function emptySums(size: number): CrossSums {
+  return { value: 0, slope: new Float64Array(size), bend: new Float64Array(size * size) };
+}
+
+/** Terms in a block. */
+export const BLOCK = 512;
+
+const scaled = new Float64Array(BLOCK);
+
+/**
+ * Adds a block; of `bend` the upper triangle alone.
+ * @param from - where the block starts in the columns
+ * @param first - derivatives by z of the block's terms, weights included, from 0 on
+ * @param second - second derivatives
+ */
+export function addBlock(
+  sums: CrossSums,
+  columns: readonly Float64Array[],
+  from: number,
+  length: number,
+  first: Float64Array,
+  second: Float64Array,
+): void {
+  const { slope, bend } = sums;
+  const size = columns.length + 1;
+  let [ofFirst, ofSecond] = [0, 0];
+  for (let term = 0; term < length; term++) {
+    ofFirst += first[term]!;
+    ofSecond += second[term]!;
+  }
+  slope[0]! += ofFirst;
+  bend[0]! += ofSecond;
+  for (let one = 1; one < size; one++) {
+    addColumn(sums, one, columns[one - 1]!, from, length, first, second);
+    let other = one + 1;
+    for (; other + 1 < size; other += 2) {
+      addPair(bend, one * size + other, columns[other - 1]!, columns[other]!, from, length);
+    }
+    if (other < size) addInner(bend, one * size + other, columns[other - 1]!, from, length);
+  }
+}
+
+/** A column's sums with 1 and with itself; leaves it times the second derivatives in `scaled`. */
+function addColumn(
+  { slope, bend }: CrossSums,
+  one: number,
+  column: Float64Array,
+  from: number,
+  length: number,
+  first: Float64Array,
+  second: Float64Array,
+): void {
+  let [along, across, square] = [0, 0, 0];
+  for (let term = 0; term < length; term++) {
+    const value = column[from + term]!;
+    const own = second[term]! * value;
+    along += first[term]! * value;
+    across += own;
+    square += own * value;
+    scaled[term] = own;
+  }
+  slope[one]! += along;
+  bend[one]! += across;
+  bend[one * slope.length + one]! += square;
+}
+
+/** Sums of `scaled` with two columns in one go, each in two sums side by side that don't wait for each other. */
+function addPair(
+  bend: Float64Array,
+  place: number,
+  one: Float64Array,
+  other: Float64Array,
+  from: number,
+  length: number,
+): void {
+  let [a, b, c, d] = [0, 0, 0, 0];
+  let term = 0;
+  for (; term + 1 < length; term += 2) {
+    const [here, next] = [scaled[term]!, scaled[term + 1]!];
+    a += here * one[from + term]!;
+    b += next * one[from + term + 1]!;
+    c += here * other[from + term]!;
+    d += next * other[from + term + 1]!;
+  }
+  if (term < length) {
+    a += scaled[term]! * one[from + term]!;
+    c += scaled[term]! * other[from + term]!;
+  }
+  bend[place]! += a + b;
+  bend[place + 1]! += c + d;
+}
+
+function addInner(bend: Float64Array, place: number, column: Float64Array, from: number, length: number): void {
+  let [a, b] = [0, 0];
+  let term = 0;
+  for (; term + 1 < length; term += 2) {
+    a += scaled[term]! * column[from + term]!;
+    b += scaled[term + 1]! * column[from + term + 1]!;
+  }
+  if (term < length) a += scaled[term]! * column[from + term]!;
+  bend[place]! += a + b;
+}
+
+/** Fills the lower triangle from the upper. */
+export function mirror({ slope, bend }: CrossSums): void {
+  const size = slope.length;
+  for (let one = 1; one < size; one++) {
+    for (let other = 0; other < one; other++) bend[one * size + other] = bend[other * size + one]!;
+  }
+}

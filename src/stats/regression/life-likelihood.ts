@@ -1,0 +1,106 @@
+import type { Family } from "../distribution/family.ts";
+import { type BlockSlopes, blockSlopesOf } from "./block-slopes.ts";
+import { addBlock, BLOCK, type CrossSums, emptySums, mirror } from "./cross-sums.ts";
+import type { LifeRows, PointRows, WithinRows } from "./life-rows.ts";
+import { type WithinSlopes, withinSlopes } from "./within-slopes.ts";
+
+/**
+ * A log-likelihood by theta = (level, one number a standard column, and the shape k where the family has one), of the ages themselves, no
+ * constant dropped: log age is -(level + columns) / k + (Z / k), Z being the family's standard law. In these it is concave for lives without
+ * late entry, so that there is one maximum at most.
+ * @see R. J. Olsen, Econometrica 46 (1978) 1211-1215 (lognormal lives)
+ */
+export type LifeLikelihood = { size: number; at(theta: Float64Array): CrossSums };
+
+export function lifeLikelihood(rows: LifeRows, family: Family): LifeLikelihood {
+  const columns = rows.points.columns.length;
+  const size = columns + 1 + (family.fitsShape ? 1 : 0);
+  const slopes = blockSlopesOf(family);
+  return {
+    size,
+    at: (theta) => {
+      const shape = family.fitsShape ? theta[columns + 1]! : 1;
+      const sums = emptySums(size);
+      addPoints(sums, rows.points, theta, shape, slopes);
+      addWithin(sums, rows.within, family, theta, shape);
+      mirror(sums);
+      sums.value += rows.exact * Math.log(shape) - rows.exactLogs;
+      if (family.fitsShape) {
+        sums.slope[size - 1]! += rows.exact / shape;
+        sums.bend[size * size - 1]! -= rows.exact / (shape * shape);
+      }
+      if (Number.isNaN(sums.value)) sums.value = Number.NEGATIVE_INFINITY;
+      return sums;
+    },
+  };
+}
+
+const z = new Float64Array(BLOCK);
+const first = new Float64Array(BLOCK);
+const second = new Float64Array(BLOCK);
+
+function addPoints(sums: CrossSums, rows: PointRows, theta: Float64Array, shape: number, slopes: BlockSlopes): void {
+  const fitsShape = theta.length > rows.columns.length + 1;
+  const columns = fitsShape ? [...rows.columns, rows.log] : rows.columns;
+  for (let from = 0; from < rows.log.length; from += BLOCK) {
+    const length = Math.min(BLOCK, rows.log.length - from);
+    placeBlock(rows, theta, shape, from, length, z);
+    sums.value += slopes(rows, from, length, z, first, second);
+    addBlock(sums, columns, from, length, first, second);
+  }
+}
+
+/** Writes z = level + columns + shape * log age of a block. */
+export function placeBlock(
+  { log, columns }: PointRows,
+  theta: Float64Array,
+  shape: number,
+  from: number,
+  length: number,
+  into: Float64Array,
+): void {
+  const level = theta[0]!;
+  for (let term = 0; term < length; term++) into[term] = level + shape * log[from + term]!;
+  for (let one = 0; one < columns.length; one++) {
+    const column = columns[one]!;
+    const times = theta[one + 1]!;
+    for (let term = 0; term < length; term++) into[term]! += times * column[from + term]!;
+  }
+}
+
+const inside: WithinSlopes = { value: 0, level: 0, shape: 0, levelLevel: 0, levelShape: 0, shapeShape: 0 };
+
+function addWithin(
+  sums: CrossSums,
+  { low, high, count, columns }: WithinRows,
+  family: Family,
+  theta: Float64Array,
+  shape: number,
+): void {
+  const own = new Float64Array(columns.length + 1);
+  own[0] = 1;
+  for (let term = 0; term < low.length; term++) {
+    for (let one = 0; one < columns.length; one++) own[one + 1] = columns[one]![term]!;
+    let level = 0;
+    for (let one = 0; one < own.length; one++) level += theta[one]! * own[one]!;
+    withinSlopes(family, low[term]!, high[term]!, level, shape, count[term]!, inside);
+    addTerm(sums, own, inside);
+  }
+}
+
+/** Adds one term's derivatives, of `bend` the upper triangle. */
+function addTerm(sums: CrossSums, own: Float64Array, term: WithinSlopes): void {
+  const { slope, bend } = sums;
+  const size = slope.length;
+  sums.value += term.value;
+  for (let one = 0; one < own.length; one++) {
+    slope[one]! += term.level * own[one]!;
+    for (let other = one; other < own.length; other++) {
+      bend[one * size + other]! += term.levelLevel * own[one]! * own[other]!;
+    }
+    if (size > own.length) bend[one * size + size - 1]! += term.levelShape * own[one]!;
+  }
+  if (size === own.length) return;
+  slope[size - 1]! += term.shape;
+  bend[size * size - 1]! += term.shapeShape;
+}

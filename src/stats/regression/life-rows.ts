@@ -1,0 +1,139 @@
+import type { IntervalLives } from "../lives.ts";
+import type { StandardColumn } from "./standard-columns.ts";
+
+/** Terms of a likelihood that are at one age each: failures, removals and, with a weight below 0, late entries. */
+export type PointRows = {
+  /** Log age less the typical log age. */
+  log: Float64Array;
+  /** How many lives failed just then; 0 for removals and entries. */
+  exact: Float64Array;
+  /** How many lives the term stands for; less than 0 for entries. */
+  weight: Float64Array;
+  /** Standard covariates, each as long as the rest. */
+  columns: Float64Array[];
+  /** The row of the lives. */
+  row: Int32Array;
+};
+
+/** Failures that lie within an interval. */
+export type WithinRows = {
+  /** As for `PointRows`; -Infinity where left-censored. */
+  low: Float64Array;
+  high: Float64Array;
+  count: Float64Array;
+  columns: Float64Array[];
+  row: Int32Array;
+};
+
+/** All that the likelihood of a regression needs of lives. */
+export type LifeRows = Counted & { points: PointRows; within: WithinRows };
+
+/** Failures at a known age, the sum of their logs, and failures of any kind. */
+type Counted = { exact: number; exactLogs: number; failures: number };
+
+/**
+ * Lives as the terms of a likelihood; rows that stand for no life are left out.
+ * @param lives - checked
+ * @param typicalLog - about which log ages are taken
+ * @param rows - which rows to take; all where null
+ */
+export function lifeRows(
+  lives: IntervalLives,
+  columns: readonly StandardColumn[],
+  typicalLog: number,
+  rows: ArrayLike<number> | null = null,
+): LifeRows {
+  const sizes = sizesOf(lives, rows);
+  const points: PointRows = {
+    log: new Float64Array(sizes.ends + sizes.entries),
+    exact: new Float64Array(sizes.ends + sizes.entries),
+    weight: new Float64Array(sizes.ends + sizes.entries),
+    columns: [],
+    row: new Int32Array(sizes.ends + sizes.entries),
+  };
+  const within: WithinRows = {
+    low: new Float64Array(sizes.within),
+    high: new Float64Array(sizes.within),
+    count: new Float64Array(sizes.within),
+    columns: [],
+    row: new Int32Array(sizes.within),
+  };
+  const chosen = { lives, typicalLog, rows };
+  const counted = fillEnds(chosen, points, within);
+  fillEntries(chosen, points, sizes.ends);
+  points.columns = columns.map((column) => picked(column, points.row));
+  within.columns = columns.map((column) => picked(column, within.row));
+  return { points, within, ...counted };
+}
+
+function picked({ values, middle, reach }: StandardColumn, row: Int32Array): Float64Array {
+  const found = new Float64Array(row.length);
+  for (let term = 0; term < row.length; term++) found[term] = (values[row[term]!]! - middle) / reach;
+  return found;
+}
+
+type Sizes = { ends: number; entries: number; within: number };
+
+function sizesOf(lives: IntervalLives, rows: ArrayLike<number> | null): Sizes {
+  const { low, high, entry, count } = lives;
+  const sizes = { ends: 0, entries: 0, within: 0 };
+  const length = rows === null ? low.length : rows.length;
+  for (let at = 0; at < length; at++) {
+    const row = rows === null ? at : rows[at]!;
+    if (count?.[row] === 0) continue;
+    if (isWithin(low[row]!, high[row]!)) sizes.within++;
+    else sizes.ends++;
+    if (entry !== undefined && entry[row]! > 0) sizes.entries++;
+  }
+  return sizes;
+}
+
+function isWithin(low: number, high: number): boolean {
+  return high !== low && high !== Number.POSITIVE_INFINITY;
+}
+
+type Chosen = { lives: IntervalLives; typicalLog: number; rows: ArrayLike<number> | null };
+
+function fillEnds({ lives, typicalLog, rows }: Chosen, points: PointRows, within: WithinRows): Counted {
+  const { low, high, count } = lives;
+  const length = rows === null ? low.length : rows.length;
+  let [end, inside, exact, exactLogs, failures] = [0, 0, 0, 0, 0];
+  for (let at = 0; at < length; at++) {
+    const row = rows === null ? at : rows[at]!;
+    const own = count === undefined ? 1 : count[row]!;
+    if (own === 0) continue;
+    if (isWithin(low[row]!, high[row]!)) {
+      within.low[inside] = Math.log(low[row]!) - typicalLog;
+      within.high[inside] = Math.log(high[row]!) - typicalLog;
+      within.count[inside] = own;
+      within.row[inside++] = row;
+      failures += own;
+      continue;
+    }
+    const log = Math.log(low[row]!);
+    const failed = high[row] === low[row] ? own : 0;
+    points.log[end] = log - typicalLog;
+    points.exact[end] = failed;
+    points.weight[end] = own;
+    points.row[end++] = row;
+    exact += failed;
+    exactLogs += failed * log;
+  }
+  return { exact, exactLogs, failures: failures + exact };
+}
+
+/** Entries stand after all the ends, so that the long loops run through terms of one kind. */
+function fillEntries({ lives, typicalLog, rows }: Chosen, points: PointRows, from: number): void {
+  const { entry, count } = lives;
+  if (entry === undefined) return;
+  const length = rows === null ? entry.length : rows.length;
+  let term = from;
+  for (let at = 0; at < length; at++) {
+    const row = rows === null ? at : rows[at]!;
+    const own = count === undefined ? 1 : count[row]!;
+    if (own === 0 || entry[row] === 0) continue;
+    points.log[term] = Math.log(entry[row]!) - typicalLog;
+    points.weight[term] = -own;
+    points.row[term++] = row;
+  }
+}

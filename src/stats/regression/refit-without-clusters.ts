@@ -1,0 +1,85 @@
+import { clusterRows } from "../cluster-rows.ts";
+import type { IntervalLives, Lives } from "../lives.ts";
+import type { ConvergedAcceleratedLife } from "./accelerated-life.ts";
+import { type Climb, climb } from "./climb.ts";
+import type { ClusterRefits } from "./cluster-refits.ts";
+import { type Covariate, checkCovariates } from "./covariates.ts";
+import type { CrossSums } from "./cross-sums.ts";
+import { dependence } from "./dependence.ts";
+import { inverseInformation } from "./inverse-information.ts";
+import type { LifeLikelihood } from "./life-likelihood.ts";
+import { type LifeModel, lifeModel, partOf } from "./life-model.ts";
+import { fromTimeScale, toTimeScale } from "./life-time-scale.ts";
+import { whyNoTop } from "./why-no-top.ts";
+
+/**
+ * Refits an accelerated-life regression without each cluster (unit) in turn, from the log-likelihood of all lives less that of the cluster;
+ * over 200 clusters are put together in 200 by the seed.
+ * @param lives - those of the fit
+ * @param covariates - those of the fit
+ * @param fit - a regression of greatest likelihood
+ * @param cluster - a number for each row of the lives
+ * @param seed - any whole number
+ * @returns coefficients and, last, log sigma (none for the exponential), of the fit and of each refit; or why some lives left can't be fitted
+ * @throws RangeError for columns that are not lives, or covariates or clusters of another length
+ * @see Lipsitz, Dear & Zhao, Biometrics 50 (1994) 842-846; Efron & Tibshirani, An Introduction to the Bootstrap, ch. 11
+ * @example refitWithoutClusters(lives, covariates, fit, unit, 1);
+ */
+export function refitWithoutClusters(
+  lives: Lives | IntervalLives,
+  covariates: readonly Covariate[],
+  fit: ConvergedAcceleratedLife,
+  cluster: Int32Array,
+  seed: number,
+): ClusterRefits | { reason: string } {
+  const model = lifeModel(lives, covariates, fit.distribution);
+  checkCovariates(covariates, model.lives.low.length);
+  if (cluster.length !== model.lives.low.length) {
+    throw new RangeError(`Cannot leave out clusters: ${cluster.length} clusters for ${model.lives.low.length} rows`);
+  }
+  const groups = clusterRows(cluster, seed);
+  if (groups.length < 2) return { reason: "all lives are of one unit" };
+  const start = fromTimeScale(model.standard, { coefficients: fit.coefficients, logSigma: Math.log(fit.sigma) });
+  const whole = model.likelihood.at(start);
+  const without: Float64Array[] = [];
+  for (const rows of groups) {
+    const part = partOf(model, rows);
+    if (model.rows.failures - part.rows.failures < (model.standard.fitsShape ? 2 : 1)) return { reason: TOO_FEW };
+    const rest = less(model.likelihood, part.likelihood);
+    const sums = takenAway(whole, part.likelihood.at(start));
+    const top = climb(rest, start, model.standard.fitsShape, sums);
+    if (!top.found || inverseInformation(top.sums) === null) return { reason: whyNot(model, rows, top) };
+    without.push(asVector(model, top.at));
+  }
+  return { full: asVector(model, start), without };
+}
+
+const TOO_FEW = "without one unit too few failures are left";
+
+function asVector({ standard }: LifeModel, theta: Float64Array): Float64Array {
+  const { coefficients, logSigma } = toTimeScale(standard, theta);
+  return Float64Array.of(...coefficients, ...(standard.fitsShape ? [logSigma] : []));
+}
+
+function less(all: LifeLikelihood, part: LifeLikelihood): LifeLikelihood {
+  return { size: all.size, at: (theta) => takenAway(all.at(theta), part.at(theta)) };
+}
+
+function takenAway(all: CrossSums, part: CrossSums): CrossSums {
+  return {
+    value: all.value - part.value,
+    slope: all.slope.map((value, at) => value - part.slope[at]!),
+    bend: all.bend.map((value, at) => value - part.bend[at]!),
+  };
+}
+
+function whyNot(model: LifeModel, left: number[], top: Climb): string {
+  const out = new Set(left);
+  const rows = Array.from(model.lives.low.keys()).filter((row) => !out.has(row));
+  const pick = (column: Float64Array) => Float64Array.from(rows, (row) => column[row]!);
+  const covariates = model.standard.columns.map(({ name, values }) => ({ name, values: pick(values) }));
+  const { count } = model.lives;
+  const idle = dependence(covariates, count === undefined ? undefined : pick(count));
+  const reason = idle ?? (top.found ? "the likelihood is flat at its maximum" : whyNoTop(partOf(model, rows), top));
+  return `without one unit ${reason}`;
+}
