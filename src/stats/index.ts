@@ -181,6 +181,23 @@ export { trialInflation } from "./trial/trial-inflation.ts";
 export { type TrialSize, type TwoGroupTrial, unitsNeeded } from "./trial/units-needed.ts";
 export type { Whole } from "./trial/whole.ts";
 
+// A gauge study, and what a gauge's error does to a slope
+
+export { type Corrected, correctedSlope, type GaugeError, type Slope } from "./gauge/attenuation.ts";
+export type { VarianceLimits } from "./gauge/gauge-limits.ts";
+export { type GaugeDesign, type GaugeOrder, gaugeOrder } from "./gauge/gauge-order.ts";
+export type { GaugeCell, GaugeReadings } from "./gauge/gauge-readings.ts";
+export {
+  type FoundGaugeStudy,
+  type GaugeComponent,
+  type GaugeComponents,
+  type GaugeOptions,
+  type GaugeStudy,
+  gaugeStudy,
+} from "./gauge/gauge-study.ts";
+export { leftVariance } from "./gauge/left-variance.ts";
+export type { MeanSquare, MeanSquares } from "./gauge/mean-squares.ts";
+
 // Rated life of rolling bearings
 
 export { angularContactFactors, type ContactAngle, type Mounting } from "./rating/angular-contact-factors.ts";

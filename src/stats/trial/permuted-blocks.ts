@@ -1,3 +1,4 @@
+import { shuffled } from "../random/shuffled.ts";
 import { type Stream, streamOf } from "../random/stream.ts";
 
 /** How builds are to be assigned. */
@@ -55,15 +56,6 @@ function drawnBlock({ ratio, blockSizes }: BlockDesign, stream: Stream): Int32Ar
   const size = blockSizes[stream.below(blockSizes.length)]!;
   const times = size / sumOf(ratio);
   return shuffled(Int32Array.from(ratio.flatMap((share, arm) => Array<number>(share * times).fill(arm))), stream);
-}
-
-/** In place, each order as likely: R. Durstenfeld, Communications of the ACM 7 (1964) 420. */
-function shuffled(arms: Int32Array, stream: Stream): Int32Array {
-  for (let left = arms.length; left > 1; left--) {
-    const other = stream.below(left);
-    [arms[left - 1], arms[other]] = [arms[other]!, arms[left - 1]!];
-  }
-  return arms;
 }
 
 function checkDesign({ ratio, blockSizes, strata, seed }: BlockDesign): void {
