@@ -259,3 +259,23 @@ export { refitWithoutClusters } from "./regression/refit-without-clusters.ts";
 export { sandwichCovariance } from "./regression/sandwich-covariance.ts";
 export { scoreResiduals } from "./regression/score-residuals.ts";
 export { waldContrast } from "./regression/wald-contrast.ts";
+
+// Regression of life on what is known when it starts: proportional hazards
+
+export type { AgeScale } from "./regression/age-scale.ts";
+export { baselineHazard, type HazardCurve } from "./regression/baseline-hazard.ts";
+export type { ChiSquareTest } from "./regression/chi-square-test.ts";
+export { type Concordance, hazardConcordance } from "./regression/hazard-concordance.ts";
+export type { HazardModel, HazardOptions } from "./regression/hazard-model.ts";
+export { type HazardResiduals, hazardResiduals } from "./regression/hazard-residuals.ts";
+export { hazardsWithoutClusters } from "./regression/hazards-without-clusters.ts";
+export {
+  type ConvergedHazards,
+  fitProportionalHazards,
+  type HazardFit,
+  type NoHazards,
+} from "./regression/proportional-hazards.ts";
+export { type Proportionality, proportionality } from "./regression/proportionality.ts";
+export type { PairCounts } from "./regression/risk-pairs.ts";
+export { type RobustHazards, robustHazards } from "./regression/robust-hazards.ts";
+export { type SchoenfeldResiduals, schoenfeldResiduals } from "./regression/schoenfeld-residuals.ts";

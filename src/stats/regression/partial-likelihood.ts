@@ -1,0 +1,106 @@
+import type { CrossSums } from "./cross-sums.ts";
+import type { RiskSets } from "./risk-sets.ts";
+import { RiskSums } from "./risk-sums.ts";
+import { emptyTie, sumTie, type TieSums } from "./tie-sums.ts";
+
+/** A partial log-likelihood, and whether at some failure a life was at risk that outlasted it: else nothing is compared. */
+export type PartialLikelihood = CrossSums & { compares: boolean };
+
+/** Of all at risk, what must be outlasting a failure for it not to be rounding. */
+const ROUNDING = 1e-14;
+
+/**
+ * Partial likelihood of scaled coefficients: of each tie of n failures of weight W together, the sum of weight * (b'x + offset) less
+ * W / n times the sum of log s_l over the tie's terms.
+ * @see D. R. Cox, Journal of the Royal Statistical Society B 34 (1972) 187-220; Therneau & Grambsch, Modeling Survival Data, ch. 3
+ */
+export function partialLikelihood(sets: RiskSets, b: Float64Array): PartialLikelihood {
+  const { width, terms, failing } = sets;
+  const sums = new RiskSums(sets, b);
+  const slope = new Float64Array(width);
+  const curves = new Float64Array((width * (width + 1)) / 2);
+  const tie = emptyTie();
+  let value = valueOfFailures(sets, b, slope);
+  let compares = false;
+  for (let step = 0; step < terms.length; step++) {
+    sums.advance(step);
+    const { atRisk, failing: failed } = sums;
+    const share = failing[step]! / terms[step]!;
+    if (share === 0) continue;
+    sumTie(tie, terms[step]!, atRisk[0]!, failed[0]!);
+    value -= share * tie.log;
+    addSlope(slope, share, atRisk, failed, tie);
+    addCurves(curves, share, atRisk, failed, tie, width);
+    compares ||= atRisk[0]! - failed[0]! > ROUNDING * atRisk[0]!;
+  }
+  if (Number.isNaN(value)) value = Number.NEGATIVE_INFINITY;
+  return { value, slope, bend: unpacked(curves, width, -1), compares };
+}
+
+/** The part of the failures' own hazards, in value and slope. */
+function valueOfFailures(sets: RiskSets, b: Float64Array, slope: Float64Array): number {
+  let value = 0;
+  for (let step = 0; step < sets.end.length; step++) {
+    addFailed(slope, sets, step);
+    if (sets.offset !== null) value += failedOffset(sets.offset, sets, step);
+  }
+  for (let one = 0; one < b.length; one++) value += b[one]! * slope[one]!;
+  return value;
+}
+
+/** Adds the covariates of a step's failures. */
+export function addFailed(sum: Float64Array, { width, x, weight, firstFailed, end }: RiskSets, step: number): void {
+  for (let place = firstFailed[step]!; place < end[step]!; place++) {
+    const own = weight === null ? 1 : weight[place]!;
+    for (let one = 0; one < width; one++) sum[one]! += own * x[place * width + one]!;
+  }
+}
+
+function failedOffset(offset: Float64Array, { weight, firstFailed, end }: RiskSets, step: number): number {
+  let sum = 0;
+  for (let place = firstFailed[step]!; place < end[step]!; place++) sum += (weight?.[place] ?? 1) * offset[place]!;
+  return sum;
+}
+
+/** Takes off the mean covariates over the terms of a tie. */
+export function addSlope(
+  slope: Float64Array,
+  share: number,
+  atRisk: Float64Array,
+  failed: Float64Array,
+  { a0, a1 }: TieSums,
+): void {
+  for (let one = 0; one < slope.length; one++) slope[one]! -= share * (atRisk[one + 1]! * a0 - failed[one + 1]! * a1);
+}
+
+/** Adds the covariances of the covariates over the terms of a tie, each packed by rows to the diagonal. */
+export function addCurves(
+  curves: Float64Array,
+  share: number,
+  atRisk: Float64Array,
+  failed: Float64Array,
+  { a0, a1, b0, b1, b2 }: TieSums,
+  width: number,
+): void {
+  let at = 0;
+  for (let one = 0; one < width; one++) {
+    const [s, d] = [atRisk[one + 1]!, failed[one + 1]!];
+    for (let other = 0; other <= one; other++, at++) {
+      const [s2, d2] = [atRisk[other + 1]!, failed[other + 1]!];
+      const products = atRisk[1 + width + at]! * a0 - failed[1 + width + at]! * a1;
+      curves[at]! += share * (products - (s * s2 * b0 - (s * d2 + d * s2) * b1 + d * d2 * b2));
+    }
+  }
+}
+
+/** The whole of a symmetric matrix packed by rows to the diagonal, times a number. */
+export function unpacked(packed: Float64Array, width: number, times: number): Float64Array {
+  const whole = new Float64Array(width * width);
+  let at = 0;
+  for (let one = 0; one < width; one++) {
+    for (let other = 0; other <= one; other++, at++) {
+      whole[one * width + other] = whole[other * width + one] = times * packed[at]!;
+    }
+  }
+  return whole;
+}

@@ -1,0 +1,89 @@
+import { expByTable } from "../table-exp.ts";
+import type { RiskSets } from "./risk-sets.ts";
+
+/**
+ * Sums over lives at risk and over those that fail, step by step back in time: of the relative hazards r = weight * exp(b'x + offset), of r x
+ * and of r x x' (x_i x_j for j <= i), behind each other in one column.
+ */
+export class RiskSums {
+  readonly atRisk: Float64Array;
+  readonly failing: Float64Array;
+  readonly #sets: RiskSets;
+  readonly #b: Float64Array;
+  /** Where lives leave, what they brought must go without a rest: sums in two parts, of which the first is rounded and the second is what that lost. */
+  readonly #parts: Float64Array | null;
+  readonly #own: Float64Array;
+
+  constructor(sets: RiskSets, b: Float64Array) {
+    const size = 1 + sets.width + (sets.width * (sets.width + 1)) / 2;
+    this.atRisk = new Float64Array(size);
+    this.failing = new Float64Array(size);
+    this.#sets = sets;
+    this.#b = b;
+    this.#parts = sets.leaving === null ? null : new Float64Array(2 * size);
+    this.#own = new Float64Array(size);
+  }
+
+  /** Goes to a step; steps are to be gone through from the first on. */
+  advance(step: number): void {
+    const { first, firstFailed, end, stratum } = this.#sets;
+    const { atRisk, failing } = this;
+    if (step > 0 && stratum[step] !== stratum[step - 1]) this.#begin();
+    failing.fill(0);
+    this.#add(failing, firstFailed[step]!, end[step]!);
+    if (this.#parts !== null) {
+      this.#exchange(step, this.#parts);
+      return;
+    }
+    this.#add(atRisk, first[step]!, firstFailed[step]!);
+    for (let at = 0; at < atRisk.length; at++) atRisk[at]! += failing[at]!;
+  }
+
+  #begin(): void {
+    this.atRisk.fill(0);
+    this.#parts?.fill(0);
+  }
+
+  #add(sums: Float64Array, from: number, to: number): void {
+    const { width, x, weight, offset } = this.#sets;
+    const b = this.#b;
+    for (let place = from; place < to; place++) {
+      const row = place * width;
+      let log = offset === null ? 0 : offset[place]!;
+      for (let one = 0; one < width; one++) log += b[one]! * x[row + one]!;
+      const hazard = weight === null ? expByTable(log) : weight[place]! * expByTable(log);
+      sums[0]! += hazard;
+      let product = width + 1;
+      for (let one = 0; one < width; one++) {
+        const part = hazard * x[row + one]!;
+        sums[one + 1]! += part;
+        for (let other = 0; other <= one; other++) sums[product++]! += part * x[row + other]!;
+      }
+    }
+  }
+
+  #exchange(step: number, parts: Float64Array): void {
+    const { first, end, leaving, leaveFrom, leaveEnd } = this.#sets;
+    const { atRisk } = this;
+    for (let place = first[step]!; place < end[step]!; place++) this.#take(parts, place, 1);
+    for (let at = leaveFrom[step]!; at < leaveEnd[step]!; at++) this.#take(parts, leaving![at]!, -1);
+    for (let at = 0; at < atRisk.length; at++) atRisk[at] = parts[at]! + parts[at + atRisk.length]!;
+  }
+
+  #take(parts: Float64Array, place: number, sign: 1 | -1): void {
+    this.#own.fill(0);
+    this.#add(this.#own, place, place + 1);
+    addExactly(parts, this.#own, sign);
+  }
+}
+
+/** Adds to sums in two parts, without rounding but in the second. @see D. E. Knuth, The Art of Computer Programming 2, 4.2.2 */
+function addExactly(parts: Float64Array, values: Float64Array, sign: 1 | -1): void {
+  for (let at = 0; at < values.length; at++) {
+    const [sum, value] = [parts[at]!, sign * values[at]!];
+    const whole = sum + value;
+    const added = whole - sum;
+    parts[at + values.length]! += sum - (whole - added) + (value - added);
+    parts[at] = whole;
+  }
+}
