@@ -266,7 +266,7 @@ export type { AgeScale } from "./regression/age-scale.ts";
 export { baselineHazard, type HazardCurve } from "./regression/baseline-hazard.ts";
 export type { ChiSquareTest } from "./regression/chi-square-test.ts";
 export { type Concordance, hazardConcordance } from "./regression/hazard-concordance.ts";
-export type { HazardModel, HazardOptions } from "./regression/hazard-model.ts";
+export type { HazardFitOptions, HazardModel } from "./regression/hazard-model.ts";
 export { type HazardResiduals, hazardResiduals } from "./regression/hazard-residuals.ts";
 export { hazardsWithoutClusters } from "./regression/hazards-without-clusters.ts";
 export {

@@ -4,7 +4,7 @@ import { refuseUnseen } from "../survival/refuse-unseen.ts";
 import { type Covariate, checkCovariates } from "./covariates.ts";
 
 /** How proportional hazards are fitted; columns have a value for each life. */
-export type HazardOptions = {
+export type HazardFitOptions = {
   /** What failures at equal ages are taken for; Efron's way where not given. */
   ties?: "efron" | "breslow";
   /** Lives are compared within a stratum only, each of which has a hazard of its own: a number of 0 or more. */
@@ -16,7 +16,7 @@ export type HazardOptions = {
 };
 
 /** Lives, what is known of each when it starts, and how proportional hazards are fitted to them. */
-export type HazardModel = HazardOptions & { lives: Lives; covariates: readonly Covariate[] };
+export type HazardModel = HazardFitOptions & { lives: Lives; covariates: readonly Covariate[] };
 
 /** @throws RangeError for columns that are not lives, covariates, strata, offsets or weights of them; where there are no covariates */
 export function checkHazardModel({ lives, covariates, stratum, offset, weight }: HazardModel): void {

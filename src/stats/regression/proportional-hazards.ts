@@ -3,7 +3,7 @@ import type { Lives } from "../lives.ts";
 import { type ChiSquareTest, chiSquareTest } from "./chi-square-test.ts";
 import { climb } from "./climb.ts";
 import type { Covariate } from "./covariates.ts";
-import { checkHazardModel, type HazardModel, type HazardOptions } from "./hazard-model.ts";
+import { checkHazardModel, type HazardFitOptions, type HazardModel } from "./hazard-model.ts";
 import { inverseInformation } from "./inverse-information.ts";
 import { type PartialLikelihood, partialLikelihood } from "./partial-likelihood.ts";
 import { type RiskSets, riskSets } from "./risk-sets.ts";
@@ -55,7 +55,7 @@ export type HazardFit = ConvergedHazards | NoHazards;
 export function fitProportionalHazards(
   lives: Lives,
   covariates: readonly Covariate[],
-  options: HazardOptions = {},
+  options: HazardFitOptions = {},
 ): HazardFit {
   const model: HazardModel = { ...options, lives, covariates };
   checkHazardModel(model);
