@@ -198,6 +198,14 @@ export {
 export { leftVariance } from "./gauge/left-variance.ts";
 export type { MeanSquare, MeanSquares } from "./gauge/mean-squares.ts";
 
+// Measurements at the bench
+
+export { type BetweenGroups, betweenGroups, type FoundBetweenGroups } from "./measurements/between-groups.ts";
+export { type ChartLimits, type IndividualsChart, individualsChart } from "./measurements/individuals-chart.ts";
+export { type LikeOptions, type LikeReadings, likeReadings } from "./measurements/like-readings.ts";
+export { type RuleBreak, type RunRule, runRules } from "./measurements/run-rules.ts";
+export { type ShareInterval, shareInterval } from "./measurements/share-interval.ts";
+
 // Rated life of rolling bearings
 
 export { angularContactFactors, type ContactAngle, type Mounting } from "./rating/angular-contact-factors.ts";

@@ -26,7 +26,7 @@ export type Corrected =
  * @returns the corrected slope and the reliability, or why there is none
  * @throws RangeError if an argument lies outside its range
  * @see R. J. Carroll, D. Ruppert, L. A. Stefanski & C. M. Crainiceanu, Measurement Error in Nonlinear Models, 2nd ed., 2006, ch. 3 and 4; R. L. Prentice, Biometrika 69 (1982) 331-342, for hazards
- * @example correctedSlope({ estimate: -0.2, low: -0.35, high: -0.05 }, { gaugeSd: 0.5, variance: 1.69 }); // -0.235 (-0.411 to -0.059)
+ * @example correctedSlope({ estimate: -0.2, low: -0.35, high: -0.05 }, { gaugeSd: 0.5, variance: 1.69 }).slope; // { estimate: -0.235, low: -0.411, high: -0.059 }
  */
 export function correctedSlope(slope: Slope, error: GaugeError): Corrected {
   const { gaugeSd, variance, repeats = 1 } = error;
