@@ -10,5 +10,9 @@ import type { Interval } from "../fit/quantity.ts";
 export function lifeRatio({ estimate, low, high }: { estimate: number; low: number; high: number }): Interval {
   const ratio = { estimate: Math.exp(estimate), low: Math.exp(low), high: Math.exp(high) };
   if (ratio.high < Number.POSITIVE_INFINITY) return ratio;
-  return { ...ratio, high: null, reason: "no upper limit: it lies beyond the range of numbers" };
+  return ratio.low < Number.POSITIVE_INFINITY
+    ? { ...ratio, high: null, reason: `no upper limit: ${BEYOND}` }
+    : { ...ratio, low: null, high: null, reason: `no lower and no upper limit: ${BEYOND}` };
 }
+
+const BEYOND = "it lies beyond the range of numbers";

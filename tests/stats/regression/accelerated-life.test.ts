@@ -127,7 +127,7 @@ describe("fitAcceleratedLife", () => {
       const logSigma = family === "exponential" ? [] : [Math.log(fit.sigma)];
       const found = [...fit.coefficients, ...logSigma, fit.logLikelihood];
       expect(found.length).toBe(values.length);
-      for (const [at, value] of values.entries()) expectAgreement(found[at], value, { rel: 1e-11 }, `figure ${at}`);
+      for (const [at, value] of values.entries()) expectAgreement(found[at], value, { rel: 1e-9 }, `figure ${at}`);
     },
   );
 
@@ -136,8 +136,8 @@ describe("fitAcceleratedLife", () => {
     ({ set, family, values }) => {
       const found = upper(fitted(referenceLives(set), family).covariance);
       expect(found.length).toBe(values.length);
-      // Narrow intervals lose some digits in the curvature.
-      for (const [at, value] of values.entries()) expectAgreement(found[at], value, { rel: 1e-8 }, `figure ${at}`);
+      // The curvature is that a last step, of at most 1e-9 standard errors, before the top.
+      for (const [at, value] of values.entries()) expectAgreement(found[at], value, { rel: 1e-9 }, `figure ${at}`);
     },
   );
 
