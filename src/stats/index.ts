@@ -1,6 +1,6 @@
 /**
- * Statistics of lives, of events that come back, and of the rated life of rolling bearings: plain numerics on typed arrays, with no files,
- * no dates and no state. Ages are in any one unit, and answers in ages are in the same one. What the data don't allow is a value with a
+ * Statistics of lives, of events that come back, of trials and measurements, and of the rated life of rolling bearings: plain numerics on
+ * typed arrays, with no files, no dates and no state. Ages are in any one unit, and answers in ages are in the same one. What the data don't allow is a value with a
  * `reason`; a `RangeError` says that the call was wrong.
  * @module framelife/stats
  */

@@ -35,8 +35,8 @@ export function expectedFailures(plan: TrialPlan, month: number): number {
     throw new RangeError(`Cannot tell the failures of a trial: the month must be 0 or more, found ${month}`);
   }
   const building = Math.min(month, plan.buildingMonths ?? month);
-  const perMonth = 1 / (plan.removedAfter ?? Number.POSITIVE_INFINITY);
-  const stays = (age: number) => Math.exp(-age * perMonth);
+  const removedAfter = plan.removedAfter ?? Number.POSITIVE_INFINITY;
+  const stays = (age: number) => Math.exp(-age / removedAfter);
   let sum = 0;
   for (const arm of plan.arms) {
     const all = weibullIntegral(arm, [0, month - building], (age) => building * stays(age));
