@@ -14,30 +14,46 @@ export const BLOCK = 512;
 const scaled = new Float64Array(BLOCK);
 
 /**
- * Adds a block; of `bend` the upper triangle alone.
+ * Adds the gradient of a block.
  * @param from - where the block starts in the columns
  * @param first - derivatives by z of the block's terms, weights included, from 0 on
- * @param second - second derivatives
  */
-export function addBlock(
-  sums: CrossSums,
+export function addGradient(
+  { slope }: CrossSums,
   columns: readonly Float64Array[],
   from: number,
   length: number,
   first: Float64Array,
+): void {
+  let sum = 0;
+  for (let term = 0; term < length; term++) sum += first[term]!;
+  slope[0]! += sum;
+  for (let one = 0; one < columns.length; one++) {
+    const column = columns[one]!;
+    let along = 0;
+    for (let term = 0; term < length; term++) along += first[term]! * column[from + term]!;
+    slope[one + 1]! += along;
+  }
+}
+
+/**
+ * Adds the second derivatives of a block, those of the upper triangle alone.
+ * @param from - where the block starts in the columns
+ * @param second - second derivatives by z of the block's terms, weights included, from 0 on
+ */
+export function addCurvature(
+  { bend }: CrossSums,
+  columns: readonly Float64Array[],
+  from: number,
+  length: number,
   second: Float64Array,
 ): void {
-  const { slope, bend } = sums;
   const size = columns.length + 1;
-  let [ofFirst, ofSecond] = [0, 0];
-  for (let term = 0; term < length; term++) {
-    ofFirst += first[term]!;
-    ofSecond += second[term]!;
-  }
-  slope[0]! += ofFirst;
-  bend[0]! += ofSecond;
+  let sum = 0;
+  for (let term = 0; term < length; term++) sum += second[term]!;
+  bend[0]! += sum;
   for (let one = 1; one < size; one++) {
-    addColumn(sums, one, columns[one - 1]!, from, length, first, second);
+    addColumn(bend, size, one, columns[one - 1]!, from, length, second);
     let other = one + 1;
     for (; other + 1 < size; other += 2) {
       addPair(bend, one * size + other, columns[other - 1]!, columns[other]!, from, length);
@@ -46,28 +62,38 @@ export function addBlock(
   }
 }
 
-/** A column's sums with 1 and with itself; leaves it times the second derivatives in `scaled`. */
+/** A column's sums with 1 and with itself, two side by side that don't wait for each other; leaves it times `second` in `scaled`. */
 function addColumn(
-  { slope, bend }: CrossSums,
+  bend: Float64Array,
+  size: number,
   one: number,
   column: Float64Array,
   from: number,
   length: number,
-  first: Float64Array,
   second: Float64Array,
 ): void {
-  let [along, across, square] = [0, 0, 0];
-  for (let term = 0; term < length; term++) {
+  let [across, beside, square, other] = [0, 0, 0, 0];
+  let term = 0;
+  for (; term + 1 < length; term += 2) {
     const value = column[from + term]!;
+    const next = column[from + term + 1]!;
     const own = second[term]! * value;
-    along += first[term]! * value;
+    const nextOwn = second[term + 1]! * next;
     across += own;
+    beside += nextOwn;
     square += own * value;
+    other += nextOwn * next;
     scaled[term] = own;
+    scaled[term + 1] = nextOwn;
   }
-  slope[one]! += along;
-  bend[one]! += across;
-  bend[one * slope.length + one]! += square;
+  if (term < length) {
+    const value = column[from + term]!;
+    scaled[term] = second[term]! * value;
+    across += scaled[term]!;
+    square += scaled[term]! * value;
+  }
+  bend[one]! += across + beside;
+  bend[one * size + one]! += square + other;
 }
 
 /** Sums of `scaled` with two columns in one go, each in two sums side by side that don't wait for each other. */
@@ -82,7 +108,8 @@ function addPair(
   let [a, b, c, d] = [0, 0, 0, 0];
   let term = 0;
   for (; term + 1 < length; term += 2) {
-    const [here, next] = [scaled[term]!, scaled[term + 1]!];
+    const here = scaled[term]!;
+    const next = scaled[term + 1]!;
     a += here * one[from + term]!;
     b += next * one[from + term + 1]!;
     c += here * other[from + term]!;

@@ -1,7 +1,7 @@
 import type { Family } from "../distribution/family.ts";
-import { type BlockSlopes, blockSlopesOf } from "./block-slopes.ts";
-import { addBlock, BLOCK, type CrossSums, emptySums, mirror } from "./cross-sums.ts";
-import type { LifeRows, PointRows, WithinRows } from "./life-rows.ts";
+import { type CrossSums, emptySums, mirror } from "./cross-sums.ts";
+import type { LifeRows, WithinRows } from "./life-rows.ts";
+import { pointSums } from "./point-sums.ts";
 import { type WithinSlopes, withinSlopes } from "./within-slopes.ts";
 
 /**
@@ -15,13 +15,13 @@ export type LifeLikelihood = { size: number; at(theta: Float64Array): CrossSums 
 export function lifeLikelihood(rows: LifeRows, family: Family): LifeLikelihood {
   const columns = rows.points.columns.length;
   const size = columns + 1 + (family.fitsShape ? 1 : 0);
-  const slopes = blockSlopesOf(family);
+  const addPoints = pointSums(rows.points, family);
   return {
     size,
     at: (theta) => {
       const shape = family.fitsShape ? theta[columns + 1]! : 1;
       const sums = emptySums(size);
-      addPoints(sums, rows.points, theta, shape, slopes);
+      addPoints(sums, theta, shape);
       addWithin(sums, rows.within, family, theta, shape);
       mirror(sums);
       sums.value += rows.exact * Math.log(shape) - rows.exactLogs;
@@ -33,39 +33,6 @@ export function lifeLikelihood(rows: LifeRows, family: Family): LifeLikelihood {
       return sums;
     },
   };
-}
-
-const z = new Float64Array(BLOCK);
-const first = new Float64Array(BLOCK);
-const second = new Float64Array(BLOCK);
-
-function addPoints(sums: CrossSums, rows: PointRows, theta: Float64Array, shape: number, slopes: BlockSlopes): void {
-  const fitsShape = theta.length > rows.columns.length + 1;
-  const columns = fitsShape ? [...rows.columns, rows.log] : rows.columns;
-  for (let from = 0; from < rows.log.length; from += BLOCK) {
-    const length = Math.min(BLOCK, rows.log.length - from);
-    placeBlock(rows, theta, shape, from, length, z);
-    sums.value += slopes(rows, from, length, z, first, second);
-    addBlock(sums, columns, from, length, first, second);
-  }
-}
-
-/** Writes z = level + columns + shape * log age of a block. */
-export function placeBlock(
-  { log, columns }: PointRows,
-  theta: Float64Array,
-  shape: number,
-  from: number,
-  length: number,
-  into: Float64Array,
-): void {
-  const level = theta[0]!;
-  for (let term = 0; term < length; term++) into[term] = level + shape * log[from + term]!;
-  for (let one = 0; one < columns.length; one++) {
-    const column = columns[one]!;
-    const times = theta[one + 1]!;
-    for (let term = 0; term < length; term++) into[term]! += times * column[from + term]!;
-  }
 }
 
 const inside: WithinSlopes = { value: 0, level: 0, shape: 0, levelLevel: 0, levelShape: 0, shapeShape: 0 };

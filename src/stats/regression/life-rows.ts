@@ -68,7 +68,8 @@ export function lifeRows(
 
 function picked({ values, middle, reach }: StandardColumn, row: Int32Array): Float64Array {
   const found = new Float64Array(row.length);
-  for (let term = 0; term < row.length; term++) found[term] = (values[row[term]!]! - middle) / reach;
+  const scale = 1 / reach;
+  for (let term = 0; term < row.length; term++) found[term] = (values[row[term]!]! - middle) * scale;
   return found;
 }
 
@@ -96,30 +97,33 @@ type Chosen = { lives: IntervalLives; typicalLog: number; rows: ArrayLike<number
 
 function fillEnds({ lives, typicalLog, rows }: Chosen, points: PointRows, within: WithinRows): Counted {
   const { low, high, count } = lives;
+  const { log, exact, weight, row: to } = points;
   const length = rows === null ? low.length : rows.length;
-  let [end, inside, exact, exactLogs, failures] = [0, 0, 0, 0, 0];
+  let [end, inside, failed, failedLogs, others] = [0, 0, 0, 0, 0];
   for (let at = 0; at < length; at++) {
     const row = rows === null ? at : rows[at]!;
     const own = count === undefined ? 1 : count[row]!;
     if (own === 0) continue;
-    if (isWithin(low[row]!, high[row]!)) {
-      within.low[inside] = Math.log(low[row]!) - typicalLog;
-      within.high[inside] = Math.log(high[row]!) - typicalLog;
+    const from = low[row]!;
+    const until = high[row]!;
+    if (isWithin(from, until)) {
+      within.low[inside] = Math.log(from) - typicalLog;
+      within.high[inside] = Math.log(until) - typicalLog;
       within.count[inside] = own;
       within.row[inside++] = row;
-      failures += own;
+      others += own;
       continue;
     }
-    const log = Math.log(low[row]!);
-    const failed = high[row] === low[row] ? own : 0;
-    points.log[end] = log - typicalLog;
-    points.exact[end] = failed;
-    points.weight[end] = own;
-    points.row[end++] = row;
-    exact += failed;
-    exactLogs += failed * log;
+    const logAge = Math.log(from);
+    const failures = until === from ? own : 0;
+    log[end] = logAge - typicalLog;
+    exact[end] = failures;
+    weight[end] = own;
+    to[end++] = row;
+    failed += failures;
+    failedLogs += failures * logAge;
   }
-  return { exact, exactLogs, failures: failures + exact };
+  return { exact: failed, exactLogs: failedLogs, failures: failed + others };
 }
 
 /** Entries stand after all the ends, so that the long loops run through terms of one kind. */

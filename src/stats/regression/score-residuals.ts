@@ -4,9 +4,9 @@ import type { ConvergedAcceleratedLife } from "./accelerated-life.ts";
 import { blockSlopesOf } from "./block-slopes.ts";
 import { type Covariate, checkCovariates } from "./covariates.ts";
 import { BLOCK } from "./cross-sums.ts";
-import { placeBlock } from "./life-likelihood.ts";
 import { type LifeModel, lifeModel } from "./life-model.ts";
 import { fromTimeScale, timeScaleSlopes } from "./life-time-scale.ts";
+import { placeBlock } from "./place-block.ts";
 import { type WithinSlopes, withinSlopes } from "./within-slopes.ts";
 
 /**

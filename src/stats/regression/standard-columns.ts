@@ -9,22 +9,28 @@ export type StandardColumn = { name: string; values: Float64Array; middle: numbe
  */
 export function standardColumns(covariates: readonly Covariate[], count: Float64Array | undefined): StandardColumn[] {
   return covariates.map(({ name, values }) => {
+    const used = count === undefined ? values : values.filter((_, row) => count[row]! > 0);
     const middle = meanOf(values, count);
-    let reach = 0;
-    for (let row = 0; row < values.length; row++) {
-      const off = count?.[row] === 0 ? 0 : Math.abs(values[row]! - middle);
-      if (off > reach) reach = off;
-    }
-    return { name, values, middle, reach };
+    return { name, values, middle, reach: reachOf(used, middle) };
   });
 }
 
 function meanOf(values: Float64Array, count: Float64Array | undefined): number {
-  let [sum, lives] = [0, 0];
-  for (let row = 0; row < values.length; row++) {
-    const own = count === undefined ? 1 : count[row]!;
-    sum += own * values[row]!;
-    lives += own;
+  let sum = 0;
+  if (count === undefined) {
+    for (let row = 0; row < values.length; row++) sum += values[row]!;
+    return sum / values.length;
   }
-  return lives > 0 ? sum / lives : 0;
+  let lives = 0;
+  for (let row = 0; row < values.length; row++) {
+    sum += count[row]! * values[row]!;
+    lives += count[row]!;
+  }
+  return sum / lives;
+}
+
+function reachOf(values: Float64Array, middle: number): number {
+  let reach = 0;
+  for (let row = 0; row < values.length; row++) reach = Math.max(reach, Math.abs(values[row]! - middle));
+  return reach;
 }

@@ -1,0 +1,74 @@
+import type { Family } from "../distribution/family.ts";
+import { expByTable } from "../table-exp.ts";
+import { blockSlopesOf } from "./block-slopes.ts";
+import { addCurvature, addGradient, BLOCK, type CrossSums } from "./cross-sums.ts";
+import type { PointRows } from "./life-rows.ts";
+import { placeBlock } from "./place-block.ts";
+
+/** Adds the terms at one age each, as far as they depend on theta through z, to empty sums; of `bend` the upper triangle alone. */
+export type AddPoints = (sums: CrossSums, theta: Float64Array, shape: number) => void;
+
+/** By the fastest way that the family has. */
+export function pointSums(rows: PointRows, family: Family): AddPoints {
+  const columns = family.fitsShape ? [...rows.columns, rows.log] : rows.columns;
+  return family.name === "weibull" || family.name === "exponential"
+    ? byHazards(rows, columns)
+    : bySlopes(rows, columns, family);
+}
+
+const z = new Float64Array(BLOCK);
+const first = new Float64Array(BLOCK);
+const second = new Float64Array(BLOCK);
+
+/**
+ * Weibull and exponential: log f = z - exp(z), log S = -exp(z). What the failures add in z is linear in theta, and summed up once; the hazards
+ * are minus the second derivatives, so that the first are known from those.
+ */
+function byHazards(rows: PointRows, columns: readonly Float64Array[]): AddPoints {
+  const failures = failureSums(rows, columns);
+  const failureLogs = inner(rows.exact, rows.log);
+  return (sums, theta, shape) => {
+    for (let from = 0; from < rows.log.length; from += BLOCK) {
+      const length = Math.min(BLOCK, rows.log.length - from);
+      placeBlock(rows, theta, shape, from, length, z);
+      writeHazards(rows.weight, from, length);
+      addCurvature(sums, columns, from, length, second);
+    }
+    sums.value += sums.bend[0]! + shape * failureLogs;
+    for (let one = 0; one < failures.length; one++) {
+      sums.slope[one]! += failures[one]! + sums.bend[one]!;
+      if (one <= rows.columns.length) sums.value += theta[one]! * failures[one]!;
+    }
+  };
+}
+
+/** Minus the hazards of a block, which are its second derivatives. */
+function writeHazards(weight: Float64Array, from: number, length: number): void {
+  for (let term = 0; term < length; term++) second[term] = -weight[from + term]! * expByTable(z[term]!);
+}
+
+function failureSums({ exact }: PointRows, columns: readonly Float64Array[]): Float64Array {
+  return Float64Array.of(
+    exact.reduce((sum, failures) => sum + failures, 0),
+    ...columns.map((column) => inner(exact, column)),
+  );
+}
+
+function inner(exact: Float64Array, column: Float64Array): number {
+  let sum = 0;
+  for (let term = 0; term < column.length; term++) sum += exact[term]! * column[term]!;
+  return sum;
+}
+
+function bySlopes(rows: PointRows, columns: readonly Float64Array[], family: Family): AddPoints {
+  const slopes = blockSlopesOf(family);
+  return (sums, theta, shape) => {
+    for (let from = 0; from < rows.log.length; from += BLOCK) {
+      const length = Math.min(BLOCK, rows.log.length - from);
+      placeBlock(rows, theta, shape, from, length, z);
+      sums.value += slopes(rows, from, length, z, first, second);
+      addGradient(sums, columns, from, length, first);
+      addCurvature(sums, columns, from, length, second);
+    }
+  };
+}
