@@ -1,6 +1,7 @@
 import { clusterRows } from "../cluster-rows.ts";
 import { climb } from "./climb.ts";
 import type { ClusterRefits } from "./cluster-refits.ts";
+import { failedSums } from "./failed-sums.ts";
 import { checkHazardModel, type HazardModel } from "./hazard-model.ts";
 import { scaledCoefficients } from "./hazard-residuals.ts";
 import { inverseInformation } from "./inverse-information.ts";
@@ -62,7 +63,8 @@ function lessRows({ lives, ties }: HazardModel, sets: RiskSets, rows: readonly n
     terms[step] = termsOf(failures[step]!, ties !== "breslow");
     failing[step] = weight.subarray(firstFailed[step], end[step]).reduce((sum, own) => sum + own, 0);
   }
-  return { ...sets, weight, failing, failures, terms };
+  const left = { ...sets, weight, failing, failures, terms };
+  return { ...left, ...failedSums(left) };
 }
 
 /** The step whose lives lie around a place. */

@@ -17,10 +17,11 @@ const ROUNDING = 1e-14;
 export function partialLikelihood(sets: RiskSets, b: Float64Array): PartialLikelihood {
   const { width, terms, failing } = sets;
   const sums = new RiskSums(sets, b);
-  const slope = new Float64Array(width);
+  const slope = sets.failed.slice();
   const curves = new Float64Array((width * (width + 1)) / 2);
   const tie = emptyTie();
-  let value = valueOfFailures(sets, b, slope);
+  let value = sets.failedOffset;
+  for (let one = 0; one < width; one++) value += b[one]! * slope[one]!;
   let compares = false;
   for (let step = 0; step < terms.length; step++) {
     sums.advance(step);
@@ -35,31 +36,6 @@ export function partialLikelihood(sets: RiskSets, b: Float64Array): PartialLikel
   }
   if (Number.isNaN(value)) value = Number.NEGATIVE_INFINITY;
   return { value, slope, bend: unpacked(curves, width, -1), compares };
-}
-
-/** The part of the failures' own hazards, in value and slope. */
-function valueOfFailures(sets: RiskSets, b: Float64Array, slope: Float64Array): number {
-  let value = 0;
-  for (let step = 0; step < sets.end.length; step++) {
-    addFailed(slope, sets, step);
-    if (sets.offset !== null) value += failedOffset(sets.offset, sets, step);
-  }
-  for (let one = 0; one < b.length; one++) value += b[one]! * slope[one]!;
-  return value;
-}
-
-/** Adds the covariates of a step's failures. */
-export function addFailed(sum: Float64Array, { width, x, weight, firstFailed, end }: RiskSets, step: number): void {
-  for (let place = firstFailed[step]!; place < end[step]!; place++) {
-    const own = weight === null ? 1 : weight[place]!;
-    for (let one = 0; one < width; one++) sum[one]! += own * x[place * width + one]!;
-  }
-}
-
-function failedOffset(offset: Float64Array, { weight, firstFailed, end }: RiskSets, step: number): number {
-  let sum = 0;
-  for (let place = firstFailed[step]!; place < end[step]!; place++) sum += (weight?.[place] ?? 1) * offset[place]!;
-  return sum;
 }
 
 /** Takes off the mean covariates over the terms of a tie. */
@@ -84,9 +60,11 @@ export function addCurves(
 ): void {
   let at = 0;
   for (let one = 0; one < width; one++) {
-    const [s, d] = [atRisk[one + 1]!, failed[one + 1]!];
+    const s = atRisk[one + 1]!;
+    const d = failed[one + 1]!;
     for (let other = 0; other <= one; other++, at++) {
-      const [s2, d2] = [atRisk[other + 1]!, failed[other + 1]!];
+      const s2 = atRisk[other + 1]!;
+      const d2 = failed[other + 1]!;
       const products = atRisk[1 + width + at]! * a0 - failed[1 + width + at]! * a1;
       curves[at]! += share * (products - (s * s2 * b0 - (s * d2 + d * s2) * b1 + d * d2 * b2));
     }

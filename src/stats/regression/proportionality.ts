@@ -1,9 +1,10 @@
 import { type AgeScale, agesOnScale } from "./age-scale.ts";
 import { type ChiSquareTest, chiSquareTest } from "./chi-square-test.ts";
+import { addFailed } from "./failed-sums.ts";
 import { checkHazardModel, type HazardModel } from "./hazard-model.ts";
 import { scaledCoefficients } from "./hazard-residuals.ts";
 import { inverseInformation } from "./inverse-information.ts";
-import { addCurves, addFailed, addSlope, unpacked } from "./partial-likelihood.ts";
+import { addCurves, addSlope, unpacked } from "./partial-likelihood.ts";
 import type { ConvergedHazards } from "./proportional-hazards.ts";
 import { type RiskSets, riskSets } from "./risk-sets.ts";
 import { RiskSums } from "./risk-sums.ts";

@@ -1,4 +1,3 @@
-import type { Lives } from "../lives.ts";
 import { orderOf } from "../order.ts";
 import { ticksOf } from "../ticks.ts";
 import type { HazardModel } from "./hazard-model.ts";
@@ -21,30 +20,31 @@ export type RiskOrder = {
 
 /** Puts the lives in order by counting; ages that are no whole ticks, or too many, are numbered in their order first. */
 export function riskOrder({ lives, stratum }: Pick<HazardModel, "lives" | "stratum">): RiskOrder {
-  const { time, failed } = lives;
-  const { rank, ages } = rankedAges(lives);
+  const { failed } = lives;
+  const { rank, ages } = rankedAges(lives.time);
   const perStratum = 2 * ages.length;
-  const strata = stratum === undefined ? 1 : stratum.reduce((most, one) => Math.max(most, one), 0) + 1;
-  const direct = strata * perStratum <= Math.max(perStratum, 1024 + 16 * time.length);
-  const last = ages.length - 1;
-  const keyOf = (life: number) => (stratum?.[life] ?? 0) * perStratum + 2 * (last - rank[life]!) + failed[life]!;
-  const { key, keys } = direct ? { key: keysOf(time.length, keyOf), keys: null } : numbered(time.length, keyOf);
-  const start = new Uint32Array((keys?.length ?? strata * perStratum) + 1);
+  const within = rank;
+  for (let life = 0; life < rank.length; life++) within[life] = perStratum - 2 - 2 * rank[life]! + failed[life]!;
+  const { key, keys, size } =
+    stratum === undefined ? { key: within, keys: null, size: perStratum } : keyedByStratum(within, stratum, perStratum);
+  const start = new Uint32Array(size + 1);
   for (let life = 0; life < key.length; life++) start[key[life]! + 1]!++;
   for (let at = 1; at < start.length; at++) start[at]! += start[at - 1]!;
-  const next = start.slice();
-  const place = new Uint32Array(key.length);
-  for (let life = 0; life < key.length; life++) place[life] = next[key[life]!]!++;
-  return { place, ...setsOf(start, keys, perStratum, ages) };
+  const sets = setsOf(start, keys, perStratum, ages);
+  const place = key;
+  for (let life = 0; life < key.length; life++) place[life] = start[key[life]!]!++;
+  return { place, ...sets };
 }
 
 /** Number of each age in their order, and the ages: all ticks up to the last, or those that there are. */
-function rankedAges({ time }: Lives): { rank: Uint32Array; ages: Float64Array } {
+function rankedAges(time: Float64Array): { rank: Uint32Array; ages: Float64Array } {
   const ticks = ticksOf(time);
   if (ticks === null) return distinct(time);
+  const { perUnit, largest } = ticks;
   const rank = new Uint32Array(time.length);
-  for (let life = 0; life < time.length; life++) rank[life] = Math.round(time[life]! * ticks.perUnit);
-  return { rank, ages: Float64Array.from({ length: ticks.largest + 1 }, (_, tick) => tick / ticks.perUnit) };
+  // the half rounds, for ages are 0 or more; a cut is quicker than Math.round
+  for (let life = 0; life < time.length; life++) rank[life] = (time[life]! * perUnit + 0.5) | 0;
+  return { rank, ages: Float64Array.from({ length: largest + 1 }, (_, tick) => tick / perUnit) };
 }
 
 function distinct(values: Float64Array): { rank: Uint32Array; ages: Float64Array } {
@@ -60,17 +60,15 @@ function distinct(values: Float64Array): { rank: Uint32Array; ages: Float64Array
   return { rank, ages: ages.slice(0, size) };
 }
 
-function keysOf(size: number, keyOf: (life: number) => number): Uint32Array {
-  const key = new Uint32Array(size);
-  for (let life = 0; life < size; life++) key[life] = keyOf(life);
-  return key;
-}
-
-function numbered(size: number, keyOf: (life: number) => number): { key: Uint32Array; keys: Float64Array } {
-  const values = new Float64Array(size);
-  for (let life = 0; life < size; life++) values[life] = keyOf(life);
-  const { rank, ages } = distinct(values);
-  return { key: rank, keys: ages };
+/** Keys that go on from stratum to stratum; where that would leave most of them out of use, numbered in their order. */
+function keyedByStratum(within: Uint32Array, stratum: Int32Array, perStratum: number) {
+  const strata = stratum.reduce((most, one) => Math.max(most, one), 0) + 1;
+  const wide = Float64Array.from(within, (own, life) => stratum[life]! * perStratum + own);
+  if (strata * perStratum <= 1024 + 16 * within.length) {
+    return { key: Uint32Array.from(wide), keys: null, size: strata * perStratum };
+  }
+  const { rank, ages } = distinct(wide);
+  return { key: rank, keys: ages, size: ages.length };
 }
 
 /** The sets that have lives. */

@@ -1,3 +1,5 @@
+import type { Covariate } from "./covariates.ts";
+import { type FailedSums, failedSums } from "./failed-sums.ts";
 import type { HazardModel } from "./hazard-model.ts";
 import { type LateEntries, lateEntries } from "./late-entries.ts";
 import { riskOrder } from "./risk-order.ts";
@@ -9,6 +11,7 @@ import { type Scale, scaleOf } from "./scaled-covariate.ts";
  * age with failures, from the last of the first stratum to the first of the last.
  */
 export type RiskSets = RiskSteps &
+  FailedSums &
   Omit<LateEntries, "unseen"> & {
     /** Covariates. */
     width: number;
@@ -35,18 +38,18 @@ export function riskSets(model: HazardModel): RiskSets {
   for (const at of late.unseen) counted![at] = 0;
   const byLife = counted === null ? null : Float64Array.from(place, (at) => counted[at]!);
   const scales = covariates.map(({ values }) => scaleOf(values, byLife));
-  return {
+  const { leaving, leaveFrom, leaveEnd } = late;
+  const sets = {
+    ...steps,
+    ...{ leaving, leaveFrom, leaveEnd },
     width: covariates.length,
     place,
     x: scaledByPlace(model, place, scales, counted),
     scales,
     weight: counted,
     offset: offset === undefined ? null : centredByPlace(offset, place, counted),
-    ...steps,
-    leaving: late.leaving,
-    leaveFrom: late.leaveFrom,
-    leaveEnd: late.leaveEnd,
   };
+  return { ...sets, ...failedSums(sets) };
 }
 
 function countsByPlace({ lives: { count } }: HazardModel, place: Uint32Array): Float64Array | null {
@@ -74,17 +77,44 @@ function scaledByPlace(
 ): Float64Array {
   const width = covariates.length;
   const x = new Float64Array(place.length * width);
-  const centres = Float64Array.from(scales, ({ centre }) => centre);
-  const sizes = Float64Array.from(scales, ({ size }) => size);
-  const columns = covariates.map(({ values }) => values);
-  for (let life = 0; life < place.length; life++) {
-    const at = place[life]!;
-    if (weight !== null && weight[at] === 0) continue;
-    for (let one = 0; one < width; one++) {
-      if (sizes[one]! > 0) x[at * width + one] = (columns[one]![life]! - centres[one]!) / sizes[one]!;
-    }
+  let one = 0;
+  for (; one + 2 < width; one += 3)
+    placeThree(x, place, covariates.slice(one, one + 3), scales.slice(one), { one, width });
+  for (; one < width; one++) {
+    const { values } = covariates[one]!;
+    const { centre, size } = scales[one]!;
+    const times = timesOf(size);
+    for (let life = 0; life < place.length; life++) x[place[life]! * width + one] = (values[life]! - centre) * times;
   }
+  // so that values that don't count can be of any size
+  weight?.forEach((own, at) => {
+    if (own === 0) x.fill(0, at * width, (at + 1) * width);
+  });
   return x;
+}
+
+/** Three columns at once, which takes half the time of one by one: their places lie side by side. */
+function placeThree(
+  x: Float64Array,
+  place: Uint32Array,
+  covariates: readonly Covariate[],
+  scales: Scale[],
+  { one, width }: { one: number; width: number },
+): void {
+  const [first, second, third] = covariates.map(({ values }) => values) as [Float64Array, Float64Array, Float64Array];
+  const [a, b, c] = scales as [Scale, Scale, Scale];
+  const [timesA, timesB, timesC] = [timesOf(a.size), timesOf(b.size), timesOf(c.size)];
+  for (let life = 0; life < place.length; life++) {
+    const at = place[life]! * width + one;
+    x[at] = (first[life]! - a.centre) * timesA;
+    x[at + 1] = (second[life]! - b.centre) * timesB;
+    x[at + 2] = (third[life]! - c.centre) * timesC;
+  }
+}
+
+/** A covariate that is alike for all is 0 for all. */
+function timesOf(size: number): number {
+  return size > 0 ? 1 / size : 0;
 }
 
 function centredByPlace(offset: Float64Array, place: Uint32Array, weight: Float64Array | null): Float64Array {

@@ -1,4 +1,5 @@
 import { expByTable } from "../table-exp.ts";
+import { addMoments } from "./moment-sums.ts";
 import type { RiskSets } from "./risk-sets.ts";
 
 /**
@@ -10,6 +11,7 @@ export class RiskSums {
   readonly failing: Float64Array;
   readonly #sets: RiskSets;
   readonly #b: Float64Array;
+  readonly #atZero: boolean;
   /** Where lives leave, what they brought must go without a rest: sums in two parts, of which the first is rounded and the second is what that lost. */
   readonly #parts: Float64Array | null;
   readonly #own: Float64Array;
@@ -20,6 +22,7 @@ export class RiskSums {
     this.failing = new Float64Array(size);
     this.#sets = sets;
     this.#b = b;
+    this.#atZero = b.every((value) => value === 0);
     this.#parts = sets.leaving === null ? null : new Float64Array(2 * size);
     this.#own = new Float64Array(size);
   }
@@ -45,21 +48,28 @@ export class RiskSums {
   }
 
   #add(sums: Float64Array, from: number, to: number): void {
+    const { width, x } = this.#sets;
+    for (let start = from; start < to; start += BLOCK) {
+      const rows = Math.min(BLOCK, to - start);
+      this.#hazards(start, rows);
+      addMoments(sums, hazard, x, start * width, rows, width);
+    }
+  }
+
+  /** Fills `hazard` with the relative hazards of some places. */
+  #hazards(start: number, rows: number): void {
     const { width, x, weight, offset } = this.#sets;
     const b = this.#b;
-    for (let place = from; place < to; place++) {
-      const row = place * width;
-      let log = offset === null ? 0 : offset[place]!;
-      for (let one = 0; one < width; one++) log += b[one]! * x[row + one]!;
-      const hazard = weight === null ? expByTable(log) : weight[place]! * expByTable(log);
-      sums[0]! += hazard;
-      let product = width + 1;
-      for (let one = 0; one < width; one++) {
-        const part = hazard * x[row + one]!;
-        sums[one + 1]! += part;
-        for (let other = 0; other <= one; other++) sums[product++]! += part * x[row + other]!;
+    hazard.fill(1, 0, rows);
+    if (offset !== null || !this.#atZero) {
+      for (let row = 0, at = start * width; row < rows; row++) {
+        let log = 0;
+        for (let one = 0; one < width; one++, at++) log += b[one]! * x[at]!;
+        hazard[row] = expByTable(offset === null ? log : log + offset[start + row]!);
       }
     }
+    if (weight === null) return;
+    for (let row = 0; row < rows; row++) hazard[row]! *= weight[start + row]!;
   }
 
   #exchange(step: number, parts: Float64Array): void {
@@ -76,6 +86,10 @@ export class RiskSums {
     addExactly(parts, this.#own, sign);
   }
 }
+
+/** Rows that are added together: so few that they stay in the cache. */
+const BLOCK = 512;
+const hazard = new Float64Array(BLOCK);
 
 /** Adds to sums in two parts, without rounding but in the second. @see D. E. Knuth, The Art of Computer Programming 2, 4.2.2 */
 function addExactly(parts: Float64Array, values: Float64Array, sign: 1 | -1): void {

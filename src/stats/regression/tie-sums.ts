@@ -32,8 +32,9 @@ export function sumTie(into: TieSums, terms: number, s: number, d: number): void
   }
   let product = s;
   let log = 0;
+  const part = 1 / terms;
   for (let term = 1; term < terms; term++) {
-    const share = term / terms;
+    const share = term * part;
     const left = s - share * d;
     const one = 1 / left;
     into.a0 += one;
