@@ -43,9 +43,23 @@ export function drawnLives(size, groups) {
   return columns;
 }
 
+/** Three covariates, a reading, a level of two and another reading, and the lives as long as they make them, in whole hours. */
+export function drawnCovariates({ exact }) {
+  const random = xoroshiro128plus(20_261_127);
+  const draw = (of) => Float64Array.from(exact, () => of(uniformFloat64(random)));
+  const covariates = {
+    play: draw((share) => 2 + 5 * share),
+    lube: draw((share) => Number(share < 0.4)),
+    ring: draw((share) => 60 + 30 * share),
+  };
+  const { play, lube, ring } = covariates;
+  const effect = (life) => -0.05 * (play[life] - 4.5) + 0.2 * lube[life] + 0.004 * (ring[life] - 75);
+  return { ...covariates, regressed: exact.map((age, life) => Math.ceil(age * Math.exp(effect(life)))) };
+}
+
 /** Columns as peers.R reads them. */
-export function writeColumns(folder, { time, exact, failed, group }) {
-  for (const [name, values] of Object.entries({ time, exact, failed: Int32Array.from(failed), group })) {
+export function writeColumns(folder, { failed, ...columns }) {
+  for (const [name, values] of Object.entries({ ...columns, failed: Int32Array.from(failed) })) {
     writeFileSync(join(folder, name), values);
   }
 }

@@ -28,6 +28,10 @@ switch(arguments[1],
     seconds("weibull-untied", survreg(Surv(exact, lives$failed) ~ 1))
     seconds("kaplan-meier", survfit(Surv(time, failed) ~ 1, lives))
     seconds("log-rank", survdiff(Surv(time, failed) ~ group, lives))
+    known <- data.frame(regressed = column("regressed", "double"), failed = lives$failed, play = column("play", "double"))
+    known[c("lube", "ring")] <- list(column("lube", "double"), column("ring", "double"))
+    seconds("accelerated-life", survreg(Surv(regressed, failed) ~ play + lube + ring, known))
+    seconds("proportional-hazards", coxph(Surv(regressed, failed) ~ play + lube + ring, known))
     seconds("bootstrap", for (draw in 1:1000) survreg(Surv(time, failed) ~ 1, sample[sample.int(200, replace = TRUE), ]))
   },
   whole = {

@@ -5,7 +5,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { build } from "esbuild";
-import { drawnLives, hasR, medianRun, runPeer, showRatio, timed, writeColumns } from "./measure.mjs";
+import { drawnCovariates, drawnLives, hasR, medianRun, runPeer, showRatio, timed, writeColumns } from "./measure.mjs";
 
 const size = Number(process.argv[2] ?? 1_000_000);
 const rounds = Number(process.argv[3] ?? 3);
@@ -17,6 +17,8 @@ const ENTRY = `
   export { surfaceOf } from "./fit/surface-of.ts";
   export { fitSurface } from "./fit/fit.ts";
   export { replicates } from "./fit/replicates.ts";
+  export { fitAcceleratedLife } from "./regression/accelerated-life.ts";
+  export { fitProportionalHazards } from "./regression/proportional-hazards.ts";
 `;
 const GROUPS = 4;
 
@@ -27,13 +29,16 @@ async function statistics(folder) {
   return (await import(pathToFileURL(outfile).href)).default;
 }
 
-function jobs(stats, { time, exact, failed, group }) {
+function jobs(stats, { time, exact, failed, group, regressed, ...covariates }) {
+  const named = ["play", "lube", "ring"].map((name) => ({ name, values: covariates[name] }));
   const small = { time: time.slice(0, 200), failed: failed.slice(0, 200) };
   return {
     "weibull-ties": () => stats.fitWeibull({ time, failed }),
     "weibull-untied": () => stats.fitWeibull({ time: exact, failed }),
     "kaplan-meier": () => stats.kaplanMeier({ time, failed }, { level: 0.95, limits: "log-log" }),
     "log-rank": () => stats.logRank({ time, failed }, { group, groups: GROUPS }),
+    "accelerated-life": () => stats.fitAcceleratedLife({ time: regressed, failed }, named),
+    "proportional-hazards": () => stats.fitProportionalHazards({ time: regressed, failed }, named),
     bootstrap: () => {
       const surface = stats.surfaceOf(small, "weibull");
       stats.replicates(small, surface, stats.fitSurface(surface), { draws: 1000, seed: 1 });
@@ -54,13 +59,16 @@ const TITLES = {
   "weibull-untied": "Weibull fit, untied",
   "kaplan-meier": "Kaplan-Meier",
   "log-rank": "log-rank, 4 groups",
+  "accelerated-life": "Weibull regression, 3 covariates",
+  "proportional-hazards": "Proportional hazards, Efron, 3 covariates",
   bootstrap: "1,000 bootstrap refits of 200 lives",
 };
 
 if (hasR()) {
   const folder = mkdtempSync(join(tmpdir(), "framelife-bench-"));
   try {
-    const lives = drawnLives(size, GROUPS);
+    const drawn = drawnLives(size, GROUPS);
+    const lives = { ...drawn, ...drawnCovariates(drawn) };
     writeColumns(folder, lives);
     const own = jobs(await statistics(folder), lives);
     const ours = Object.fromEntries(Object.keys(own).map((name) => [name, []]));

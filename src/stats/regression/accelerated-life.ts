@@ -8,6 +8,7 @@ import { dependence } from "./dependence.ts";
 import { inverseInformation } from "./inverse-information.ts";
 import { type AcceleratedFamily, type LifeModel, lifeModel, partOf } from "./life-model.ts";
 import { timeScaleSlopes, toTimeScale } from "./life-time-scale.ts";
+import { rowsOf } from "./plain-lives.ts";
 import { everySo } from "./strided-rows.ts";
 import { whyNoTop } from "./why-no-top.ts";
 
@@ -110,7 +111,7 @@ const SAMPLED_FROM = 100_000;
 const SAMPLE = 20_000;
 
 function sampled(model: LifeModel, start: Float64Array): Float64Array {
-  const rows = model.lives.low.length;
+  const rows = rowsOf(model.lives);
   if (rows < SAMPLED_FROM || model.standard.columns.length === 0) return start;
   const part = partOf(model, everySo(rows, SAMPLE));
   const top = climb(part.likelihood, start, model.standard.fitsShape);

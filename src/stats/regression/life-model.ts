@@ -1,4 +1,3 @@
-import { checkedLives } from "../check-lives.ts";
 import { familyOf } from "../distribution/families.ts";
 import type { Family } from "../distribution/family.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
@@ -6,6 +5,7 @@ import type { Covariate } from "./covariates.ts";
 import { type LifeLikelihood, lifeLikelihood } from "./life-likelihood.ts";
 import { type LifeRows, lifeRows } from "./life-rows.ts";
 import type { Standard } from "./life-time-scale.ts";
+import { countsOf, type PlainLives, plainOrIntervals } from "./plain-lives.ts";
 import { standardColumns } from "./standard-columns.ts";
 import { typicalLogOf } from "./typical-log.ts";
 
@@ -15,7 +15,7 @@ export type AcceleratedFamily = "weibull" | "exponential" | "lognormal" | "log-l
 /** The likelihood of a regression with what it was made from. */
 export type LifeModel = {
   family: Family;
-  lives: IntervalLives;
+  lives: PlainLives | IntervalLives;
   standard: Standard;
   rows: LifeRows;
   likelihood: LifeLikelihood;
@@ -28,9 +28,10 @@ export function lifeModel(
   distribution: AcceleratedFamily,
 ): LifeModel {
   const family = familyOf(distribution);
-  const columns = checkedLives(lives);
+  const columns = plainOrIntervals(lives);
   const typicalLog = typicalLogOf(columns);
-  const standard = { columns: standardColumns(covariates, columns.count), typicalLog, fitsShape: family.fitsShape };
+  const { fitsShape } = family;
+  const standard = { columns: standardColumns(covariates, countsOf(columns)), typicalLog, fitsShape };
   const rows = lifeRows(columns, standard.columns, typicalLog);
   return { family, lives: columns, standard, rows, likelihood: lifeLikelihood(rows, family) };
 }

@@ -1,4 +1,5 @@
 import type { IntervalLives } from "../lives.ts";
+import type { PlainLives } from "./plain-lives.ts";
 import type { StandardColumn } from "./standard-columns.ts";
 
 /** Terms of a likelihood that are at one age each: failures, removals and, with a weight below 0, late entries. */
@@ -38,26 +39,67 @@ type Counted = { exact: number; exactLogs: number; failures: number };
  * @param rows - which rows to take; all where null
  */
 export function lifeRows(
-  lives: IntervalLives,
+  lives: PlainLives | IntervalLives,
   columns: readonly StandardColumn[],
   typicalLog: number,
   rows: ArrayLike<number> | null = null,
 ): LifeRows {
+  return "time" in lives ? plainRows(lives, columns, typicalLog, rows) : anyRows(lives, columns, typicalLog, rows);
+}
+
+function emptyPoints(size: number): PointRows {
+  return {
+    log: new Float64Array(size),
+    exact: new Float64Array(size),
+    weight: new Float64Array(size),
+    columns: [],
+    row: new Int32Array(size),
+  };
+}
+
+function emptyWithin(size: number): WithinRows {
+  return {
+    low: new Float64Array(size),
+    high: new Float64Array(size),
+    count: new Float64Array(size),
+    columns: [],
+    row: new Int32Array(size),
+  };
+}
+
+function plainRows(
+  { time, failed }: PlainLives,
+  columns: readonly StandardColumn[],
+  typicalLog: number,
+  rows: ArrayLike<number> | null,
+): LifeRows {
+  const points = emptyPoints(rows === null ? time.length : rows.length);
+  const { log, exact, row } = points;
+  let [failures, exactLogs] = [0, 0];
+  for (let term = 0; term < row.length; term++) {
+    const life = rows === null ? term : rows[term]!;
+    const logAge = Math.log(time[life]!);
+    const flag = failed[life]!;
+    log[term] = logAge - typicalLog;
+    exact[term] = flag;
+    row[term] = life;
+    failures += flag;
+    exactLogs += flag * logAge;
+  }
+  points.weight.fill(1);
+  points.columns = columns.map((column) => picked(column, row));
+  return { points, within: emptyWithin(0), exact: failures, exactLogs, failures };
+}
+
+function anyRows(
+  lives: IntervalLives,
+  columns: readonly StandardColumn[],
+  typicalLog: number,
+  rows: ArrayLike<number> | null,
+): LifeRows {
   const sizes = sizesOf(lives, rows);
-  const points: PointRows = {
-    log: new Float64Array(sizes.ends + sizes.entries),
-    exact: new Float64Array(sizes.ends + sizes.entries),
-    weight: new Float64Array(sizes.ends + sizes.entries),
-    columns: [],
-    row: new Int32Array(sizes.ends + sizes.entries),
-  };
-  const within: WithinRows = {
-    low: new Float64Array(sizes.within),
-    high: new Float64Array(sizes.within),
-    count: new Float64Array(sizes.within),
-    columns: [],
-    row: new Int32Array(sizes.within),
-  };
+  const points = emptyPoints(sizes.ends + sizes.entries);
+  const within = emptyWithin(sizes.within);
   const chosen = { lives, typicalLog, rows };
   const counted = fillEnds(chosen, points, within);
   fillEntries(chosen, points, sizes.ends);

@@ -10,6 +10,7 @@ import { inverseInformation } from "./inverse-information.ts";
 import type { LifeLikelihood } from "./life-likelihood.ts";
 import { type LifeModel, lifeModel, partOf } from "./life-model.ts";
 import { fromTimeScale, toTimeScale } from "./life-time-scale.ts";
+import { countsOf, rowsOf } from "./plain-lives.ts";
 import { whyNoTop } from "./why-no-top.ts";
 
 /**
@@ -33,9 +34,9 @@ export function refitWithoutClusters(
   seed: number,
 ): ClusterRefits | { reason: string } {
   const model = lifeModel(lives, covariates, fit.distribution);
-  checkCovariates(covariates, model.lives.low.length);
-  if (cluster.length !== model.lives.low.length) {
-    throw new RangeError(`Cannot leave out clusters: ${cluster.length} clusters for ${model.lives.low.length} rows`);
+  checkCovariates(covariates, rowsOf(model.lives));
+  if (cluster.length !== rowsOf(model.lives)) {
+    throw new RangeError(`Cannot leave out clusters: ${cluster.length} clusters for ${rowsOf(model.lives)} rows`);
   }
   const groups = clusterRows(cluster, seed);
   if (groups.length < 2) return { reason: "all lives are of one unit" };
@@ -75,10 +76,10 @@ function takenAway(all: CrossSums, part: CrossSums): CrossSums {
 
 function whyNot(model: LifeModel, left: number[], top: Climb): string {
   const out = new Set(left);
-  const rows = Array.from(model.lives.low.keys()).filter((row) => !out.has(row));
+  const rows = Array.from({ length: rowsOf(model.lives) }, (_, row) => row).filter((row) => !out.has(row));
   const pick = (column: Float64Array) => Float64Array.from(rows, (row) => column[row]!);
   const covariates = model.standard.columns.map(({ name, values }) => ({ name, values: pick(values) }));
-  const { count } = model.lives;
+  const count = countsOf(model.lives);
   const idle = dependence(covariates, count === undefined ? undefined : pick(count));
   const reason = idle ?? (top.found ? "the likelihood is flat at its maximum" : whyNoTop(partOf(model, rows), top));
   return `without one unit ${reason}`;

@@ -7,6 +7,7 @@ import { BLOCK } from "./cross-sums.ts";
 import { type LifeModel, lifeModel } from "./life-model.ts";
 import { fromTimeScale, timeScaleSlopes } from "./life-time-scale.ts";
 import { placeBlock } from "./place-block.ts";
+import { rowsOf } from "./plain-lives.ts";
 import { type WithinSlopes, withinSlopes } from "./within-slopes.ts";
 
 /**
@@ -30,7 +31,7 @@ export function scoreResiduals(
   const own = scoresByTheta(model, theta);
   const back = inverse(timeScaleSlopes(model.standard, theta)).to2DArray();
   return own.map((_, to) => {
-    const column = new Float64Array(model.lives.low.length);
+    const column = new Float64Array(rowsOf(model.lives));
     for (const [from, score] of own.entries()) {
       const times = back[from]![to]!;
       if (times !== 0) for (let row = 0; row < column.length; row++) column[row]! += times * score[row]!;
@@ -40,7 +41,7 @@ export function scoreResiduals(
 }
 
 function scoresByTheta(model: LifeModel, theta: Float64Array): Float64Array[] {
-  const scores = Array.from(theta, () => new Float64Array(model.lives.low.length));
+  const scores = Array.from(theta, () => new Float64Array(rowsOf(model.lives)));
   addPoints(scores, model, theta);
   addWithin(scores, model, theta);
   return scores;

@@ -9,28 +9,32 @@ export type StandardColumn = { name: string; values: Float64Array; middle: numbe
  */
 export function standardColumns(covariates: readonly Covariate[], count: Float64Array | undefined): StandardColumn[] {
   return covariates.map(({ name, values }) => {
-    const used = count === undefined ? values : values.filter((_, row) => count[row]! > 0);
-    const middle = meanOf(values, count);
-    return { name, values, middle, reach: reachOf(used, middle) };
+    const { mean, least, most } = count === undefined ? spanOf(values) : countedSpan(values, count);
+    return { name, values, middle: mean, reach: Math.max(most - mean, mean - least) };
   });
 }
 
-function meanOf(values: Float64Array, count: Float64Array | undefined): number {
+type Span = { mean: number; least: number; most: number };
+
+function spanOf(values: Float64Array): Span {
   let sum = 0;
-  if (count === undefined) {
-    for (let row = 0; row < values.length; row++) sum += values[row]!;
-    return sum / values.length;
+  let least = values[0]!;
+  let most = least;
+  for (let row = 0; row < values.length; row++) {
+    const value = values[row]!;
+    sum += value;
+    if (value < least) least = value;
+    else if (value > most) most = value;
   }
-  let lives = 0;
+  return { mean: sum / values.length, least, most };
+}
+
+function countedSpan(values: Float64Array, count: Float64Array): Span {
+  const { least, most } = spanOf(values.filter((_, row) => count[row]! > 0));
+  let [sum, lives] = [0, 0];
   for (let row = 0; row < values.length; row++) {
     sum += count[row]! * values[row]!;
     lives += count[row]!;
   }
-  return sum / lives;
-}
-
-function reachOf(values: Float64Array, middle: number): number {
-  let reach = 0;
-  for (let row = 0; row < values.length; row++) reach = Math.max(reach, Math.abs(values[row]! - middle));
-  return reach;
+  return { mean: sum / lives, least, most };
 }
