@@ -1,5 +1,6 @@
 import { Command } from "commander";
 import { auditCommand } from "./commands/audit.ts";
+import { compareCommand } from "./commands/compare.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { ingestCommand } from "./commands/ingest.ts";
 import { initCommand } from "./commands/init.ts";
@@ -39,6 +40,7 @@ export function program(around: Surroundings): Command {
     intervalsCommand,
     lifeCommand,
     offendersCommand,
+    compareCommand,
     reportCommand,
     queryCommand,
     simulateCommand,

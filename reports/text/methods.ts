@@ -383,4 +383,62 @@ export const METHODS: MethodGroup[] = [
       },
     ],
   },
+  {
+    id: "compared",
+    title: "What makes lives longer",
+    methods: [
+      {
+        name: "Accelerated lives (Weibull regression)",
+        answers: "How many times as long do parts last with this as with that, all else alike?",
+        formula:
+          "Log life = intercept + sum of coefficients times what is known at the start + scale times the log of a unit exponential, by greatest likelihood, late entry and intervals included; a ratio of lives is the exponential of a contrast of coefficients. What is held alike enters as itself or as 0 and 1 for each level but the most common.",
+        source:
+          "Lawless, Statistical Models and Methods for Lifetime Data, chapter 6; Meeker & Escobar, Statistical Methods for Reliability Data, chapter 17",
+      },
+      {
+        name: "Proportional hazards",
+        answers: "The same without a law of life (--model ph); does the ratio change with age?",
+        formula:
+          "Cox's partial likelihood, ties after Efron, strata where asked for; a ratio of hazards becomes one of lives by the power of -1 / shape. Change with age: score tests of each covariate times the Kaplan-Meier scale of age.",
+        source:
+          "Cox 1972, J. R. Statist. Soc. B 34:187-220; Grambsch & Therneau 1994, Biometrika 81:515-526; Therneau & Grambsch, Modeling Survival Data",
+      },
+      {
+        name: "Curve of a measured effect (natural cubic spline)",
+        answers: "Where is end play best, and is it a straight line?",
+        formula:
+          "Cubic between knots at the thirds of the readings, straight beyond the outermost: 3 degrees of freedom. The curve is the ratio of lives to that at the middle of the window, within the readings on record. The best value is where it is highest among all but the outer 2 % of the lives, its limits from 999 curves drawn from the covariance by leaving out units.",
+        source: "Harrell, Regression Modeling Strategies, section 2.4; the drawn curves are our own choice, no source",
+      },
+      {
+        name: "Limits and tests with units left out in turn",
+        answers: "How sure is the ratio, when lives of one unit are alike?",
+        formula:
+          "The regression again without each unit (over 200 units in 200 groups by lot); limits by t from the spread of those fits about the estimate less its bias; several coefficients together by Hotelling's statistic. The same with positions, and the wider of both. Likelihood-ratio tests and sandwich errors stand beside and decide nothing.",
+        source:
+          "Efron & Tibshirani, An Introduction to the Bootstrap, chapter 11; Lipsitz, Dear & Zhao 1994, Biometrics 50:842-846",
+      },
+      {
+        name: "Longer, shorter, no practical difference, not enough evidence",
+        answers: "What can be said, and what would settle it?",
+        formula:
+          "No practical difference: limits within 1/m to m, m the ratio that would matter. Longer or shorter: limits exclude 1 and p, after Holm over all contrasts, is below one less the level. Else D ((z(0.975) + z(0.80)) e / ln r)^2 - D more failures would show a ratio r in four of five cases, D being the failures so far and e the error of the log ratio.",
+        source: "Schoenfeld 1983, Biometrics 39:499-503; Holm 1979, Scand. J. Statist. 6:65-70",
+      },
+      {
+        name: "Who was compared with whom",
+        answers: "Did builds of one band also differ otherwise?",
+        formula:
+          "Mean, or share of each level, by band; the greatest difference between two bands over the standard deviation within them. Over 0.25 is said.",
+        source: "the bound: common practice, no source",
+      },
+      {
+        name: "What a gauge's error hides",
+        answers: "How much larger is the effect of true end play than that of readings?",
+        formula:
+          "A straight slope by readings is the true one times (variance - gauge variance) / variance, the variance of the readings being what other columns leave of it.",
+        source: "Carroll, Ruppert, Stefanski & Crainiceanu, Measurement Error in Nonlinear Models, chapters 3 and 4",
+      },
+    ],
+  },
 ];

@@ -16,11 +16,24 @@ export type QuestionOptions = {
   csv?: string;
 };
 
-/** Adds the options that all questions share; `columns` says in the help which columns a plain table has; `by` is left to some. */
-export function questionOptions(command: Command, columns: string, { by = true } = {}): Command {
+/**
+ * Adds the options that all questions share; `columns` says in the help which columns a plain table has; `by` is left to some; some take
+ * fleets `together`, and one slot.
+ */
+export function questionOptions(
+  command: Command,
+  columns: string,
+  { by = true, together = false }: { by?: boolean; together?: boolean } = {},
+): Command {
   command
-    .option("--fleet <name>", "fleet to answer for; each fleet apart if not given")
-    .option("--slot <name>", "place in the frame; each slot apart if not given");
+    .option(
+      "--fleet <name>",
+      `fleet to answer for; ${together ? "all fleets together" : "each fleet apart"} if not given`,
+    )
+    .option(
+      "--slot <name>",
+      `place in the frame; ${together ? "the first bearing declared" : "each slot apart"} if not given`,
+    );
   if (by) {
     command.addOption(
       new Option("--by <columns>", "more columns to answer apart for, separated by commas")
@@ -59,7 +72,8 @@ export function refuseForTable(options: QuestionOptions): void {
   }
 }
 
-function list(text: string): string[] {
+/** Names of columns. */
+export function list(text: string): string[] {
   const names = text.split(",").map((name) => name.trim());
   if (names.some((name) => name === "")) throw new InvalidArgumentError("give column names separated by commas");
   return names;

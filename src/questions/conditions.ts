@@ -57,12 +57,16 @@ export function outcomeWarnings(condition: string | undefined): string[] {
   ];
 }
 
-/** Checks `--by` columns against those of `table`, less the `hidden` ones; gives the columns of the table. */
+/**
+ * Checks the columns that lives are told apart by against those of `table`, less the `hidden` ones; gives the columns of the table.
+ * @param doing - what is done with them, for the message
+ */
 export async function checkedColumns(
   connection: DuckDBConnection,
   table: string,
   wanted: string[],
   hidden: ReadonlySet<string>,
+  doing: "group by" | "compare by" = "group by",
 ): Promise<string[]> {
   const described = await connection.runAndReadAll(`describe ${quoteIdentifier(table)}`);
   const known = described.getRows().map((row) => String(row[0]));
@@ -70,19 +74,19 @@ export async function checkedColumns(
   const outcome = wanted.find((name) => OUTCOMES.includes(name));
   if (outcome !== undefined && known.includes(outcome)) {
     throw new UserError(
-      `Cannot group by "${outcome}": it is known only when a life has ended, so that each group would be picked by its own answer; group by what was known at its start`,
+      `Cannot ${doing} "${outcome}": it is known only when a life has ended, so that each group would be picked by its own answer; ${doing} what was known at its start`,
       2,
     );
   }
   if (wanted.includes("fitter")) {
     throw new UserError(
-      'Cannot group by "fitter": answers do not set people against each other; --where "fitter = \'CODE\'" shows one fitter\'s own builds',
+      `Cannot ${doing} "fitter": answers do not set people against each other; --where "fitter = 'CODE'" shows one fitter's own builds`,
       2,
     );
   }
   const unknown = wanted.find((name) => !open.includes(name));
   if (unknown !== undefined) {
-    throw new UserError(`Cannot group by "${unknown}": there is no such column; the columns are ${open.join(", ")}`, 2);
+    throw new UserError(`Cannot ${doing} "${unknown}": there is no such column; the columns are ${open.join(", ")}`, 2);
   }
   return known;
 }

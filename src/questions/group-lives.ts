@@ -49,7 +49,7 @@ export function intervalsOf({ low, failed, within, entry, count }: GroupOfLives)
 }
 
 /** Columns of `studied` that are the life itself, not a way to tell lives apart. */
-const NOT_FOR_GROUPS = new Set(
+export const NOT_FOR_GROUPS: ReadonlySet<string> = new Set(
   "life_id start_on stop_on entry_days days entry_hours hours last_seen_days last_seen_hours low_days low_hours left_out_days left_out_hours left_out time_low time_high within entry weight last_seen entity entity_name place place_name mode life start_file start_row stop_file stop_row".split(
     " ",
   ),

@@ -61,6 +61,32 @@ export type IntervalsQuestion = Scope & { events: "all" | "failure" | "planned";
 /** What `offenders` is asked; `by` holds no further columns. */
 export type OffendersQuestion = Scope & { kind: "unit" | "position" | "model" | "site" | "batch"; seed: number };
 
+/** What `compare` is asked; `by` holds no columns. */
+export type CompareQuestion = Scope & {
+  /** The column whose effect is asked. */
+  effect: string;
+  /** Edges between bands of a measured value. */
+  bands?: number[];
+  /** Columns to hold alike; the usual ones of a workspace where not given. */
+  adjust?: string[];
+  /** Accelerated lives, or proportional hazards; of these, columns within whose values alone lives are compared. */
+  model: "aft" | "ph";
+  stratify?: string[];
+  /** Standard deviation of the gauge, in the unit of the readings. */
+  gaugeSd?: number;
+  /** A straight line instead of a curve. */
+  straight: boolean;
+  /** The level that others are held against. */
+  reference?: string;
+  /** The two values whose lives are set against each other. */
+  contrast?: [number, number];
+  /** The ratio of lives that would matter, above 1. */
+  matters: number;
+  /** What is left out in turn to tell how certain figures are. */
+  cluster?: "unit" | "position";
+  seed: number;
+};
+
 /** What a plain table was read from, in place of a workspace. */
 type PlainTable = { path: string; columns: Record<string, string> };
 

@@ -2,7 +2,9 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
+import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
+import { CompareAnswerSchema } from "../questions/answer-schema.ts";
 import { runProgram } from "./run-program.ts";
 
 let folder = "";
@@ -61,5 +63,36 @@ describe("framelife offenders on the sample", () => {
     expect(await named("position")).toEqual(new Set(planted));
     expect(await named("batch")).toEqual(new Set([effects.batch.bad.batch]));
     expect(await named("unit")).toEqual(new Set());
+  });
+});
+
+describe("framelife compare on the sample", () => {
+  it("finds what the scenario makes of end play, lube and the bad part batch", async () => {
+    const { effects } = JSON.parse(readFileSync(packageFile("sample-data/truth.json"), "utf8")) as {
+      effects: {
+        end_play: { best_thou: number };
+        batch: { bad: { batch: string } };
+        lube: { life: { grease: number } };
+      };
+    };
+    expect(await runProgram(folder, "demo", "--out", "demo")).toMatchObject({ status: 0 });
+    const compared = async (...args: string[]) => {
+      const ran = await runProgram(join(folder, "demo"), "compare", ...args, "--json");
+      expect(ran.err).toBe("");
+      return CompareAnswerSchema.parse(JSON.parse(ran.out)) as CompareAnswer;
+    };
+    const { form, best } = await compared("end_play");
+    expect(form).toBe("best inside");
+    expect(best.low!).toBeLessThan(effects.end_play.best_thou);
+    expect(best.high!).toBeGreaterThan(effects.end_play.best_thou);
+    const lube = await compared("lube", "--reference", "grease");
+    expect(lube.verdict).toBe("longer");
+    expect(lube.lifeRatio.low!).toBeLessThan(1 / effects.lube.life.grease);
+    expect(lube.lifeRatio.high!).toBeGreaterThan(1 / effects.lube.life.grease);
+    const batches = await compared("part_batch", "--slot", "drive_end_seals");
+    const named = batches.contrasts.filter(({ verdict }) => verdict !== "not enough evidence");
+    expect(named.map(({ contrast, verdict }) => [contrast.first, verdict])).toEqual([
+      [effects.batch.bad.batch, "shorter"],
+    ]);
   });
 });

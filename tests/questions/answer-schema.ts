@@ -367,6 +367,100 @@ export const OffendersAnswerSchema = z.strictObject({
   unitOrPosition: z.array(OffenderRatio),
 });
 
+const Chance = z.number().min(0).max(1).nullable();
+const TermTest = z.strictObject({
+  lr: z.number().nullable(),
+  df: z.int(),
+  p: Chance,
+  robustP: Chance,
+  jackknifeP: Chance,
+});
+const Contrast = z.discriminatedUnion("kind", [
+  z.strictObject({ kind: z.literal("levels"), first: z.string(), second: z.string() }),
+  z.strictObject({ kind: z.literal("values"), first: z.number(), second: z.number(), unit: z.string().nullable() }),
+]);
+const CompareVerdict = z.enum(["longer", "shorter", "no practical difference", "not enough evidence"]);
+
+export const CompareAnswerSchema = z.strictObject({
+  ...answer,
+  command: z.literal("compare"),
+  effect: z.string(),
+  slot: z.string().nullable(),
+  matters: z.number().gt(1),
+  contrast: Contrast.nullable(),
+  lifeRatio: Estimate,
+  crude: z.strictObject({
+    lifeRatio: Estimate,
+    bands: LifeAnswerSchema.shape.groups,
+    comparison: LifeAnswerSchema.shape.comparisons.element.nullable(),
+  }),
+  adjusted: z.union([
+    z.strictObject({ reason: z.string() }),
+    z.strictObject({
+      model: z.enum(["aft", "ph"]),
+      lives: z.int(),
+      failed: z.number(),
+      units: z.int(),
+      limits: z.enum(["units left out in turn", "positions left out in turn", "likelihood"]),
+      alike: z.array(z.string()),
+      coefficients: z.array(
+        z.strictObject({
+          term: z.string(),
+          scale: z.enum(["log life", "log hazard"]),
+          estimate: z.number(),
+          se: z.number(),
+          robustSe: z.number().nullable(),
+          jackknifeSe: z.number().nullable(),
+          low: z.number().nullable(),
+          high: z.number().nullable(),
+          p: Chance,
+        }),
+      ),
+      logLikelihood: z.number(),
+      shape: z.number(),
+      tests: z.strictObject({ effect: TermTest }),
+    }),
+  ]),
+  contrasts: z.array(
+    z.strictObject({ contrast: Contrast, crude: Estimate, adjusted: Estimate, p: Chance, verdict: CompareVerdict }),
+  ),
+  form: z.enum(["flat", "rising", "falling", "best inside", "curved"]).nullable(),
+  best: Estimate,
+  curve: z.array(
+    z.strictObject({
+      x: z.number(),
+      lifeRatio: z.number(),
+      low: z.number().nullable(),
+      high: z.number().nullable(),
+    }),
+  ),
+  rug: z.array(z.number()),
+  nonlinearity: TermTest.nullable(),
+  modification: z.array(z.strictObject({ ...TermTest.shape, with: z.string(), adjustedP: Chance })),
+  proportionality: z.array(z.strictObject({ term: z.string(), statistic: z.number(), df: z.int(), p: z.number() })),
+  gauge: z
+    .strictObject({ sd: z.number(), reliability: z.number(), uncorrected: Estimate, lifeRatio: Estimate })
+    .nullable(),
+  confounding: z.array(
+    z.strictObject({
+      covariate: z.string(),
+      level: z.string().nullable(),
+      byBand: z.array(z.strictObject({ band: z.string(), value: z.number().nullable() })),
+      difference: z.number().nullable(),
+    }),
+  ),
+  copied: z
+    .strictObject({ reasons: z.array(z.string()), value: z.number(), lives: z.int(), lifeRatio: Estimate })
+    .nullable(),
+  missing: z.array(z.strictObject({ column: z.string(), lives: z.int(), of: z.int() })),
+  unknownAsFailure: z.strictObject({ lifeRatio: Estimate, verdict: CompareVerdict }).nullable(),
+  detectable: z.strictObject({
+    ratio: z.number().nullable(),
+    settle: z.array(z.strictObject({ ratio: z.number(), failures: z.number(), months: z.number().nullable() })),
+  }),
+  verdict: CompareVerdict,
+});
+
 const RowCounts = {
   read: z.int(),
   notData: z.int(),

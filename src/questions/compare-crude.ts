@@ -1,0 +1,55 @@
+import { addToBasis, emptyBasis } from "./basis.ts";
+import type { CompareAnswer } from "./compare-answer.ts";
+import type { Band } from "./compare-bands.ts";
+import type { ComparedLives } from "./compare-lives.ts";
+import type { GroupOfLives } from "./group-lives.ts";
+import { comparisonsOf } from "./life-comparison.ts";
+import { lifeGroup } from "./life-group.ts";
+import { plainLifeQuestion, type Scope } from "./scope.ts";
+
+/** Lives of each band for themselves, as `life` answers for them, and tests that bands are alike: nothing held alike. */
+export function crudeBands(
+  found: ComparedLives,
+  bands: readonly Band[],
+  effect: string,
+  scope: Scope,
+): Pick<CompareAnswer["crude"], "bands" | "comparison"> {
+  const answered = bands
+    .filter(({ rows }) => rows.length > 0)
+    .map(({ name, rows }) => {
+      const lives = bandLives(found, rows);
+      return { lives, group: { ...lifeGroup(lives, plainLifeQuestion(scope)), by: { [effect]: name } } };
+    });
+  return { bands: answered.map(({ group }) => group), comparison: comparisonsOf(answered)[0] ?? null };
+}
+
+function bandLives({ lives, unknown, unit, place }: ComparedLives, rows: Int32Array): GroupOfLives {
+  const numbers = (column: Float64Array) => Float64Array.from(rows, (life) => column[life]!);
+  const codes = (column: Int32Array) => Int32Array.from(rows, (life) => column[life]!);
+  const { low, high, entry, count } = lives;
+  const own = codes(unit);
+  const group: GroupOfLives = {
+    by: {},
+    basis: emptyBasis(),
+    low: numbers(low),
+    failed: Uint8Array.from(rows, (life) => (high[life] === low[life] ? 1 : 0)),
+    within: numbers(high),
+    ...(entry !== undefined && { entry: numbers(entry) }),
+    ...(count !== undefined && { count: numbers(count) }),
+    unknown: Uint8Array.from(rows, (life) => unknown[life]!),
+    assumedRunning: new Uint8Array(rows.length),
+    lastSeen: new Float64Array(0),
+    read: rows.length,
+    entity: own,
+    place: codes(place),
+    entities: new Set(own).size,
+    mode: new Int32Array(0),
+    modes: [],
+    running: [],
+  };
+  for (const life of rows) {
+    const status = high[life] !== Number.POSITIVE_INFINITY ? "failed" : unknown[life] === 1 ? "unknown" : "suspended";
+    addToBasis(group.basis, "", status, count?.[life] ?? 1);
+  }
+  return group;
+}

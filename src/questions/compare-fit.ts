@@ -1,0 +1,201 @@
+import type { IntervalLives } from "../stats/lives.ts";
+import { fitAcceleratedLife } from "../stats/regression/accelerated-life.ts";
+import type { ClusterRefits } from "../stats/regression/cluster-refits.ts";
+import type { Contrast } from "../stats/regression/contrast.ts";
+import type { Covariate } from "../stats/regression/covariates.ts";
+import { hazardsWithoutClusters } from "../stats/regression/hazards-without-clusters.ts";
+import { jackknifeContrast } from "../stats/regression/jackknife-contrast.ts";
+import { jackknifeCovariance } from "../stats/regression/jackknife-covariance.ts";
+import { jackknifeTest } from "../stats/regression/jackknife-test.ts";
+import { likelihoodRatioTest } from "../stats/regression/likelihood-ratio-test.ts";
+import { fitProportionalHazards } from "../stats/regression/proportional-hazards.ts";
+import { refitWithoutClusters } from "../stats/regression/refit-without-clusters.ts";
+import { robustHazards } from "../stats/regression/robust-hazards.ts";
+import { sandwichCovariance } from "../stats/regression/sandwich-covariance.ts";
+import { scoreResiduals } from "../stats/regression/score-residuals.ts";
+import { waldContrast } from "../stats/regression/wald-contrast.ts";
+import { waldTest } from "../stats/regression/wald-test.ts";
+import type { AdjustedFit, Coefficient, TermTest } from "./compare-answer.ts";
+import { intervalCensored, rightCensored } from "./life-curves.ts";
+import { count } from "./wording.ts";
+
+/** What is fitted: lives, the columns of the effect and those held alike, and what lives may have in common. */
+export type ToFit = {
+  lives: IntervalLives;
+  effect: readonly Covariate[];
+  others: readonly Covariate[];
+  model: AdjustedFit["model"];
+  /** Of a model of hazards: lives are compared within a stratum only. */
+  stratum?: Int32Array;
+  unit: Int32Array;
+  place: Int32Array;
+  /** Weights on the columns of the effect of the contrast that is asked for first. */
+  main: readonly number[];
+  level: number;
+  seed: number;
+  /** What is left out in turn; the less certain of both where not given. */
+  cluster?: "unit" | "position";
+};
+
+/** A regression with limits as the lives need them, whatever its model; all but the coefficients on log life. */
+export type EffectFit = {
+  failures: number;
+  logLikelihood: number;
+  /** Weibull shape of the lives, all else alike. */
+  shape: number;
+  limits: AdjustedFit["limits"];
+  /** Of the log of life, by weights on the columns of the effect. */
+  contrast(weights: readonly number[]): Contrast;
+  /** The log ratio of lives for a unit more of each column of the effect, and its covariance, as the limits take it. */
+  effect: number[];
+  covariance: number[][];
+  /** That columns, by their place among effect and others, say nothing. */
+  test(columns: readonly number[]): TermTest;
+  coefficients: Coefficient[];
+};
+
+/** What either model gives: `scale` turns its coefficients into log ratios of life; `first` is the place of the first column of the effect. */
+type Fitted = {
+  names: string[];
+  numbers: Float64Array;
+  covariance: ArrayLike<number>[];
+  robust: ArrayLike<number>[];
+  logLikelihood: number;
+  parameters: number;
+  failures: number;
+  shape: number;
+  scale: number;
+  first: number;
+  without(cluster: Int32Array): ClusterRefits | { reason: string };
+  /** Of the model without some columns; null where that has no fit. */
+  smaller(kept: readonly Covariate[]): { logLikelihood: number; parameters: number } | null;
+};
+
+/** Fits how life goes with the effect, or says why that can't be. */
+export function effectFit(asked: ToFit): EffectFit | { reason: string } {
+  const { effect, others, level } = asked;
+  const covariates = [...effect, ...others];
+  const fit = asked.model === "aft" ? acceleratedFit(asked, covariates) : hazardFit(asked, covariates);
+  if ("reason" in fit) return fit;
+  const { scale, first } = fit;
+  const left = leftOut(asked, fit);
+  const limitsOf = (weights: readonly number[]) =>
+    left === null
+      ? waldContrast(fit.numbers, matrixOf(fit.covariance), weights, level)
+      : jackknifeContrast(left.refits, weights, level);
+  const before = new Array<number>(first).fill(0);
+  const covariance = left === null ? matrixOf(fit.covariance) : jackknifeCovariance(left.refits);
+  return {
+    failures: fit.failures,
+    logLikelihood: fit.logLikelihood,
+    shape: fit.shape,
+    limits: left?.of ?? "likelihood",
+    contrast: (weights) => limitsOf([...before, ...weights.map((weight) => scale * weight)]),
+    effect: effect.map((_, at) => scale * fit.numbers[first + at]!),
+    covariance: covariance
+      .slice(first, first + effect.length)
+      .map((row) => row.slice(first, first + effect.length).map((value) => scale ** 2 * value)),
+    test: (columns) => {
+      const kept = covariates.filter((_, at) => !columns.includes(at));
+      const places = columns.map((at) => first + at);
+      const jackknife = left === null ? null : jackknifeTest(left.refits, places);
+      const smaller = fit.smaller(kept);
+      const ratio = smaller === null ? null : likelihoodRatioTest(smaller, fit);
+      return {
+        lr: ratio?.chiSquare ?? null,
+        df: columns.length,
+        p: ratio?.p ?? null,
+        robustP: waldTest(fit.numbers, fit.robust, places)?.p ?? null,
+        jackknifeP: jackknife === null || "reason" in jackknife ? null : jackknife.p,
+      };
+    },
+    coefficients: fit.names.map((term, place) => {
+      const { low, high, p, error } = limitsOf(fit.names.map((_, at) => (at === place ? 1 : 0)));
+      return {
+        term,
+        scale: asked.model === "aft" ? "log life" : "log hazard",
+        estimate: fit.numbers[place]!,
+        se: Math.sqrt(fit.covariance[place]![place]!),
+        robustSe: Math.sqrt(fit.robust[place]![place]!),
+        jackknifeSe: left === null ? null : error,
+        low,
+        high,
+        p,
+      };
+    }),
+  };
+}
+
+function acceleratedFit({ lives, unit, seed }: ToFit, covariates: readonly Covariate[]): Fitted | { reason: string } {
+  const fit = fitAcceleratedLife(lives, covariates);
+  if (!fit.converged) return { reason: fit.reason };
+  return {
+    ...fit,
+    numbers: fit.coefficients,
+    robust: sandwichCovariance(fit.covariance, scoreResiduals(lives, covariates, fit), unit),
+    shape: 1 / fit.sigma,
+    scale: 1,
+    first: 1,
+    without: (cluster) => refitWithoutClusters(lives, covariates, fit, cluster, seed),
+    smaller: (kept) => {
+      const found = fitAcceleratedLife(lives, kept);
+      return found.converged ? found : null;
+    },
+  };
+}
+
+/** Ratios of hazards become ratios of life by the Weibull shape of the same regression. */
+function hazardFit(asked: ToFit, covariates: readonly Covariate[]): Fitted | { reason: string } {
+  const { lives, unit, seed, stratum } = asked;
+  const known = rightCensored(lives);
+  if (known === null) {
+    const hidden = count(intervalCensored(lives), "failure is", "failures are");
+    return { reason: `${hidden} known within an interval only, which a model of hazards can't take: --model aft does` };
+  }
+  const model = { lives: known, covariates, ...(stratum !== undefined && { stratum }) };
+  const fit = fitProportionalHazards(known, covariates, model);
+  if (!fit.converged) return { reason: fit.reason };
+  const law = fitAcceleratedLife(lives, covariates);
+  if (!law.converged) return { reason: law.reason };
+  return {
+    ...fit,
+    numbers: fit.coefficients,
+    robust: robustHazards(model, fit, unit).covariance,
+    parameters: fit.coefficients.length,
+    shape: 1 / law.sigma,
+    scale: -law.sigma,
+    first: 0,
+    without: (cluster) => hazardsWithoutClusters(model, fit, cluster, seed),
+    smaller: (kept) => {
+      if (kept.length === 0) return { logLikelihood: fit.logLikelihoodAtZero, parameters: 0 };
+      const found = fitProportionalHazards(known, kept, model);
+      return found.converged ? { logLikelihood: found.logLikelihood, parameters: kept.length } : null;
+    },
+  };
+}
+
+function matrixOf(rows: readonly ArrayLike<number>[]): number[][] {
+  return rows.map((row) => Array.from(row));
+}
+
+/** Fewer units or positions say nothing of how they differ. */
+const LEAST_CLUSTERS = 6;
+
+type LeftOut = { refits: ClusterRefits; of: AdjustedFit["limits"] };
+
+/** The fits that each lack one unit, or one position where that makes the contrast less certain; null where neither tells. */
+function leftOut({ unit, place, main, level, cluster }: ToFit, { without, first }: Fitted): LeftOut | null {
+  const refits = (numbers: Int32Array, of: AdjustedFit["limits"]): LeftOut[] => {
+    const known = new Set(numbers);
+    if (known.has(-1) || known.size < LEAST_CLUSTERS) return [];
+    const found = without(numbers);
+    return "reason" in found ? [] : [{ refits: found, of }];
+  };
+  const weights = [...new Array<number>(first).fill(0), ...main];
+  const errorOf = (one: LeftOut) => jackknifeContrast(one.refits, weights, level).error;
+  const found = [
+    ...(cluster === "position" ? [] : refits(unit, "units left out in turn")),
+    ...(cluster === "unit" ? [] : refits(place, "positions left out in turn")),
+  ];
+  return found.toSorted((one, other) => errorOf(other) - errorOf(one))[0] ?? null;
+}

@@ -1,0 +1,51 @@
+import { benjaminiHochberg } from "../stats/multiple/benjamini-hochberg.ts";
+import type { Covariate } from "../stats/regression/covariates.ts";
+import { dependentColumn } from "../stats/regression/covariates.ts";
+import type { CompareAnswer } from "./compare-answer.ts";
+import { effectFit, type ToFit } from "./compare-fit.ts";
+import type { Known } from "./compare-lives.ts";
+import { termsOf } from "./compare-terms.ts";
+
+/** A covariate of more levels than this asks for more products than lives can tell. */
+const MOST_LEVELS = 5;
+
+/**
+ * Whether the effect differs with a covariate: products of its columns with the effect's own (of a curve, its straight part), each covariate for
+ * itself.
+ * @param rows - the lives that are fitted, by number
+ */
+export function modificationOf(
+  asked: ToFit,
+  others: readonly Known[],
+  rows: Int32Array,
+): CompareAnswer["modification"] {
+  const first = asked.effect.filter((_, at) => asked.main[at] !== 0 || at === 0);
+  const straight =
+    first.length > 0 && asked.effect[0]!.values.some((value) => value !== 0 && value !== 1)
+      ? [asked.effect[0]!]
+      : asked.effect;
+  const tests = others.flatMap((known) => {
+    const { columns } = termsOf(known, rows);
+    if (columns.length >= MOST_LEVELS) return [];
+    const products = columns.flatMap((one) => straight.map((other) => productOf(other, one)));
+    const kept = products.filter((_, at) => {
+      const before = [...asked.effect, ...asked.others, ...products.slice(0, at + 1)];
+      return dependentColumn(before, asked.lives.count) === null;
+    });
+    if (kept.length === 0) return [];
+    const size = asked.effect.length + asked.others.length;
+    const fit = effectFit({ ...asked, others: [...asked.others, ...kept] });
+    return "reason" in fit ? [] : [{ with: known.name, ...fit.test(kept.map((_, at) => size + at)) }];
+  });
+  const chances = tests.map(({ jackknifeP, p }) => jackknifeP ?? p);
+  const known = chances.filter((p) => p !== null);
+  const adjusted = benjaminiHochberg(Float64Array.from(known));
+  return tests.map((test, at) => ({
+    ...test,
+    adjustedP: chances[at] === null ? null : adjusted[known.indexOf(chances[at]!)]!,
+  }));
+}
+
+function productOf(one: Covariate, other: Covariate): Covariate {
+  return { name: `${one.name} x ${other.name}`, values: one.values.map((value, row) => value * other.values[row]!) };
+}

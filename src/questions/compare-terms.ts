@@ -1,0 +1,45 @@
+import { type Covariate, dependentColumn } from "../stats/regression/covariates.ts";
+import type { Known } from "./compare-lives.ts";
+
+/** Columns that a covariate makes in a regression: itself, or a 0 and 1 for each level but the most common. */
+export type Terms = { of: string; reference: string | null; columns: Covariate[] };
+
+/** @param rows - the lives that are used, by number */
+export function termsOf(known: Known, rows: Int32Array, reference?: string): Terms {
+  if (known.kind === "measured") {
+    const values = Float64Array.from(rows, (life) => known.values[life]!);
+    return { of: known.name, reference: null, columns: [{ name: known.name, values }] };
+  }
+  const { name, codes, words } = known;
+  const levels = levelsOf(known, rows);
+  const base = reference ?? levels[0]!;
+  return {
+    of: name,
+    reference: base,
+    columns: levels
+      .filter((level) => level !== base)
+      .map((level) => {
+        const code = words.indexOf(level);
+        return { name: `${name}=${level}`, values: Float64Array.from(rows, (life) => (codes[life] === code ? 1 : 0)) };
+      }),
+  };
+}
+
+/** The levels that occur, the most common first, then by name. */
+export function levelsOf({ codes, words }: Extract<Known, { kind: "levels" }>, rows: Int32Array): string[] {
+  const lives = new Map<string, number>();
+  for (const life of rows) lives.set(words[codes[life]!]!, (lives.get(words[codes[life]!]!) ?? 0) + 1);
+  return [...lives.keys()].sort(
+    (one, other) => lives.get(other)! - lives.get(one)! || one.localeCompare(other, "en", { numeric: true }),
+  );
+}
+
+/** Columns of several covariates less those that others make up already, which say nothing more: a site that lies in one fleet. */
+export function independentColumns(terms: readonly Terms[], weight: Float64Array | undefined): Covariate[] {
+  let columns = terms.flatMap((term) => term.columns);
+  for (;;) {
+    const idle = dependentColumn(columns, weight);
+    if (idle === null) return columns;
+    columns = columns.filter(({ name }) => name !== idle.name);
+  }
+}

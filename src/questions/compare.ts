@@ -1,0 +1,155 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { UserError } from "../errors.ts";
+import { likeReadings } from "../stats/measurements/like-readings.ts";
+import { inUnit } from "../workspace/lengths.ts";
+import { adjustedBy, type Window } from "./compare-adjusted.ts";
+import type { CompareAnswer } from "./compare-answer.ts";
+import { bandsOf } from "./compare-bands.ts";
+import { type Cases, casesOf } from "./compare-cases.ts";
+import { confoundingOf } from "./compare-confounding.ts";
+import { crudeBands } from "./compare-crude.ts";
+import { type ComparedLives, comparedLives, type Known } from "./compare-lives.ts";
+import { compareSentence } from "./compare-sentence.ts";
+import { compareWarnings } from "./compare-warnings.ts";
+import { outcomeWarnings } from "./conditions.ts";
+import { rowsCommand } from "./rows-command.ts";
+import { type CompareQuestion, type Source, sourceWarnings } from "./scope.ts";
+
+/** Columns that are held alike where none are named: what a shop chooses or cannot choose when it builds. */
+const USUAL = ["fleet", "site", "model", "lube", "seal_arrangement", "end_play"];
+
+/**
+ * Whether lives differ with what was known at their start: crude and with all else alike, in one contrast, with a verdict.
+ * The connection holds `studied`; nothing is written to the store.
+ */
+export async function askCompare(
+  connection: DuckDBConnection,
+  asked: CompareQuestion,
+  source: Source,
+): Promise<CompareAnswer> {
+  const question = ofOneSlot({ ...asked, effect: asked.effect === "part_batch" ? "batch" : asked.effect }, source);
+  const found = await comparedLives(connection, question, {
+    effect: question.effect,
+    wanted: question.adjust ?? null,
+    strata: question.stratify ?? [],
+    usual: source.kind === "workspace" ? USUAL : [],
+  });
+  refuseUnfit(question, found.effect);
+  const failed = Uint8Array.from(found.lives.high, (end) => (end < Number.POSITIVE_INFINITY ? 1 : 0));
+  const bands = bandsOf(found.effect, edgesOf(question, source));
+  const cases = casesOf(found.effect, found.others, failed);
+  const window = windowOf(question, source);
+  const adjusted = adjustedBy(found, cases, question, window);
+  const withUnknown = found.unknown.includes(1) ? adjustedBy(unknownFailed(found), cases, question, window) : null;
+  const copied = copiedOf(found, cases, question, window);
+  const clock = source.kind === "workspace" ? question.clock : null;
+  const answer: CompareAnswer = {
+    schema: 1,
+    command: "compare",
+    answer: "",
+    asOf: source.kind === "workspace" ? source.asOf : null,
+    clock,
+    level: question.level,
+    basis: found.basis,
+    warnings: [],
+    rows: rowsCommand("life", question, source),
+    effect: asked.effect,
+    slot: question.slot ?? null,
+    matters: question.matters,
+    ...adjusted.said,
+    crude: {
+      lifeRatio: adjusted.said.contrasts[0]?.crude ?? adjusted.said.lifeRatio,
+      ...crudeBands(found, bands, question.effect, question),
+    },
+    confounding: confoundingOf(bands, found.others),
+    missing: cases.missing,
+    copied,
+    unknownAsFailure:
+      withUnknown === null ? null : { lifeRatio: withUnknown.said.lifeRatio, verdict: withUnknown.said.verdict },
+  };
+  answer.answer = compareSentence(answer, source);
+  answer.warnings = [
+    ...sourceWarnings(source),
+    ...outcomeWarnings(question.where),
+    ...compareWarnings(answer, cases, adjusted.straightened),
+  ];
+  return answer;
+}
+
+/** An option that says nothing of such an effect, or names a level that there isn't, is refused rather than passed over. */
+function refuseUnfit({ effect, straight, bands, contrast, reference }: CompareQuestion, known: Known): void {
+  if (known.kind === "measured") {
+    if (reference === undefined) return;
+    throw new UserError(
+      `Cannot use --reference with ${effect}: it is measured, and has no levels; use --contrast A,B`,
+      2,
+    );
+  }
+  const given = [
+    straight && "--straight",
+    bands !== undefined && "--bands",
+    contrast !== undefined && "--contrast",
+  ].find(Boolean);
+  if (given)
+    throw new UserError(`Cannot use ${given} with ${effect}: it has levels, not measured values; leave it out`, 2);
+  if (reference !== undefined && !known.words.includes(reference)) {
+    throw new UserError(
+      `Cannot hold ${effect} against "${reference}": its levels are ${known.words.toSorted().join(", ")}`,
+      2,
+    );
+  }
+}
+
+/** Lives of different slots are not of one kind: the first bearing that is declared, else the first slot, where none is named. */
+function ofOneSlot(question: CompareQuestion, source: Source): CompareQuestion {
+  if (question.slot !== undefined || source.kind === "table") return question;
+  const slots = Object.entries(source.configuration.slots);
+  const [slot] = slots.find(([, { kind }]) => kind === "bearing") ?? slots[0]!;
+  return { ...question, slot };
+}
+
+/** Whether readings look copied, and what the ratio is without those at the most frequent value. */
+function copiedOf(
+  found: ComparedLives,
+  cases: Cases,
+  question: CompareQuestion,
+  window: Window | null,
+): CompareAnswer["copied"] {
+  const { effect } = found;
+  if (effect.kind !== "measured" || question.effect !== "end_play") return null;
+  const readings = Float64Array.from(cases.rows, (life) => effect.values[life]!);
+  const alike = likeReadings(readings, question.gaugeSd === undefined ? {} : { gaugeSd: question.gaugeSd });
+  if (!alike.copied || alike.mostFrequent === null) return null;
+  const rows = cases.rows.filter(
+    (_, at) => Math.abs(readings[at]! - alike.mostFrequent!) > 1e-9 * Math.abs(readings[at]!),
+  );
+  const { said } = adjustedBy(found, { ...cases, rows }, question, window);
+  return { reasons: alike.reasons, value: alike.mostFrequent, lives: alike.times, lifeRatio: said.lifeRatio };
+}
+
+function unknownFailed(found: ComparedLives): ComparedLives {
+  const { lives, unknown } = found;
+  return {
+    ...found,
+    lives: { ...lives, high: lives.high.map((end, life) => (unknown[life] === 1 ? lives.low[life]! : end)) },
+  };
+}
+
+/** Edges between bands: those asked for, or of the workspace, in the unit of the records. */
+function edgesOf({ bands, effect }: CompareQuestion, source: Source): readonly number[] {
+  if (bands !== undefined) return bands;
+  return (effect === "end_play" && source.kind === "workspace" && source.configuration.bands.end_play) || [];
+}
+
+/** The maker's window in the unit of the records; null where none is given. */
+function windowOf({ effect }: CompareQuestion, source: Source): Window | null {
+  if (effect !== "end_play" || source.kind !== "workspace") return null;
+  const { windows, display } = source.configuration;
+  const window = windows.end_play;
+  if (window === undefined) return null;
+  return {
+    low: inUnit(window.low, window.unit, display.length),
+    high: inUnit(window.high, window.unit, display.length),
+    unit: display.length,
+  };
+}
