@@ -18,12 +18,12 @@ export type BlockSlopes = (
 
 export function blockSlopesOf(family: Family): BlockSlopes {
   const out = emptyTerms();
-  return ({ exact, weight }, from, length, z, first, second) => {
+  return ({ failed, weight }, from, length, z, first, second) => {
     let value = 0;
     for (let term = 0; term < length; term++) {
-      if (exact[from + term]! > 0) family.logDensity(z[term]!, 0, out);
+      if (failed[from + term] === 1) family.logDensity(z[term]!, 0, out);
       else family.logSurvival(z[term]!, 0, out);
-      const times = weight[from + term]!;
+      const times = weight === null ? 1 : weight[from + term]!;
       value += times * out.value;
       first[term] = times * out.w;
       second[term] = times * out.ww;

@@ -15,7 +15,7 @@ export type LifeLikelihood = { size: number; at(theta: Float64Array): CrossSums 
 export function lifeLikelihood(rows: LifeRows, family: Family): LifeLikelihood {
   const columns = rows.points.columns.length;
   const size = columns + 1 + (family.fitsShape ? 1 : 0);
-  const addPoints = pointSums(rows.points, family);
+  const addPoints = pointSums(rows, family);
   return {
     size,
     at: (theta) => {

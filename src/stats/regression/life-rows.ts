@@ -6,14 +6,14 @@ import type { StandardColumn } from "./standard-columns.ts";
 export type PointRows = {
   /** Log age less the typical log age. */
   log: Float64Array;
-  /** How many lives failed just then; 0 for removals and entries. */
-  exact: Float64Array;
-  /** How many lives the term stands for; less than 0 for entries. */
-  weight: Float64Array;
+  /** 1 for failures; 0 for removals and entries. */
+  failed: Uint8Array;
+  /** How many lives the term stands for, less than 0 for entries; null where it is 1 for each. */
+  weight: Float64Array | null;
   /** Standard covariates, each as long as the rest. */
   columns: Float64Array[];
-  /** The row of the lives. */
-  row: Int32Array;
+  /** The row of the lives; null where the terms are the rows. */
+  row: Int32Array | null;
 };
 
 /** Failures that lie within an interval. */
@@ -47,16 +47,6 @@ export function lifeRows(
   return "time" in lives ? plainRows(lives, columns, typicalLog, rows) : anyRows(lives, columns, typicalLog, rows);
 }
 
-function emptyPoints(size: number): PointRows {
-  return {
-    log: new Float64Array(size),
-    exact: new Float64Array(size),
-    weight: new Float64Array(size),
-    columns: [],
-    row: new Int32Array(size),
-  };
-}
-
 function emptyWithin(size: number): WithinRows {
   return {
     low: new Float64Array(size),
@@ -67,29 +57,36 @@ function emptyWithin(size: number): WithinRows {
   };
 }
 
+/** Of all rows nothing is copied that can be read where it is. */
 function plainRows(
   { time, failed }: PlainLives,
   columns: readonly StandardColumn[],
   typicalLog: number,
   rows: ArrayLike<number> | null,
 ): LifeRows {
-  const points = emptyPoints(rows === null ? time.length : rows.length);
-  const { log, exact, row } = points;
+  const row = rows === null ? null : Int32Array.from(rows);
+  const log = new Float64Array(row?.length ?? time.length);
+  const flags = row === null ? failed : Uint8Array.from(row, (life) => failed[life]!);
   let [failures, exactLogs] = [0, 0];
-  for (let term = 0; term < row.length; term++) {
-    const life = rows === null ? term : rows[term]!;
-    const logAge = Math.log(time[life]!);
-    const flag = failed[life]!;
+  for (let term = 0; term < log.length; term++) {
+    const logAge = Math.log(row === null ? time[term]! : time[row[term]!]!);
     log[term] = logAge - typicalLog;
-    exact[term] = flag;
-    row[term] = life;
-    failures += flag;
-    exactLogs += flag * logAge;
+    failures += flags[term]!;
+    exactLogs += flags[term]! * logAge;
   }
-  points.weight.fill(1);
-  points.columns = columns.map((column) => picked(column, row));
+  const own = columns.map((column) => (row === null ? standardised(column) : picked(column, row)));
+  const points = { log, failed: flags, weight: null, columns: own, row };
   return { points, within: emptyWithin(0), exact: failures, exactLogs, failures };
 }
+
+function standardised({ values, middle, reach }: StandardColumn): Float64Array {
+  const found = new Float64Array(values.length);
+  const scale = 1 / reach;
+  for (let row = 0; row < found.length; row++) found[row] = (values[row]! - middle) * scale;
+  return found;
+}
+
+type Filled<T> = { [key in keyof T]: NonNullable<T[key]> };
 
 function anyRows(
   lives: IntervalLives,
@@ -98,7 +95,14 @@ function anyRows(
   rows: ArrayLike<number> | null,
 ): LifeRows {
   const sizes = sizesOf(lives, rows);
-  const points = emptyPoints(sizes.ends + sizes.entries);
+  const size = sizes.ends + sizes.entries;
+  const points: Filled<PointRows> = {
+    log: new Float64Array(size),
+    failed: new Uint8Array(size),
+    weight: new Float64Array(size),
+    columns: [],
+    row: new Int32Array(size),
+  };
   const within = emptyWithin(sizes.within);
   const chosen = { lives, typicalLog, rows };
   const counted = fillEnds(chosen, points, within);
@@ -137,11 +141,11 @@ function isWithin(low: number, high: number): boolean {
 
 type Chosen = { lives: IntervalLives; typicalLog: number; rows: ArrayLike<number> | null };
 
-function fillEnds({ lives, typicalLog, rows }: Chosen, points: PointRows, within: WithinRows): Counted {
+function fillEnds({ lives, typicalLog, rows }: Chosen, points: Filled<PointRows>, within: WithinRows): Counted {
   const { low, high, count } = lives;
-  const { log, exact, weight, row: to } = points;
+  const { log, failed, weight, row: to } = points;
   const length = rows === null ? low.length : rows.length;
-  let [end, inside, failed, failedLogs, others] = [0, 0, 0, 0, 0];
+  let [end, inside, exact, exactLogs, others] = [0, 0, 0, 0, 0];
   for (let at = 0; at < length; at++) {
     const row = rows === null ? at : rows[at]!;
     const own = count === undefined ? 1 : count[row]!;
@@ -157,19 +161,19 @@ function fillEnds({ lives, typicalLog, rows }: Chosen, points: PointRows, within
       continue;
     }
     const logAge = Math.log(from);
-    const failures = until === from ? own : 0;
+    const flag = until === from ? 1 : 0;
     log[end] = logAge - typicalLog;
-    exact[end] = failures;
+    failed[end] = flag;
     weight[end] = own;
     to[end++] = row;
-    failed += failures;
-    failedLogs += failures * logAge;
+    exact += flag * own;
+    exactLogs += flag * own * logAge;
   }
-  return { exact: failed, exactLogs: failedLogs, failures: failed + others };
+  return { exact, exactLogs, failures: exact + others };
 }
 
 /** Entries stand after all the ends, so that the long loops run through terms of one kind. */
-function fillEntries({ lives, typicalLog, rows }: Chosen, points: PointRows, from: number): void {
+function fillEntries({ lives, typicalLog, rows }: Chosen, points: Filled<PointRows>, from: number): void {
   const { entry, count } = lives;
   if (entry === undefined) return;
   const length = rows === null ? entry.length : rows.length;

@@ -2,17 +2,17 @@ import type { Family } from "../distribution/family.ts";
 import { expByTable } from "../table-exp.ts";
 import { blockSlopesOf } from "./block-slopes.ts";
 import { addCurvature, addGradient, BLOCK, type CrossSums } from "./cross-sums.ts";
-import type { PointRows } from "./life-rows.ts";
+import type { LifeRows, PointRows } from "./life-rows.ts";
 import { placeBlock } from "./place-block.ts";
 
 /** Adds the terms at one age each, as far as they depend on theta through z, to empty sums; of `bend` the upper triangle alone. */
 export type AddPoints = (sums: CrossSums, theta: Float64Array, shape: number) => void;
 
 /** By the fastest way that the family has. */
-export function pointSums(rows: PointRows, family: Family): AddPoints {
+export function pointSums({ points: rows, exact }: LifeRows, family: Family): AddPoints {
   const columns = family.fitsShape ? [...rows.columns, rows.log] : rows.columns;
   return family.name === "weibull" || family.name === "exponential"
-    ? byHazards(rows, columns)
+    ? byHazards(rows, exact, columns)
     : bySlopes(rows, columns, family);
 }
 
@@ -24,9 +24,9 @@ const second = new Float64Array(BLOCK);
  * Weibull and exponential: log f = z - exp(z), log S = -exp(z). What the failures add in z is linear in theta, and summed up once; the hazards
  * are minus the second derivatives, so that the first are known from those.
  */
-function byHazards(rows: PointRows, columns: readonly Float64Array[]): AddPoints {
-  const failures = failureSums(rows, columns);
-  const failureLogs = inner(rows.exact, rows.log);
+function byHazards(rows: PointRows, exact: number, columns: readonly Float64Array[]): AddPoints {
+  const failures = Float64Array.of(exact, ...columns.map((column) => failureSum(rows, column)));
+  const failureLogs = failureSum(rows, rows.log);
   return (sums, theta, shape) => {
     for (let from = 0; from < rows.log.length; from += BLOCK) {
       const length = Math.min(BLOCK, rows.log.length - from);
@@ -43,20 +43,16 @@ function byHazards(rows: PointRows, columns: readonly Float64Array[]): AddPoints
 }
 
 /** Minus the hazards of a block, which are its second derivatives. */
-function writeHazards(weight: Float64Array, from: number, length: number): void {
-  for (let term = 0; term < length; term++) second[term] = -weight[from + term]! * expByTable(z[term]!);
+function writeHazards(weight: Float64Array | null, from: number, length: number): void {
+  if (weight === null) for (let term = 0; term < length; term++) second[term] = -expByTable(z[term]!);
+  else for (let term = 0; term < length; term++) second[term] = -weight[from + term]! * expByTable(z[term]!);
 }
 
-function failureSums({ exact }: PointRows, columns: readonly Float64Array[]): Float64Array {
-  return Float64Array.of(
-    exact.reduce((sum, failures) => sum + failures, 0),
-    ...columns.map((column) => inner(exact, column)),
-  );
-}
-
-function inner(exact: Float64Array, column: Float64Array): number {
+/** Sum over the failures of a column. Multiplied, not branched upon: which failed no processor can foresee. */
+function failureSum({ failed, weight }: PointRows, column: Float64Array): number {
   let sum = 0;
-  for (let term = 0; term < column.length; term++) sum += exact[term]! * column[term]!;
+  if (weight === null) for (let term = 0; term < failed.length; term++) sum += failed[term]! * column[term]!;
+  else for (let term = 0; term < failed.length; term++) sum += failed[term]! * weight[term]! * column[term]!;
   return sum;
 }
 

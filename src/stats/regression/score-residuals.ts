@@ -5,6 +5,7 @@ import { blockSlopesOf } from "./block-slopes.ts";
 import { type Covariate, checkCovariates } from "./covariates.ts";
 import { BLOCK } from "./cross-sums.ts";
 import { type LifeModel, lifeModel } from "./life-model.ts";
+import type { PointRows } from "./life-rows.ts";
 import { fromTimeScale, timeScaleSlopes } from "./life-time-scale.ts";
 import { placeBlock } from "./place-block.ts";
 import { rowsOf } from "./plain-lives.ts";
@@ -43,6 +44,7 @@ export function scoreResiduals(
 function scoresByTheta(model: LifeModel, theta: Float64Array): Float64Array[] {
   const scores = Array.from(theta, () => new Float64Array(rowsOf(model.lives)));
   addPoints(scores, model, theta);
+  if (model.standard.fitsShape) addFailures(scores.at(-1)!, model.rows.points, theta.at(-1)!);
   addWithin(scores, model, theta);
   return scores;
 }
@@ -64,11 +66,17 @@ function addPoints(
     placeBlock(points, theta, shape, from, length, z);
     slopes(points, from, length, z, first, second);
     for (let term = 0; term < length; term++) {
-      const row = points.row[from + term]!;
+      const row = points.row?.[from + term] ?? from + term;
       scores[0]![row]! += first[term]!;
       for (const [one, column] of columns.entries()) scores[one + 1]![row]! += first[term]! * column[from + term]!;
-      if (standard.fitsShape) scores.at(-1)![row]! += points.exact[from + term]! / shape;
     }
+  }
+}
+
+/** What failures add by the shape itself. */
+function addFailures(scores: Float64Array, { failed, weight, row }: PointRows, shape: number): void {
+  for (let term = 0; term < failed.length; term++) {
+    if (failed[term] === 1) scores[row?.[term] ?? term]! += (weight?.[term] ?? 1) / shape;
   }
 }
 

@@ -34,12 +34,12 @@ function fastest({ standard }: LifeModel, { step }: Lost): string {
 /** A level that no failure has: the others' coefficients then run away from it, or its own from them. */
 function aloneAmongFailures({ standard, rows }: LifeModel): string | null {
   const { points, within } = rows;
-  const failed = Array.from(points.exact.keys()).filter((term) => points.exact[term]! > 0);
+  const failed = Array.from(points.failed.keys()).filter((term) => points.failed[term] === 1);
   const ofFailures = standard.columns.map(
     ({ name, values }): Covariate => ({
       name,
       values: Float64Array.from([
-        ...failed.map((term) => values[points.row[term]!]!),
+        ...failed.map((term) => values[points.row?.[term] ?? term]!),
         ...Array.from(within.row, (row) => values[row]!),
       ]),
     }),
