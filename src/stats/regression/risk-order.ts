@@ -44,7 +44,7 @@ function rankedAges(time: Float64Array): { rank: Uint32Array; ages: Float64Array
   const rank = new Uint32Array(time.length);
   // the half rounds, for ages are 0 or more; a cut is quicker than Math.round
   for (let life = 0; life < time.length; life++) rank[life] = (time[life]! * perUnit + 0.5) | 0;
-  return { rank, ages: Float64Array.from({ length: largest + 1 }, (_, tick) => tick / perUnit) };
+  return { rank, ages: new Float64Array(largest + 1).map((_, tick) => tick / perUnit) };
 }
 
 function distinct(values: Float64Array): { rank: Uint32Array; ages: Float64Array } {

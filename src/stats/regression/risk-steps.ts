@@ -26,29 +26,45 @@ export function riskSteps(
   count: Float64Array | null,
   efron: boolean,
 ): RiskSteps {
-  const found: number[] = [];
-  const [first, failing, failures]: number[][] = [[], [], []];
+  const size = time.length;
+  const columns: RiskSteps = {
+    first: new Uint32Array(size),
+    firstFailed: new Uint32Array(size),
+    end: new Uint32Array(size),
+    failing: new Float64Array(size),
+    terms: new Float64Array(size),
+    failures: new Float64Array(size),
+    time: new Float64Array(size),
+    stratum: new Int32Array(size),
+  };
+  let step = 0;
   let from = 0;
-  for (let set = 0; set < time.length; set++) {
+  for (let set = 0; set < size; set++) {
     if (set > 0 && stratum[set] !== stratum[set - 1]) from = start[set]!;
-    if (failed[set] === 0) continue;
-    const together = sumOf(weight, start[set]!, start[set + 1]!);
+    const together = failed[set] === 0 ? 0 : sumOf(weight, start[set]!, start[set + 1]!);
     if (!(together > 0)) continue;
-    found.push(set);
-    first!.push(from);
-    failing!.push(together);
-    failures!.push(countOf(weight, count, start[set]!, start[set + 1]!));
-    from = start[set + 1]!;
+    columns.first[step] = from;
+    columns.firstFailed[step] = start[set]!;
+    columns.end[step] = from = start[set + 1]!;
+    columns.failing[step] = together;
+    columns.failures[step] = countOf(weight, count, start[set]!, from);
+    columns.terms[step] = termsOf(columns.failures[step]!, efron);
+    columns.time[step] = time[set]!;
+    columns.stratum[step++] = stratum[set]!;
   }
+  return cut(columns, step);
+}
+
+function cut(columns: RiskSteps, size: number): RiskSteps {
   return {
-    first: Uint32Array.from(first!),
-    firstFailed: Uint32Array.from(found, (set) => start[set]!),
-    end: Uint32Array.from(found, (set) => start[set + 1]!),
-    failing: Float64Array.from(failing!),
-    terms: Float64Array.from(failures!, (number) => termsOf(number, efron)),
-    failures: Float64Array.from(failures!),
-    time: Float64Array.from(found, (set) => time[set]!),
-    stratum: Int32Array.from(found, (set) => stratum[set]!),
+    first: columns.first.slice(0, size),
+    firstFailed: columns.firstFailed.slice(0, size),
+    end: columns.end.slice(0, size),
+    failing: columns.failing.slice(0, size),
+    terms: columns.terms.slice(0, size),
+    failures: columns.failures.slice(0, size),
+    time: columns.time.slice(0, size),
+    stratum: columns.stratum.slice(0, size),
   };
 }
 

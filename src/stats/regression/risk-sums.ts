@@ -1,4 +1,5 @@
 import { expByTable } from "../table-exp.ts";
+import { linearTerms } from "./linear-terms.ts";
 import { addMoments } from "./moment-sums.ts";
 import type { RiskSets } from "./risk-sets.ts";
 
@@ -60,13 +61,12 @@ export class RiskSums {
   #hazards(start: number, rows: number): void {
     const { width, x, weight, offset } = this.#sets;
     const b = this.#b;
-    hazard.fill(1, 0, rows);
-    if (offset !== null || !this.#atZero) {
-      for (let row = 0, at = start * width; row < rows; row++) {
-        let log = 0;
-        for (let one = 0; one < width; one++, at++) log += b[one]! * x[at]!;
-        hazard[row] = expByTable(offset === null ? log : log + offset[start + row]!);
-      }
+    if (this.#atZero && offset === null) {
+      hazard.fill(1, 0, rows);
+    } else {
+      linearTerms(hazard, b, x, start * width, rows);
+      if (offset !== null) addTo(hazard, offset, start, rows);
+      for (let row = 0; row < rows; row++) hazard[row] = expByTable(hazard[row]!);
     }
     if (weight === null) return;
     for (let row = 0; row < rows; row++) hazard[row]! *= weight[start + row]!;
@@ -90,6 +90,10 @@ export class RiskSums {
 /** Rows that are added together: so few that they stay in the cache. */
 const BLOCK = 512;
 const hazard = new Float64Array(BLOCK);
+
+function addTo(sums: Float64Array, values: Float64Array, from: number, rows: number): void {
+  for (let row = 0; row < rows; row++) sums[row]! += values[from + row]!;
+}
 
 /** Adds to sums in two parts, without rounding but in the second. @see D. E. Knuth, The Art of Computer Programming 2, 4.2.2 */
 function addExactly(parts: Float64Array, values: Float64Array, sign: 1 | -1): void {
