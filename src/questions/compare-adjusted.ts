@@ -1,24 +1,18 @@
-import type { IntervalLives } from "../stats/lives.ts";
-import { dependentColumn } from "../stats/regression/covariates.ts";
 import { lifeRatio } from "../stats/regression/life-ratio.ts";
-import type { AdjustedFit, CompareAnswer, Contrast, ContrastFound } from "./compare-answer.ts";
-import { type Cases, wordsOf } from "./compare-cases.ts";
+import type { AdjustedFit, CompareAnswer, ContrastFound } from "./compare-answer.ts";
+import type { Cases } from "./compare-cases.ts";
 import { bestValue, curveOf, formOf, quantile } from "./compare-curve.ts";
 import { detectableOf } from "./compare-detectable.ts";
-import { type EffectTerms, effectTerms } from "./compare-effect.ts";
+import type { EffectTerms } from "./compare-effect.ts";
 import { type EffectFit, effectFit, type ToFit } from "./compare-fit.ts";
 import { gaugeOf } from "./compare-gauge.ts";
-import type { ComparedLives, Known } from "./compare-lives.ts";
+import type { ComparedLives } from "./compare-lives.ts";
 import { modificationOf } from "./compare-modification.ts";
 import { proportionalityOf } from "./compare-proportionality.ts";
-import { independentColumns, termsOf } from "./compare-terms.ts";
+import { type Asked, regressionOf, type Window } from "./compare-regression.ts";
 import { holm, verdictOf } from "./compare-verdict.ts";
 import type { Estimate } from "./estimate.ts";
 import type { CompareQuestion } from "./scope.ts";
-import { allOf } from "./wording.ts";
-
-/** What a measured value should lie in, in the unit of the records. */
-export type Window = { low: number; high: number; unit: string };
 
 type Said = Pick<
   CompareAnswer,
@@ -48,53 +42,16 @@ export function adjustedBy(
   question: CompareQuestion,
   window: Window | null,
 ): Adjusted {
-  const { rows } = cases;
-  if (rows.length === 0)
-    return refused(`no life has ${wordsOf(question.effect)} and all that is to be held alike on record`);
-  const curved = effectTerms(found.effect, rows, question);
-  if (curved.columns.length === 0 || dependentColumn(curved.columns.slice(0, 1)) !== null) {
-    return refused(`${wordsOf(question.effect)} is the same for all lives that can be used`);
-  }
-  const lives = picked(found.lives, rows);
-  const strata = cases.others.filter(({ name }) => question.stratify?.includes(name));
-  const others = independentColumns(
-    cases.others.filter((known) => !strata.includes(known)).map((known) => termsOf(known, rows)),
-    lives.count,
-  );
-  const bent = curved.bends.length > 0 && dependentColumn([...others, ...curved.columns], lives.count) !== null;
-  const terms = bent ? { ...effectTerms(found.effect, rows, { straight: true }), straightened: TOO_ALIKE } : curved;
-  const confounded = dependentColumn([...others, ...terms.columns], lives.count);
-  if (confounded !== null) {
-    const held = cases.others
-      .map(({ name }) => name)
-      .filter((name) => confounded.of.some((of) => of === name || of.startsWith(`${name}=`)));
-    return refused(
-      `${wordsOf(question.effect)} always goes together with ${allOf(held.map(wordsOf))}: which of them it is can't be seen; --adjust names what is held alike`,
-    );
-  }
-  const asked = contrastsOf(terms, question, window);
-  const codes = (column: Int32Array) => Int32Array.from(rows, (life) => column[life]!);
-  const base = {
-    lives,
-    effect: terms.columns,
-    model: question.model,
-    unit: codes(found.unit),
-    place: codes(found.place),
-    main: asked[0]!.weights,
-    level: question.level,
-    seed: question.seed,
-    ...(question.cluster !== undefined && { cluster: question.cluster }),
-  };
-  const whole = { ...base, others, ...(strata.length > 0 && { stratum: stratumOf(strata, rows) }) };
-  const fit = effectFit(whole);
-  if ("reason" in fit) return refused(fit.reason);
-  const alone = cases.others.length === 0 ? fit : effectFit({ ...base, others: [] });
+  const regression = regressionOf(found, cases, question, window);
+  if ("reason" in regression) return refused(regression.reason);
+  const { terms, asked, fit, whole } = regression;
+  const alone = cases.others.length === 0 ? fit : effectFit(withoutOthers(whole));
   return {
     said: {
       ...contrastsFound(asked, fit, alone, question),
       ...shapeOf(terms, fit, window, question),
       adjusted: adjustedFit(fit, cases, terms, whole),
-      modification: modificationOf(whole, cases.others, rows),
+      modification: modificationOf(whole, cases.others, cases.rows),
       proportionality: proportionalityOf(whole),
       gauge: gaugeOf(whole, terms, asked[0]!.contrast, question),
       detectable: detectableOf(
@@ -108,28 +65,22 @@ export function adjustedBy(
   };
 }
 
-const TOO_ALIKE = "too few different values beside what is held alike";
-
-type Asked = { contrast: Contrast; weights: number[] };
-
-/** Each level against the reference; of a measured value the middle of the lower third against that of the upper one. */
-function contrastsOf(terms: EffectTerms, { contrast }: CompareQuestion, window: Window | null): Asked[] {
-  if (terms.kind === "levels") {
-    const { reference: second } = terms;
-    return terms.levels
-      .filter((level) => level !== second)
-      .toSorted((one, other) => one.localeCompare(other, "en", { numeric: true }))
-      .map((first) => ({ contrast: { kind: "levels", first, second }, weights: terms.weights(first, second) }));
-  }
-  const [first, second] = contrast ?? thirdsOf(terms.values, window);
-  const unit = window?.unit ?? null;
-  return [{ contrast: { kind: "values", first, second, unit }, weights: terms.weights(first, second) }];
+/** The adjusted ratio of the contrast that is surest, and its verdict, of lives read another way. */
+export function ratioBy(
+  found: ComparedLives,
+  cases: Cases,
+  question: CompareQuestion,
+  window: Window | null,
+): Pick<CompareAnswer, "lifeRatio" | "verdict"> {
+  const regression = regressionOf(found, cases, question, window);
+  if ("reason" in regression) return { lifeRatio: none(regression.reason), verdict: "not enough evidence" };
+  const { asked, fit } = regression;
+  const { lifeRatio, verdict } = contrastsFound(asked, fit, fit, question);
+  return { lifeRatio, verdict };
 }
 
-function thirdsOf(values: Float64Array, window: Window | null): [number, number] {
-  if (window === null) return [quantile(values, 1 / 6), quantile(values, 5 / 6)];
-  const sixth = (window.high - window.low) / 6;
-  return [window.low + sixth, window.high - sixth];
+function withoutOthers({ stratum: _, ...whole }: ToFit): ToFit {
+  return { ...whole, others: [] };
 }
 
 function contrastsFound(
@@ -207,27 +158,6 @@ function adjustedFit(
     logLikelihood: fit.logLikelihood,
     shape: fit.shape,
     tests: { effect: fit.test(terms.columns.map((_, at) => at)) },
-  };
-}
-
-/** A number for each set of lives that have all strata alike. */
-function stratumOf(strata: readonly Known[], rows: Int32Array): Int32Array {
-  const numberOf = new Map<string, number>();
-  return Int32Array.from(rows, (life) => {
-    const key = strata.map((known) => (known.kind === "levels" ? known.codes[life] : known.values[life])).join(" ");
-    const number = numberOf.get(key) ?? numberOf.size;
-    numberOf.set(key, number);
-    return number;
-  });
-}
-
-function picked({ low, high, entry, count }: IntervalLives, rows: Int32Array): IntervalLives {
-  const pick = (column: Float64Array) => Float64Array.from(rows, (life) => column[life]!);
-  return {
-    low: pick(low),
-    high: pick(high),
-    ...(entry !== undefined && { entry: pick(entry) }),
-    ...(count !== undefined && { count: pick(count) }),
   };
 }
 

@@ -2,13 +2,14 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { likeReadings } from "../stats/measurements/like-readings.ts";
 import { inUnit } from "../workspace/lengths.ts";
-import { adjustedBy, type Window } from "./compare-adjusted.ts";
+import { adjustedBy, ratioBy } from "./compare-adjusted.ts";
 import type { CompareAnswer } from "./compare-answer.ts";
 import { bandsOf } from "./compare-bands.ts";
 import { type Cases, casesOf } from "./compare-cases.ts";
 import { confoundingOf } from "./compare-confounding.ts";
 import { crudeBands } from "./compare-crude.ts";
 import { type ComparedLives, comparedLives, type Known } from "./compare-lives.ts";
+import type { Window } from "./compare-regression.ts";
 import { compareSentence } from "./compare-sentence.ts";
 import { compareWarnings } from "./compare-warnings.ts";
 import { outcomeWarnings } from "./conditions.ts";
@@ -40,7 +41,7 @@ export async function askCompare(
   const cases = casesOf(found.effect, found.others, failed);
   const window = windowOf(question, source);
   const adjusted = adjustedBy(found, cases, question, window);
-  const withUnknown = found.unknown.includes(1) ? adjustedBy(unknownFailed(found), cases, question, window) : null;
+  const withUnknown = found.unknown.includes(1) ? ratioBy(unknownFailed(found), cases, question, window) : null;
   const copied = copiedOf(found, cases, question, window);
   const clock = source.kind === "workspace" ? question.clock : null;
   const answer: CompareAnswer = {
@@ -64,8 +65,7 @@ export async function askCompare(
     confounding: confoundingOf(bands, found.others),
     missing: cases.missing,
     copied,
-    unknownAsFailure:
-      withUnknown === null ? null : { lifeRatio: withUnknown.said.lifeRatio, verdict: withUnknown.said.verdict },
+    unknownAsFailure: withUnknown,
   };
   answer.answer = compareSentence(answer, source);
   answer.warnings = [
@@ -123,8 +123,8 @@ function copiedOf(
   const rows = cases.rows.filter(
     (_, at) => Math.abs(readings[at]! - alike.mostFrequent!) > 1e-9 * Math.abs(readings[at]!),
   );
-  const { said } = adjustedBy(found, { ...cases, rows }, question, window);
-  return { reasons: alike.reasons, value: alike.mostFrequent, lives: alike.times, lifeRatio: said.lifeRatio };
+  const { lifeRatio } = ratioBy(found, { ...cases, rows }, question, window);
+  return { reasons: alike.reasons, value: alike.mostFrequent, lives: alike.times, lifeRatio };
 }
 
 function unknownFailed(found: ComparedLives): ComparedLives {

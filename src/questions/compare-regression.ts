@@ -1,0 +1,116 @@
+import type { IntervalLives } from "../stats/lives.ts";
+import { dependentColumn } from "../stats/regression/covariates.ts";
+import type { Contrast } from "./compare-answer.ts";
+import { type Cases, wordsOf } from "./compare-cases.ts";
+import { quantile } from "./compare-curve.ts";
+import { type EffectTerms, effectTerms } from "./compare-effect.ts";
+import { type EffectFit, effectFit, type ToFit } from "./compare-fit.ts";
+import type { ComparedLives, Known } from "./compare-lives.ts";
+import { independentColumns, termsOf } from "./compare-terms.ts";
+import type { CompareQuestion } from "./scope.ts";
+import { allOf } from "./wording.ts";
+
+/** What a measured value should lie in, in the unit of the records. */
+export type Window = { low: number; high: number; unit: string };
+
+/** The regression of the lives that can be used, with the contrasts that are asked of it. */
+export type Regression = { terms: EffectTerms; asked: Asked[]; fit: EffectFit; whole: ToFit };
+
+/** Fits how life goes with the effect, all else alike, or says why that can't be. */
+export function regressionOf(
+  found: ComparedLives,
+  cases: Cases,
+  question: CompareQuestion,
+  window: Window | null,
+): Regression | { reason: string } {
+  const { rows } = cases;
+  if (rows.length === 0)
+    return because(`no life has ${wordsOf(question.effect)} and all that is to be held alike on record`);
+  const curved = effectTerms(found.effect, rows, question);
+  if (curved.columns.length === 0 || dependentColumn(curved.columns.slice(0, 1)) !== null) {
+    return because(`${wordsOf(question.effect)} is the same for all lives that can be used`);
+  }
+  const lives = picked(found.lives, rows);
+  const strata = cases.others.filter(({ name }) => question.stratify?.includes(name));
+  const others = independentColumns(
+    cases.others.filter((known) => !strata.includes(known)).map((known) => termsOf(known, rows)),
+    lives.count,
+  );
+  const bent = curved.bends.length > 0 && dependentColumn([...others, ...curved.columns], lives.count) !== null;
+  const terms = bent ? { ...effectTerms(found.effect, rows, { straight: true }), straightened: TOO_ALIKE } : curved;
+  const confounded = dependentColumn([...others, ...terms.columns], lives.count);
+  if (confounded !== null) {
+    const held = cases.others
+      .map(({ name }) => name)
+      .filter((name) => confounded.of.some((of) => of === name || of.startsWith(`${name}=`)));
+    return because(
+      `${wordsOf(question.effect)} always goes together with ${allOf(held.map(wordsOf))}: which of them it is can't be seen; --adjust names what is held alike`,
+    );
+  }
+  const asked = contrastsOf(terms, question, window);
+  const codes = (column: Int32Array) => Int32Array.from(rows, (life) => column[life]!);
+  const base = {
+    lives,
+    effect: terms.columns,
+    model: question.model,
+    unit: codes(found.unit),
+    place: codes(found.place),
+    main: asked[0]!.weights,
+    level: question.level,
+    seed: question.seed,
+    ...(question.cluster !== undefined && { cluster: question.cluster }),
+  };
+  const whole = { ...base, others, ...(strata.length > 0 && { stratum: stratumOf(strata, rows) }) };
+  const fit = effectFit(whole);
+  return "reason" in fit ? fit : { terms, asked, fit, whole };
+}
+
+function because(reason: string): { reason: string } {
+  return { reason };
+}
+
+const TOO_ALIKE = "too few different values beside what is held alike";
+
+/** A contrast, and its weights on the columns of the effect. */
+export type Asked = { contrast: Contrast; weights: number[] };
+
+/** Each level against the reference; of a measured value the middle of the lower third against that of the upper one. */
+function contrastsOf(terms: EffectTerms, { contrast }: CompareQuestion, window: Window | null): Asked[] {
+  if (terms.kind === "levels") {
+    const { reference: second } = terms;
+    return terms.levels
+      .filter((level) => level !== second)
+      .toSorted((one, other) => one.localeCompare(other, "en", { numeric: true }))
+      .map((first) => ({ contrast: { kind: "levels", first, second }, weights: terms.weights(first, second) }));
+  }
+  const [first, second] = contrast ?? thirdsOf(terms.values, window);
+  const unit = window?.unit ?? null;
+  return [{ contrast: { kind: "values", first, second, unit }, weights: terms.weights(first, second) }];
+}
+
+function thirdsOf(values: Float64Array, window: Window | null): [number, number] {
+  if (window === null) return [quantile(values, 1 / 6), quantile(values, 5 / 6)];
+  const sixth = (window.high - window.low) / 6;
+  return [window.low + sixth, window.high - sixth];
+}
+
+/** A number for each set of lives that have all strata alike. */
+function stratumOf(strata: readonly Known[], rows: Int32Array): Int32Array {
+  const numberOf = new Map<string, number>();
+  return Int32Array.from(rows, (life) => {
+    const key = strata.map((known) => (known.kind === "levels" ? known.codes[life] : known.values[life])).join(" ");
+    const number = numberOf.get(key) ?? numberOf.size;
+    numberOf.set(key, number);
+    return number;
+  });
+}
+
+function picked({ low, high, entry, count }: IntervalLives, rows: Int32Array): IntervalLives {
+  const pick = (column: Float64Array) => Float64Array.from(rows, (life) => column[life]!);
+  return {
+    low: pick(low),
+    high: pick(high),
+    ...(entry !== undefined && { entry: pick(entry) }),
+    ...(count !== undefined && { count: pick(count) }),
+  };
+}
