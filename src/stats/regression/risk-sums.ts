@@ -15,7 +15,6 @@ export class RiskSums {
   readonly #atZero: boolean;
   /** Where lives leave, what they brought must go without a rest: sums in two parts, of which the first is rounded and the second is what that lost. */
   readonly #parts: Float64Array | null;
-  readonly #own: Float64Array;
 
   constructor(sets: RiskSets, b: Float64Array) {
     const size = 1 + sets.width + (sets.width * (sets.width + 1)) / 2;
@@ -25,7 +24,6 @@ export class RiskSums {
     this.#b = b;
     this.#atZero = b.every((value) => value === 0);
     this.#parts = sets.leaving === null ? null : new Float64Array(2 * size);
-    this.#own = new Float64Array(size);
   }
 
   /** Goes to a step; steps are to be gone through from the first on. */
@@ -73,17 +71,18 @@ export class RiskSums {
   }
 
   #exchange(step: number, parts: Float64Array): void {
-    const { first, end, leaving, leaveFrom, leaveEnd } = this.#sets;
+    const { width, x, first, end, leaving, leaveFrom, leaveEnd } = this.#sets;
+    for (let start = first[step]!; start < end[step]!; start += BLOCK) {
+      const rows = Math.min(BLOCK, end[step]! - start);
+      this.#hazards(start, rows);
+      for (let row = 0; row < rows; row++) addExactly(parts, hazard[row]!, x, (start + row) * width, width);
+    }
+    for (let at = leaveFrom[step]!; at < leaveEnd[step]!; at++) {
+      this.#hazards(leaving![at]!, 1);
+      addExactly(parts, -hazard[0]!, x, leaving![at]! * width, width);
+    }
     const { atRisk } = this;
-    for (let place = first[step]!; place < end[step]!; place++) this.#take(parts, place, 1);
-    for (let at = leaveFrom[step]!; at < leaveEnd[step]!; at++) this.#take(parts, leaving![at]!, -1);
-    for (let at = 0; at < atRisk.length; at++) atRisk[at] = parts[at]! + parts[at + atRisk.length]!;
-  }
-
-  #take(parts: Float64Array, place: number, sign: 1 | -1): void {
-    this.#own.fill(0);
-    this.#add(this.#own, place, place + 1);
-    addExactly(parts, this.#own, sign);
+    for (let at = 0; at < atRisk.length; at++) atRisk[at] = parts[2 * at]! + parts[2 * at + 1]!;
   }
 }
 
@@ -95,13 +94,22 @@ function addTo(sums: Float64Array, values: Float64Array, from: number, rows: num
   for (let row = 0; row < rows; row++) sums[row]! += values[from + row]!;
 }
 
-/** Adds to sums in two parts, without rounding but in the second. @see D. E. Knuth, The Art of Computer Programming 2, 4.2.2 */
-function addExactly(parts: Float64Array, values: Float64Array, sign: 1 | -1): void {
-  for (let at = 0; at < values.length; at++) {
-    const [sum, value] = [parts[at]!, sign * values[at]!];
-    const whole = sum + value;
-    const added = whole - sum;
-    parts[at + values.length]! += sum - (whole - added) + (value - added);
-    parts[at] = whole;
+/** Adds one row's moments to sums in two parts each, behind each other. */
+function addExactly(parts: Float64Array, weight: number, x: Float64Array, from: number, width: number): void {
+  addOne(parts, 0, weight);
+  let product = width + 1;
+  for (let one = 0; one < width; one++) {
+    const own = weight * x[from + one]!;
+    addOne(parts, one + 1, own);
+    for (let other = 0; other <= one; other++) addOne(parts, product++, own * x[from + other]!);
   }
+}
+
+/** Adds to the first part, and what that rounds off to the second. @see D. E. Knuth, The Art of Computer Programming 2, section 4.2.2 */
+function addOne(parts: Float64Array, at: number, value: number): void {
+  const sum = parts[2 * at]!;
+  const whole = sum + value;
+  const added = whole - sum;
+  parts[2 * at + 1]! += sum - (whole - added) + (value - added);
+  parts[2 * at] = whole;
 }
