@@ -1,3 +1,4 @@
+import { radixOrder } from "./radix-order.ts";
 import { ticksOf, ticksPerUnit } from "./ticks.ts";
 
 /** Row numbers in ascending order of `values` (0 or more); rows of equal value stay in their order. */
@@ -12,10 +13,14 @@ export function orderOf(values: Float64Array): Uint32Array {
   return order;
 }
 
+/** Up to so many rows comparing is quicker. */
+const MOST_COMPARED = 2000;
+
 /** Whole ticks with the row number behind them are numbers, which are sorted several times as fast as by comparing. */
 function bySorting(values: Float64Array): Uint32Array {
   const size = values.length;
   const perUnit = ticksPerUnit(values, Number.MAX_SAFE_INTEGER / size - 1);
+  if (perUnit === null && size > MOST_COMPARED) return radixOrder(values);
   if (perUnit === null) return Uint32Array.from(values.keys()).sort((a, b) => values[a]! - values[b]! || a - b);
   const keys = values.map((value, row) => Math.round(value * perUnit) * size + row).sort();
   return Uint32Array.from(keys, (key) => key % size);
