@@ -2,6 +2,7 @@ import { fitSurface } from "../fit/fit.ts";
 import type { Surface } from "../fit/surface.ts";
 import { surfaceOf } from "../fit/surface-of.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
+import { aloneAmongFailures } from "./alone-among-failures.ts";
 import { climb } from "./climb.ts";
 import { type Covariate, checkCovariates } from "./covariates.ts";
 import { dependence } from "./dependence.ts";
@@ -67,7 +68,7 @@ export function fitAcceleratedLife(
   if (!top.found) return { converged: false, reason: whyNoTop(model, top), failures };
   const spread = inverseInformation(top.sums);
   if (spread === null || isUnknown(spread.get(spread.rows - 1, spread.rows - 1), top.at, model)) {
-    return { converged: false, reason: FLAT, failures };
+    return { converged: false, reason: aloneAmongFailures(model) ?? FLAT, failures };
   }
   const { coefficients, logSigma } = toTimeScale(model.standard, top.at);
   const slopes = timeScaleSlopes(model.standard, top.at);
@@ -109,11 +110,15 @@ function withoutCovariates(
 /** Lives of which a sample is worth its own search: it ends so near that the whole then takes a few passes. */
 const SAMPLED_FROM = 100_000;
 const SAMPLE = 20_000;
+/** Failures in a sample from which it tells where to start. */
+const ENOUGH = 200;
 
+/** Where a sample has its top; the start where it has none, or is flat there, as where a level that few lives have is not in it. */
 function sampled(model: LifeModel, start: Float64Array): Float64Array {
   const rows = rowsOf(model.lives);
   if (rows < SAMPLED_FROM || model.standard.columns.length === 0) return start;
   const part = partOf(model, everySo(rows, SAMPLE));
+  if (part.rows.failures < ENOUGH) return start;
   const top = climb(part.likelihood, start, model.standard.fitsShape);
-  return top.found ? top.at : start;
+  return top.found && inverseInformation(top.sums) !== null ? top.at : start;
 }

@@ -39,7 +39,8 @@ class StratumPairs {
   readonly #log: Float64Array;
   readonly #squares: Float64Array;
   readonly #found: { counts: PairCounts; influence: Float64Array };
-  #rank = new Map<number, number>();
+  #start = 0;
+  #rank = new Uint32Array(0);
   #atRisk = new RisingCounts(0);
   #failed = new RisingCounts(0);
 
@@ -58,10 +59,11 @@ class StratumPairs {
   count(from: number, to: number): void {
     const { first, firstFailed, end, leaving, leaveFrom, leaveEnd } = this.#sets;
     const [start, last] = [first[from]!, end[to - 1]!];
-    const distinct = new Float64Array(new Set(this.#log.subarray(start, last))).sort();
-    this.#rank = new Map(Array.from(distinct, (value, rank) => [value, rank]));
-    this.#atRisk = new RisingCounts(distinct.length);
-    this.#failed = new RisingCounts(distinct.length);
+    this.#start = start;
+    const { rank, ranks } = ranksOf(this.#log.subarray(start, last));
+    this.#rank = rank;
+    this.#atRisk = new RisingCounts(ranks);
+    this.#failed = new RisingCounts(ranks);
     const stays = new Uint8Array(last - start).fill(1);
     for (let step = from; step < to; step++) {
       for (let at = leaveFrom[step]!; at < leaveEnd[step]!; at++) {
@@ -82,7 +84,7 @@ class StratumPairs {
   }
 
   #rankOf(place: number): number {
-    return this.#rank.get(this.#log[place]!)!;
+    return this.#rank[place - this.#start]!;
   }
 
   #weight(place: number): number {
@@ -137,4 +139,12 @@ class StratumPairs {
 function around(counts: RisingCounts, rank: number): { below: number; alike: number; above: number } {
   const [below, alike] = [counts.below(rank), counts.at(rank)];
   return { below, alike, above: counts.total - below - alike };
+}
+
+/** Number of each value among the distinct ones in ascending order, and how many those are. */
+function ranksOf(values: Float64Array): { rank: Uint32Array; ranks: number } {
+  const distinct = new Float64Array(new Set(values)).sort();
+  const numbers = new Map<number, number>();
+  for (let at = 0; at < distinct.length; at++) numbers.set(distinct[at]!, at);
+  return { rank: Uint32Array.from(values, (value) => numbers.get(value)!), ranks: distinct.length };
 }

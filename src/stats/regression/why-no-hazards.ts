@@ -82,11 +82,11 @@ export function runaway({ covariates }: HazardModel, { at, step }: Extract<Climb
   const names = running.map(({ name }) => name);
   if (names.length === 1) {
     const way = at[covariates.indexOf(running[0]!)]! > 0 ? "grows" : "falls";
-    const reason = `the likelihood keeps rising as the coefficient of ${quoted(names)} ${way}: it tells all failures from the lives at risk`;
+    const reason = `the likelihood keeps rising as the coefficient of ${quoted(names)} ${way}: no failure speaks against it`;
     return { reason, covariates: names };
   }
   return {
-    reason: `the likelihood keeps rising as the coefficients of ${quoted(names)} run away: together they tell all failures from the lives at risk`,
+    reason: `the likelihood keeps rising as the coefficients of ${quoted(names)} run away: no failure speaks against it`,
     covariates: names,
   };
 }

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { IntervalLives, Lives } from "../../../src/stats/lives.ts";
 import { fitAcceleratedLife } from "../../../src/stats/regression/accelerated-life.ts";
+import { scoreResiduals } from "../../../src/stats/regression/score-residuals.ts";
 import { expectAgreement } from "../../agree.ts";
 import { column, FAMILIES, fitted, refused } from "./regression-data.ts";
 
@@ -220,5 +221,78 @@ describe("fitAcceleratedLife", () => {
     const found = fitted({ lives, covariates: [far, columns[1]!] }, family);
     for (const [at, value] of others.coefficients.entries())
       expectAgreement(found.coefficients[at], value, { rel: 1e-6 });
+  });
+
+  it.each(FAMILIES)("finds a level that four of many lives have, where a sample would miss it: %s", (family) => {
+    const size = 120_000;
+    const ages = Float64Array.from({ length: size }, (_, row) => 100 + ((row * 7919) % 1009));
+    const kept = Uint8Array.from(ages, (_, row) => (row % 2 === 0 ? 1 : 0));
+    const rare = ages.map((_, row) => (row % 6 === 4 && row < 24 ? 1 : 0));
+    const fit = fitted({ lives: { time: ages, failed: kept }, covariates: [column("rare", rare)] }, family);
+    expect(fit.coefficients.every(Number.isFinite)).toBe(true);
+    // Four failures tell their level to about half of sigma.
+    const error = Math.sqrt(fit.covariance[1]![1]!) / fit.sigma;
+    expect(error).toBeGreaterThan(0.3);
+    expect(error).toBeLessThan(1.2);
+  });
+
+  it("gives a top or a reason for any lives", () => {
+    const life = fc.record({
+      kind: fc.constantFrom("exact", "removed", "before", "within"),
+      age: fc.oneof(fc.integer({ min: 1, max: 40 }), fc.double({ min: 1e-3, max: 1e5, noNaN: true })),
+      width: fc.double({ min: 1e-3, max: 2, noNaN: true }),
+      late: fc.oneof(fc.constant(0), fc.double({ min: 0, max: 0.9, noNaN: true })),
+      count: fc.constantFrom(0, 1, 1, 1, 2),
+      covariates: fc.tuple(
+        fc.constantFrom(0, 1),
+        fc.double({ min: -3, max: 3, noNaN: true }),
+        fc.constantFrom(0, 1, 50_000),
+      ),
+    });
+    const sizes = { reasons: 0, tops: 0 };
+    fc.assert(
+      fc.property(
+        fc.array(life, { minLength: 2, maxLength: 25 }),
+        fc.constantFrom(...FAMILIES),
+        fc.nat(3),
+        (rows, family, used) => {
+          const known = ({ kind, age }: (typeof rows)[number]) => (kind === "before" ? 0 : age);
+          const set: IntervalLives = {
+            low: Float64Array.from(rows, known),
+            high: Float64Array.from(rows, ({ kind, age, width }) => {
+              if (kind === "removed") return endless;
+              return kind === "within" ? age * (1 + width) : age;
+            }),
+            entry: Float64Array.from(rows, (row) => row.late * known(row)),
+            count: Float64Array.from(rows, ({ count }) => count),
+          };
+          const covariates = ["a", "b", "c"].slice(0, used).map((name, at) =>
+            column(
+              name,
+              rows.map((row) => row.covariates[at]!),
+            ),
+          );
+          const fit = fitAcceleratedLife(set, covariates, family);
+          if (!fit.converged) {
+            sizes.reasons++;
+            expect(fit.reason).not.toBe("");
+            return;
+          }
+          sizes.tops++;
+          const figures = [...fit.coefficients, fit.sigma, fit.logLikelihood, ...fit.covariance.flat()];
+          expect(figures.every(Number.isFinite)).toBe(true);
+          expect(fit.logLikelihood).toBeGreaterThan((fit.nullLogLikelihood ?? Number.NEGATIVE_INFINITY) - 1e-6);
+          for (const [at, score] of scoreResiduals(set, covariates, fit).entries()) {
+            const sum = score.reduce((all, value) => all + value, 0);
+            const errors = Math.abs(sum) * Math.sqrt(fit.covariance[at]![at]!);
+            const share = Math.abs(sum) / score.reduce((all, value) => all + Math.abs(value), Number.MIN_VALUE);
+            expect(Math.min(errors / 1e-6, share / 1e-9)).toBeLessThan(1);
+          }
+        },
+      ),
+      { seed: 6, numRuns: 400 },
+    );
+    expect(sizes.tops).toBeGreaterThan(100);
+    expect(sizes.reasons).toBeGreaterThan(50);
   });
 });
