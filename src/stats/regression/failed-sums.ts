@@ -1,11 +1,16 @@
-import type { RiskSets } from "./risk-sets.ts";
+import type { RiskSteps } from "./risk-steps.ts";
 
-type Placed = Pick<RiskSets, "width" | "x" | "weight" | "firstFailed" | "end">;
+/** Covariates and weights by place, and which places fail at each step. */
+type Placed = Pick<RiskSteps, "firstFailed" | "end"> & {
+  width: number;
+  x: Float64Array;
+  weight: Float64Array | null;
+};
 
 /** Sums over the failures of all steps, each with its weight: of the covariates, and of the offsets. */
 export type FailedSums = { failed: Float64Array; failedOffset: number };
 
-export function failedSums(sets: Placed & Pick<RiskSets, "offset">): FailedSums {
+export function failedSums(sets: Placed & { offset: Float64Array | null }): FailedSums {
   const failed = new Float64Array(sets.width);
   let failedOffset = 0;
   for (let step = 0; step < sets.end.length; step++) {

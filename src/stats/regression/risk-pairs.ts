@@ -40,7 +40,7 @@ class StratumPairs {
   readonly #squares: Float64Array;
   readonly #found: { counts: PairCounts; influence: Float64Array };
   #start = 0;
-  #rank = new Uint32Array(0);
+  #rank: Uint32Array = new Uint32Array(0);
   #atRisk = new RisingCounts(0);
   #failed = new RisingCounts(0);
 
