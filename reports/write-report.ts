@@ -4,6 +4,7 @@ import { h } from "preact";
 import { UserError } from "../src/errors.ts";
 import { copyAssets } from "../src/report/copy-assets.ts";
 import {
+  buildsPage,
   DATA_QUALITY_PAGE,
   dossierPage,
   fleetPage,
@@ -12,6 +13,7 @@ import {
   METHODS_PAGE,
   offendersPage,
 } from "../src/report/page-names.ts";
+import { BuildsPage } from "./pages/builds-page.tsx";
 import { DataQualityPage } from "./pages/data-quality-page.tsx";
 import { DossierPage } from "./pages/dossier-page.tsx";
 import { FleetPage } from "./pages/fleet-page.tsx";
@@ -29,8 +31,8 @@ export type ReportOptions = {
 };
 
 /**
- * Writes the pages into `folder`: an index, three pages a fleet, one for each frame and position that stands out, one on the state of the
- * data and one on methods, which open from disk without a network.
+ * Writes the pages into `folder`: an index, four pages a fleet, one for each frame and position that stands out, one on the builds of all fleets
+ * together, one on the state of the data and one on methods, which open from disk without a network.
  * Pages of fleets that are no longer there, and of frames that no longer stand out, stay as they are; nothing leads to them.
  * @returns the files written, by their name in the folder
  * @throws UserError if the folder can't be written to or the assets aren't built
@@ -45,11 +47,13 @@ export async function writeReport(
       { name: fleetPage(fleet.name), page: h(FleetPage, { input, fleet }) },
       { name: lifePage(fleet.name), page: h(LifePage, { input, fleet }) },
       { name: offendersPage(fleet.name), page: h(OffendersPage, { input, fleet }) },
+      { name: buildsPage(fleet.name), page: h(BuildsPage, { input, fleet }) },
       ...fleet.dossiers.map((dossier) => ({
         name: dossierPage(fleet.name, dossier.kind, dossier.id),
         page: h(DossierPage, { input, fleet, dossier }),
       })),
     ]),
+    ...(input.builds.length === 0 ? [] : [{ name: buildsPage(null), page: h(BuildsPage, { input, fleet: null }) }]),
     { name: DATA_QUALITY_PAGE, page: h(DataQualityPage, { input }) },
     { name: METHODS_PAGE, page: h(MethodsPage, { input }) },
     { name: INDEX_PAGE, page: h(IndexPage, { input }) },

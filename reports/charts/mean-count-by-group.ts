@@ -2,6 +2,7 @@ import type { TopLevelSpec } from "vega-lite";
 import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { GROUP_LINES } from "./group-lines.ts";
 import { roundTicks } from "./round-ticks.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
@@ -12,17 +13,7 @@ const HEIGHT = 300;
 const NAME = 13;
 
 /** Groups that can be told apart in one picture. */
-export const MOST_CURVES = 6;
-
-/** Each by its dashes and weight; names stand at the ends. */
-const LINES = [
-  { color: COLOURS.ink, dash: [1, 0], width: 2.2 },
-  { color: COLOURS.accent, dash: [7, 3], width: 2 },
-  { color: COLOURS.soft, dash: [2, 2], width: 2 },
-  { color: COLOURS.ink, dash: [9, 3, 2, 3], width: 1.5 },
-  { color: COLOURS.accent, dash: [1, 3], width: 2 },
-  { color: COLOURS.faint, dash: [1, 0], width: 2 },
-] as const;
+export const MOST_CURVES = GROUP_LINES.length;
 
 export type GroupCurve = { name: string; units: number; steps: MeanCountStep[] };
 
@@ -71,7 +62,7 @@ export function meanCountByGroup(
 }
 
 function curveLayers({ name, steps }: GroupCurve, place: number, x: Position, y: Position): Layer[] {
-  const { color, dash, width } = LINES[place]!;
+  const { color, dash, width } = GROUP_LINES[place]!;
   const rows = thin(steps, ({ time }) => time, 50).map((step) => ({ ...step, name }));
   const from = { name, time: 0, estimate: 0, low: 0, high: 0, underObservation: steps[0]?.underObservation ?? 0 };
   return [

@@ -1,5 +1,5 @@
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import { INDEX_PAGE, offendersPage } from "../../src/report/page-names.ts";
+import { buildsPage, INDEX_PAGE, offendersPage } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Basis } from "../parts/basis.tsx";
 import { Careful } from "../parts/careful.tsx";
@@ -68,6 +68,13 @@ export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOv
       </Section>
       <Section {...endPlay}>
         <EndPlaySection endPlay={fleet.endPlay} title={fleet.title} fleet={fleet.name} />
+        {fleet.builds.map(({ answer }) => (
+          <p key={answer}>{answer}</p>
+        ))}
+        <p>
+          <a href={buildsPage(fleet.name)}>Which builds last longer</a>: end play, lube and seals, crude and with all
+          else alike, and what would settle it.
+        </p>
       </Section>
       <Section {...basis}>
         <Basis fleet={fleet} />

@@ -1,5 +1,5 @@
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
-import { fleetPage, lifePage, offendersPage } from "../../src/report/page-names.ts";
+import { buildsPage, fleetPage, lifePage, offendersPage } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
@@ -52,7 +52,8 @@ export function IndexPage({ input }: { input: ReportInput }) {
             <p>
               <a href={fleetPage(fleet.name)}>The fleet in short</a>,{" "}
               <a href={lifePage(fleet.name)}>its lives slot by slot</a>,{" "}
-              <a href={offendersPage(fleet.name)}>who comes back too often</a>
+              <a href={offendersPage(fleet.name)}>who comes back too often</a>,{" "}
+              <a href={buildsPage(fleet.name)}>which builds last longer</a>
             </p>
           </article>
         ))}
@@ -60,6 +61,16 @@ export function IndexPage({ input }: { input: ReportInput }) {
       {asOf !== null && (
         <Section {...compare}>
           <SideBySide input={input} asOf={asOf} />
+          {input.builds.length > 0 && (
+            <>
+              {input.builds.map(({ answer }) => (
+                <p key={answer}>{answer}</p>
+              ))}
+              <p>
+                <a href={buildsPage(null)}>Which builds last longer, all fleets together</a>
+              </p>
+            </>
+          )}
         </Section>
       )}
       <Section {...accounting}>

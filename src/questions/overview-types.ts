@@ -1,5 +1,6 @@
 import type { LengthUnit } from "../workspace/lengths.ts";
 import type { IntervalsAnswer, LifeAnswer, LifeGroup } from "./answer.ts";
+import type { CompareAnswer } from "./compare-answer.ts";
 import type { BuildEnd, Dossier } from "./dossier-types.ts";
 import type { Comparison } from "./life-answer.ts";
 import type { OffendersAnswer } from "./offenders-answer.ts";
@@ -45,6 +46,8 @@ export type FleetOverview = {
   offenders: { unit: OffendersAnswer; position: OffendersAnswer };
   /** Of frames and positions that stand out, most certain first. */
   dossiers: Dossier[];
+  /** Whether the way in which frames are built makes lives longer, effect by effect; none where builds do not differ. */
+  builds: CompareAnswer[];
   lives: SlotLives[];
   timeline: TimelineRow[];
   endPlay: EndPlay;
@@ -68,6 +71,8 @@ export type Overview = {
   asOf: string | null;
   level: number;
   fleets: FleetOverview[];
+  /** The same of all fleets together; none where there is one fleet. */
+  builds: CompareAnswer[];
   /** Not there where fleets were not compared. */
   compared?: FleetsCompared;
 };

@@ -3,6 +3,7 @@ import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 import { inUnit, MM_PER } from "../workspace/lengths.ts";
+import { buildStudy } from "./build-study.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
 import { fleetDossiers } from "./fleet-dossiers.ts";
 import { askIntervals } from "./intervals.ts";
@@ -30,7 +31,7 @@ export async function askOverview(
     configuration,
     ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
   });
-  if (derived === null) return { title: configuration.title, asOf: null, level: options.level, fleets: [] };
+  if (derived === null) return { title: configuration.title, asOf: null, level: options.level, fleets: [], builds: [] };
   const { asOf, latestOn } = derived;
   const { clock } = configuration;
   await runStep(connection, `40_studied_${clock}`);
@@ -75,6 +76,7 @@ export async function askOverview(
         clock,
         ...(folder !== undefined && { folder }),
       }),
+      builds: await buildStudy(connection, scope, source),
       lives: await slotLives(connection, name),
       timeline: await timeline(connection, name),
       endPlay: await endPlay(connection, name, asOf, configuration),
@@ -92,6 +94,7 @@ export async function askOverview(
     asOf,
     level: options.level,
     fleets,
+    builds: fleets.length < 2 ? [] : await buildStudy(connection, { by: [], clock, level: options.level }, source),
     compared: life,
   };
 }

@@ -23,6 +23,11 @@ export function offendersPage(name: string): string {
   return `offenders-${checked(name)}.html`;
 }
 
+/** File name of the page on which builds last longer: of a fleet, or of all together. */
+export function buildsPage(fleet: string | null): string {
+  return fleet === null ? "builds.html" : `builds-${checked(fleet)}.html`;
+}
+
 /**
  * File name of the page on one frame or position. Its name comes from an export and may hold anything: plain ones are kept, of others what can be
  * kept, with a hash. No two get the same, not even where a disk takes capital and small letters as one.

@@ -8,9 +8,11 @@ import type { Browser, BrowserContextOptions, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { writeReport } from "../../reports/write-report.ts";
 import type { LifeAnswer } from "../../src/questions/answer.ts";
+import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
 import type { Dossier } from "../../src/questions/dossier-types.ts";
 import { dossierPage } from "../../src/report/page-names.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
+import { compareAnswerOf } from "../reports/compare-fixtures.ts";
 import {
   auditedFileOf,
   auditOf,
@@ -42,6 +44,11 @@ function hostileLife(): LifeAnswer {
   const rating = ratingOf({ basis: [{ name: HOSTILE, value: HOSTILE, source: HOSTILE }] });
   const conditional = conditionalOf(3).map((life) => ({ ...life, id: HOSTILE, unit: HOSTILE, position: HOSTILE }));
   return lifeAnswerOf([{ ...group, modes: modesOf(BEARING_LIVES, [HOSTILE, "lip_wear"]), rating, conditional }]);
+}
+
+/** A comparison by levels whose names bring markup along. */
+function hostileBuilds(): CompareAnswer {
+  return compareAnswerOf({ answer: HOSTILE, warnings: [HOSTILE], rows: HOSTILE }, [HOSTILE, `other ${HOSTILE}`]);
 }
 
 const hostileTimeline = timelineOf(12, (unit) => `${unit}${HOSTILE}`).map((row) => ({
@@ -79,6 +86,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
       timeline: hostileTimeline,
       dossiers: [hostileDossier()],
       findings: [HOSTILE],
+      builds: [hostileBuilds()],
     });
     const { findings, files, gaps } = auditOf();
     const audit = auditOf({
@@ -88,7 +96,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
       gaps: [...gaps, gapOf({ sentence: HOSTILE, title: HOSTILE, rows: HOSTILE })],
       completeness: [...completenessOf("saltmere"), ...completenessOf(HOSTILE, [HOSTILE, "lube"])],
     });
-    await writeReport(reportOf({ fleets: [fleetOf(), hostile], audit }), folder, { built });
+    const builds = [compareAnswerOf(), compareAnswerOf({}, ["oil_bath", "grease"])];
+    await writeReport(reportOf({ fleets: [fleetOf({ builds }), hostile], builds, audit }), folder, { built });
     browser = await startChromium();
   });
 
@@ -128,6 +137,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "index.html",
     "fleet-saltmere.html",
     "life-saltmere.html",
+    "builds-saltmere.html",
+    "builds.html",
     "offenders-saltmere.html",
     "dossier-saltmere-QF-001.html",
     "data-quality.html",
@@ -251,6 +262,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "fleet-saltmere.html", width: 390 },
     { name: "life-saltmere.html", width: 1280 },
     { name: "life-saltmere.html", width: 390 },
+    { name: "builds-saltmere.html", width: 1280 },
+    { name: "builds-saltmere.html", width: 390 },
     { name: "offenders-saltmere.html", width: 1280 },
     { name: "offenders-saltmere.html", width: 390 },
     { name: "dossier-saltmere-QF-001.html", width: 1280 },
@@ -285,6 +298,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "fleet-hostile.html",
     "life-saltmere.html",
     "life-hostile.html",
+    "builds-saltmere.html",
+    "builds-hostile.html",
     "offenders-saltmere.html",
     "offenders-hostile.html",
     "dossier-saltmere-QF-001.html",
@@ -312,6 +327,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   it.each([
     { name: "fleet-saltmere.html", charts: 4 },
     { name: "life-saltmere.html", charts: 10 },
+    { name: "builds-saltmere.html", charts: 5 },
     { name: "index.html", charts: 1 },
     { name: "offenders-saltmere.html", charts: 7 },
     { name: "dossier-saltmere-QF-001.html", charts: 1 },
@@ -322,19 +338,22 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     for (const drawing of await drawings.all()) expect(await drawing.isVisible()).toBe(true);
   });
 
-  it.each(["fleet-saltmere.html", "life-saltmere.html", "offenders-saltmere.html", "dossier-saltmere-QF-001.html"])(
-    "%s prints the drawings and the tables, opened",
-    async (name) => {
-      const { page } = await open(name);
-      await enliven(page);
-      const pdf = await page.pdf({ preferCSSPageSize: true });
-      expect(pdf.subarray(0, 5).toString()).toBe("%PDF-");
-      await page.emulateMedia({ media: "print" });
-      expect(await page.locator(".chart-still svg").first().isVisible()).toBe(true);
-      expect(await page.locator(".chart-live").first().isVisible()).toBe(false);
-      const table = page.locator("details:not([open]) table").first();
-      expect((await table.boundingBox())?.height).toBeGreaterThan(50);
-      expect(await page.locator("nav").isVisible()).toBe(false);
-    },
-  );
+  it.each([
+    "fleet-saltmere.html",
+    "life-saltmere.html",
+    "builds-saltmere.html",
+    "offenders-saltmere.html",
+    "dossier-saltmere-QF-001.html",
+  ])("%s prints the drawings and the tables, opened", async (name) => {
+    const { page } = await open(name);
+    await enliven(page);
+    const pdf = await page.pdf({ preferCSSPageSize: true });
+    expect(pdf.subarray(0, 5).toString()).toBe("%PDF-");
+    await page.emulateMedia({ media: "print" });
+    expect(await page.locator(".chart-still svg").first().isVisible()).toBe(true);
+    expect(await page.locator(".chart-live").first().isVisible()).toBe(false);
+    const table = page.locator("details:not([open]) table").first();
+    expect((await table.boundingBox())?.height).toBeGreaterThan(50);
+    expect(await page.locator("nav").isVisible()).toBe(false);
+  });
 });

@@ -795,6 +795,7 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
     intervals: intervalsAnswerOf(meanCountOf(143, 200)),
     intervalsByGroup: intervalsByModelOf(),
     ...offendersOf(rows),
+    builds: [],
     lives: [
       slotLivesOf("drive_end_bearings", BEARING_LIVES),
       slotLivesOf("pump_end_bearing", pumpEnd),
@@ -982,6 +983,7 @@ export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
     audit: auditOf(),
     cautions: [],
     compared: comparedOf(),
+    builds: [],
     ...more,
   };
 }

@@ -295,7 +295,7 @@ describe("fleets side by side", () => {
 describe("the page on methods", () => {
   it("is linked from the foot of every page, and gives each method with its source", async () => {
     const pages = await pagesOf([fleetOf({ life: lifeAnswerOf([]), timeline: [] })]);
-    expect(Object.keys(pages)).toHaveLength(6);
+    expect(Object.keys(pages)).toHaveLength(7);
     for (const html of Object.values(pages))
       expect(html).toContain('<a href="methods.html">How the figures are made</a>');
     const text = textOf(pages["methods.html"]!);

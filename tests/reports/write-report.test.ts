@@ -79,10 +79,12 @@ function countOf(page: string, pattern: RegExp): number {
 }
 
 describe("writeReport()", () => {
-  it("writes an index, three pages a fleet and one for each that stands out, those on data and methods, and what they load", async () => {
+  it("writes an index, four pages a fleet and one for each that stands out, those on data and methods, and what they load", async () => {
     const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
     const { pages } = await writeReport(reportOf(), folder, { built });
     expect(pages.toSorted()).toEqual([
+      "builds-ostrel.html",
+      "builds-saltmere.html",
       "data-quality.html",
       "dossier-ostrel-QF-001.html",
       "dossier-ostrel-QF-002.html",

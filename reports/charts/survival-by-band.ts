@@ -1,0 +1,134 @@
+import type { TopLevelSpec } from "vega-lite";
+import type { SurvivalStep } from "../../src/questions/answer.ts";
+import { COLOURS } from "../theme/colours.ts";
+import { CHART_CONFIG } from "./chart-theme.ts";
+import { GROUP_LINES } from "./group-lines.ts";
+import { roundTicks } from "./round-ticks.ts";
+import { shortLabel } from "./short-label.ts";
+import type { Layer, Position } from "./spec-types.ts";
+import { spreadApart } from "./spread-apart.ts";
+import { thin } from "./thin.ts";
+
+const HEIGHT = 280;
+const NAME = 13;
+const RISK_ROW = 16;
+
+export type BandCurve = { name: string; lives: number; steps: SurvivalStep[]; end: number };
+
+/** Ages at which numbers at risk stand: those of the axis, few enough to be read. */
+export function riskAges(bands: BandCurve[]): number[] {
+  return roundTicks(Math.max(...bands.map(({ end }) => end), 1), 6);
+}
+
+/** Of a band the number at risk at an age: those of the next failure or later. */
+export function atRiskAt({ steps, end, lives }: BandCurve, age: number): number {
+  if (age === 0) return lives;
+  if (age > end) return 0;
+  const next = steps.find(({ time }) => time >= age);
+  return next?.atRisk ?? 0;
+}
+
+/** Share still running by age, band beside band, with the numbers at risk below. */
+export function survivalByBand(
+  bands: BandCurve[],
+  { title, timeTitle }: { title: string; timeTitle: string },
+): TopLevelSpec {
+  const shown = bands.slice(0, GROUP_LINES.length);
+  const ages = riskAges(shown);
+  const x: Position = {
+    field: "time",
+    type: "quantitative",
+    title: timeTitle,
+    scale: { domain: [0, 1.12 * ages.at(-1)!], nice: false },
+    axis: { values: ages, format: ",~r", titlePadding: 12 + RISK_ROW * shown.length, labelOverlap: false },
+  };
+  const y: Position = {
+    field: "estimate",
+    type: "quantitative",
+    title: "Still running",
+    scale: { domain: [0, 1] },
+    axis: { format: ".0%", values: [0, 0.25, 0.5, 0.75, 1] },
+  };
+  return {
+    description: `Share still running by age, ${title}: ${shown.map(({ name, steps }) => `${name} ${Math.round(100 * (steps.at(-1)?.estimate ?? 1))} % after the last failure`).join("; ")}; numbers at risk under the axis.`,
+    config: CHART_CONFIG,
+    height: HEIGHT,
+    layer: [
+      ...shown.flatMap((band, place) => curveLayers(band, place, x, y)),
+      ...nameLayers(shown, x, y),
+      ...shown.flatMap((band, row) => riskLayers(band, row, ages, x)),
+    ],
+  };
+}
+
+function cornersOf({ steps, end }: BandCurve): { time: number; estimate: number }[] {
+  const last = steps.at(-1);
+  return [
+    { time: 0, estimate: 1 },
+    ...steps,
+    ...(end > (last?.time ?? 0) ? [{ time: end, estimate: last?.estimate ?? 1 }] : []),
+  ];
+}
+
+function curveLayers(band: BandCurve, place: number, x: Position, y: Position): Layer[] {
+  const { color, dash, width } = GROUP_LINES[place]!;
+  const values = thin(cornersOf(band), ({ time }) => time, 80).map(({ time, estimate }) => ({
+    name: band.name,
+    time,
+    estimate,
+  }));
+  return [
+    {
+      data: { values },
+      mark: { type: "line", interpolate: "step-after", color, strokeWidth: width, strokeDash: [...dash] },
+      encoding: { x, y },
+    },
+    {
+      data: { values: thin(values, ({ time }) => time, 30) },
+      mark: { type: "point", filled: true, size: 40, color, opacity: 0 },
+      encoding: {
+        x,
+        y,
+        tooltip: [
+          { field: "name", title: "Band" },
+          { field: "time", title: "Age", format: ",.1~f" },
+          { field: "estimate", title: "Still running", format: ".1%" },
+        ],
+      },
+    },
+  ];
+}
+
+function nameLayers(bands: BandCurve[], x: Position, y: Position): Layer[] {
+  const ends = bands.map((band) => ({ name: shortLabel(band.name, 18), ...cornersOf(band).at(-1)! }));
+  const places = spreadApart(
+    ends.map(({ estimate }) => HEIGHT * (1 - estimate)),
+    NAME,
+    0,
+    HEIGHT,
+  );
+  const values = ends.map(({ name, time }, at) => ({ name, time, estimate: 1 - places[at]! / HEIGHT }));
+  const text = { type: "text", align: "left", dx: 6, baseline: "middle", fontSize: 11 } as const;
+  const encoding = { x, y, text: { field: "name" } } as const;
+  return [
+    { data: { values }, mark: { ...text, stroke: COLOURS.paper, strokeWidth: 4, opacity: 0.9 }, encoding },
+    { data: { values }, mark: { ...text, color: COLOURS.ink }, encoding },
+  ];
+}
+
+function riskLayers(band: BandCurve, row: number, ages: number[], x: Position): Layer[] {
+  const place = { value: HEIGHT + 28 + RISK_ROW * row };
+  const text = { type: "text", baseline: "middle", color: COLOURS.ink, fontSize: 11 } as const;
+  return [
+    {
+      data: { values: ages.map((time) => ({ time, text: atRiskAt(band, time).toLocaleString("en-US") })) },
+      mark: text,
+      encoding: { x, y: place, text: { field: "text" } },
+    },
+    {
+      data: { values: [{ text: shortLabel(band.name, 12) }] },
+      mark: { ...text, align: "right", color: COLOURS.soft },
+      encoding: { x: { value: -20 }, y: place, text: { field: "text" } },
+    },
+  ];
+}

@@ -1,0 +1,190 @@
+import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
+import { wordsOf } from "../../src/questions/compare-cases.ts";
+import { sides } from "../../src/questions/compare-sentence.ts";
+import type { EndPlay } from "../../src/questions/overview-types.ts";
+import { inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
+import { inUnit } from "../../src/workspace/lengths.ts";
+import { clockTitle } from "../charts/clock-title.ts";
+import { crudeAndAdjusted, MOST_CONTRASTS } from "../charts/crude-and-adjusted.ts";
+import { effectCurve } from "../charts/effect-curve.ts";
+import { atRiskAt, riskAges, survivalByBand } from "../charts/survival-by-band.ts";
+import { percentOf } from "../text/percent-of.ts";
+import { Careful } from "./careful.tsx";
+import { type Cell, DataTable } from "./data-table.tsx";
+import { Figure } from "./figure.tsx";
+import { RowsBehind } from "./rows-behind.tsx";
+
+type EffectProps = { answer: CompareAnswer; title: string; endPlay: EndPlay | null };
+
+/** One effect of how frames are built: the curve, crude beside adjusted, survival by band, who was compared with whom, what would settle it. */
+export function EffectSection({ answer, title, endPlay }: EffectProps) {
+  return (
+    <>
+      <Curve answer={answer} title={title} endPlay={endPlay} />
+      <Ratios answer={answer} title={title} />
+      <Bands answer={answer} title={title} />
+      <Compared answer={answer} />
+      <Settled answer={answer} />
+      <Careful warnings={answer.warnings} />
+    </>
+  );
+}
+
+function Curve({ answer, title, endPlay }: EffectProps) {
+  const { curve, level, contrast, effect } = answer;
+  if (curve.length === 0) return null;
+  const unit = contrast?.kind === "values" && contrast.unit !== null ? ` (${contrast.unit})` : "";
+  const name = `${capital(wordsOf(effect))}${unit}`;
+  const window = effect === "end_play" && endPlay?.window ? endPlay.window : null;
+  const edges =
+    window === null || endPlay === null
+      ? null
+      : { low: inUnit(window.low, window.unit, endPlay.unit), high: inUnit(window.high, window.unit, endPlay.unit) };
+  return (
+    <Figure
+      title={`How long lives last by ${wordsOf(effect)}`}
+      size="wide"
+      spec={effectCurve({ ...answer, title, valueTitle: name, level, window: edges })}
+      table={{
+        columns: [{ title: name }, ...["Times as long as at the middle"].map((one) => ({ title: one, figures: true }))],
+        rows: curve
+          .filter((_, at) => at % 5 === 0)
+          .map(({ x, lifeRatio, low, high }): Cell[] => [
+            inWords(x),
+            withLimits({ estimate: lifeRatio, low, high }, ""),
+          ]),
+        trace: <RowsBehind command={answer.rows} />,
+      }}
+    >
+      All else alike; the band is a pointwise {percentOf(level)} interval, ticks at the foot are the readings.
+      {edges !== null && ` Broken lines: the window (${window!.source}).`}
+      {answer.form === "flat" && " The test finds no effect: the curve may be level."}
+    </Figure>
+  );
+}
+
+function Ratios({ answer, title }: Pick<EffectProps, "answer" | "title">) {
+  const { contrasts, level, matters, effect } = answer;
+  if (contrasts.length === 0) return null;
+  const rows = contrasts.map(({ contrast, crude, adjusted }) => {
+    const [first, second] = sides(contrast);
+    return { name: `${first} over ${second}`, crude, adjusted };
+  });
+  return (
+    <Figure
+      title={`Ratios of lives by ${wordsOf(effect)}, crude and with all else alike`}
+      size="wide"
+      spec={crudeAndAdjusted(rows, { title, level, matters })}
+      open
+      table={{
+        columns: [
+          { title: "Lives at, over lives at" },
+          ...["Nothing held alike", "All else alike", "p"].map((one) => ({ title: one, figures: true })),
+          { title: "It says" },
+        ],
+        rows: contrasts.map(({ crude, adjusted, p, verdict }, at): Cell[] => [
+          rows[at]!.name,
+          withLimits(crude, ""),
+          withLimits(adjusted, ""),
+          p === null ? null : p < 0.001 ? "under 0.001" : inWords(p),
+          capital(verdict),
+        ]),
+        trace: <RowsBehind command={answer.rows} />,
+      }}
+    >
+      Open: nothing held alike; filled: all else alike; with {percentOf(level)} limits. Within the grey strip a ratio
+      would not matter (under {inWords(matters)} either way).
+      {contrasts.length > MOST_CONTRASTS && ` ${MOST_CONTRASTS} of ${contrasts.length} are drawn.`}
+    </Figure>
+  );
+}
+
+/** Fewer lives at risk make steps that say little. */
+const FEWEST_AT_RISK = 5;
+
+function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
+  const { crude, clock, effect } = answer;
+  const bands = crude.bands
+    .filter(({ survival }) => survival.length > 0)
+    .map(({ by, basis, survival }) => {
+      const steps = survival.filter(({ atRisk }, at) => at === 0 || atRisk >= FEWEST_AT_RISK);
+      return { name: wordsOf(Object.values(by)[0] ?? ""), lives: basis.lives, steps, end: steps.at(-1)!.time };
+    });
+  if (bands.length < 2) return null;
+  const ages = riskAges(bands);
+  const unit = unitOf(clock);
+  return (
+    <Figure
+      title={`Still running by age and ${wordsOf(effect)}, nothing held alike`}
+      size="wide"
+      spec={survivalByBand(bands, { title, timeTitle: clockTitle(clock) })}
+      table={{
+        columns: [
+          { title: capital(wordsOf(effect)) },
+          ...["Lives", "Failed", "10 % failed by", "Half failed by"].map((one) => ({ title: one, figures: true })),
+          ...ages.slice(1).map((age) => ({ title: `At risk at ${inWords(age)}${unit}`, figures: true })),
+        ],
+        rows: crude.bands.map(({ by, basis, l10, median }): Cell[] => {
+          const band = bands.find(({ name }) => name === wordsOf(Object.values(by)[0] ?? ""));
+          return [
+            wordsOf(Object.values(by)[0] ?? ""),
+            basis.lives,
+            basis.failed,
+            withLimits(l10, unit),
+            withLimits(median, unit),
+            ...ages.slice(1).map((age) => (band === undefined ? null : atRiskAt(band, age))),
+          ];
+        }),
+        trace: <RowsBehind command={answer.rows} />,
+      }}
+    >
+      As they are on record: bands may differ in more than {wordsOf(effect)}. Numbers at risk stand under the axis; a
+      curve ends at the last failure of its band.
+    </Figure>
+  );
+}
+
+function Compared({ answer: { confounding, effect, rows } }: Pick<EffectProps, "answer">) {
+  const [first] = confounding;
+  if (first === undefined) return null;
+  return (
+    <DataTable
+      caption={`Who was compared with whom: what builds of each ${wordsOf(effect)} were like`}
+      columns={[
+        { title: "" },
+        ...first.byBand.map(({ band }) => ({ title: wordsOf(band), figures: true })),
+        { title: "Greatest difference (standard deviations)", figures: true },
+      ]}
+      rows={confounding.map(({ covariate, level, byBand, difference }): Cell[] => [
+        level === null ? capital(wordsOf(covariate)) : `${capital(wordsOf(covariate))} ${wordsOf(level)}`,
+        ...byBand.map(({ value }) =>
+          value === null ? null : level === null ? inWords(value) : `${Math.round(100 * value)} %`,
+        ),
+        difference === null ? "nothing in common" : inWords(difference),
+      ])}
+      trace={<RowsBehind command={rows} />}
+    />
+  );
+}
+
+function Settled({ answer: { detectable, adjusted } }: Pick<EffectProps, "answer">) {
+  if (detectable.settle.length === 0 || "reason" in adjusted) return null;
+  return (
+    <DataTable
+      caption={`What would settle it, after ${inWords(adjusted.failed)} failures so far`}
+      columns={["Ratio of lives", "More failures", "Months at the rate so far"].map((title) => ({
+        title,
+        figures: true,
+      }))}
+      rows={detectable.settle.map(({ ratio, failures, months }): Cell[] => [
+        inWords(ratio),
+        failures,
+        months === null ? null : Math.round(months),
+      ])}
+    />
+  );
+}
+
+function capital(text: string): string {
+  return `${text[0]?.toUpperCase() ?? ""}${text.slice(1)}`;
+}
