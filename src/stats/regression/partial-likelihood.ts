@@ -3,18 +3,12 @@ import type { RiskSets } from "./risk-sets.ts";
 import { RiskSums } from "./risk-sums.ts";
 import { emptyTie, sumTie, type TieSums } from "./tie-sums.ts";
 
-/** A partial log-likelihood, and whether at some failure a life was at risk that outlasted it: else nothing is compared. */
-export type PartialLikelihood = CrossSums & { compares: boolean };
-
-/** Of all at risk, what must be outlasting a failure for it not to be rounding. */
-const ROUNDING = 1e-14;
-
 /**
  * Partial likelihood of scaled coefficients: of each tie of n failures of weight W together, the sum of weight * (b'x + offset) less
  * W / n times the sum of log s_l over the tie's terms.
  * @see D. R. Cox, Journal of the Royal Statistical Society B 34 (1972) 187-220; Therneau & Grambsch, Modeling Survival Data, ch. 3
  */
-export function partialLikelihood(sets: RiskSets, b: Float64Array): PartialLikelihood {
+export function partialLikelihood(sets: RiskSets, b: Float64Array): CrossSums {
   const { width, terms, failing } = sets;
   const sums = new RiskSums(sets, b);
   const slope = sets.failed.slice();
@@ -22,7 +16,6 @@ export function partialLikelihood(sets: RiskSets, b: Float64Array): PartialLikel
   const tie = emptyTie();
   let value = sets.failedOffset;
   for (let one = 0; one < width; one++) value += b[one]! * slope[one]!;
-  let compares = false;
   for (let step = 0; step < terms.length; step++) {
     sums.advance(step);
     const { atRisk, failing: failed } = sums;
@@ -32,10 +25,9 @@ export function partialLikelihood(sets: RiskSets, b: Float64Array): PartialLikel
     value -= share * tie.log;
     addSlope(slope, share, atRisk, failed, tie);
     addCurves(curves, share, atRisk, failed, tie, width);
-    compares ||= atRisk[0]! - failed[0]! > ROUNDING * atRisk[0]!;
   }
   if (Number.isNaN(value)) value = Number.NEGATIVE_INFINITY;
-  return { value, slope, bend: unpacked(curves, width, -1), compares };
+  return { value, slope, bend: unpacked(curves, width, -1) };
 }
 
 /** Takes off the mean covariates over the terms of a tie. */
@@ -59,6 +51,15 @@ export function addCurves(
   width: number,
 ): void {
   let at = 0;
+  if (a1 === 0) {
+    for (let one = 0; one < width; one++) {
+      const s = share * b0 * atRisk[one + 1]!;
+      for (let other = 0; other <= one; other++, at++) {
+        curves[at]! += share * a0 * atRisk[1 + width + at]! - s * atRisk[other + 1]!;
+      }
+    }
+    return;
+  }
   for (let one = 0; one < width; one++) {
     const s = atRisk[one + 1]!;
     const d = failed[one + 1]!;

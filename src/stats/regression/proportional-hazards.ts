@@ -3,9 +3,11 @@ import type { Lives } from "../lives.ts";
 import { type ChiSquareTest, chiSquareTest } from "./chi-square-test.ts";
 import { climb } from "./climb.ts";
 import type { Covariate } from "./covariates.ts";
+import type { CrossSums } from "./cross-sums.ts";
 import { checkHazardModel, type HazardFitOptions, type HazardModel } from "./hazard-model.ts";
 import { inverseInformation } from "./inverse-information.ts";
-import { type PartialLikelihood, partialLikelihood } from "./partial-likelihood.ts";
+import { anyOutlasted } from "./outlasted.ts";
+import { partialLikelihood } from "./partial-likelihood.ts";
 import { type RiskSets, riskSets } from "./risk-sets.ts";
 import { runaway, type Untold, untoldCovariate } from "./why-no-hazards.ts";
 
@@ -62,24 +64,24 @@ export function fitProportionalHazards(
   const sets = riskSets(model);
   const failures = sets.failures.reduce((sum, own) => sum + own, 0);
   const start = partialLikelihood(sets, new Float64Array(sets.width));
-  const refused = refusal(failures, start);
+  const refused = refusal(failures, sets, start);
   const fit = refused === null ? fitFrom(model, sets, start) : { reason: refused, covariates: [] };
   return "reason" in fit
     ? { converged: false, reason: fit.reason, failures, covariates: fit.covariates }
     : { converged: true, ...fit, failures };
 }
 
-function refusal(failures: number, start: PartialLikelihood): string | null {
+function refusal(failures: number, sets: RiskSets, start: CrossSums): string | null {
   if (failures === 0) return "there are no failures";
   if (failures < 2) return "there is only one failure, which tells next to nothing of a covariate";
   if (!Number.isFinite(start.value)) return "the offsets or weights are too far apart to be reckoned with";
-  return start.compares ? null : "no life at risk outlasts a failure, so that none can be compared";
+  return anyOutlasted(sets) ? null : "no life at risk outlasts a failure, so that none can be compared";
 }
 
 function fitFrom(
   model: HazardModel,
   sets: RiskSets,
-  start: PartialLikelihood,
+  start: CrossSums,
 ): Omit<ConvergedHazards, "converged" | "failures"> | Untold {
   const startInverse = inverseInformation(start);
   const untold = untoldCovariate(model, sets, start, startInverse);

@@ -9,6 +9,7 @@ import type { RiskSets } from "./risk-sets.ts";
  */
 export class RiskSums {
   readonly atRisk: Float64Array;
+  /** Left at 0 where a tie has one term, in which failures have no part of their own. */
   readonly failing: Float64Array;
   readonly #sets: RiskSets;
   readonly #b: Float64Array;
@@ -28,16 +29,18 @@ export class RiskSums {
 
   /** Goes to a step; steps are to be gone through from the first on. */
   advance(step: number): void {
-    const { first, firstFailed, end, stratum } = this.#sets;
+    const { first, firstFailed, end, terms, stratum } = this.#sets;
     const { atRisk, failing } = this;
     if (step > 0 && stratum[step] !== stratum[step - 1]) this.#begin();
     failing.fill(0);
-    this.#add(failing, firstFailed[step]!, end[step]!);
+    const apart = terms[step]! > 1;
+    if (apart) this.#add(failing, firstFailed[step]!, end[step]!);
     if (this.#parts !== null) {
       this.#exchange(step, this.#parts);
       return;
     }
-    this.#add(atRisk, first[step]!, firstFailed[step]!);
+    this.#add(atRisk, first[step]!, apart ? firstFailed[step]! : end[step]!);
+    if (!apart) return;
     for (let at = 0; at < atRisk.length; at++) atRisk[at]! += failing[at]!;
   }
 

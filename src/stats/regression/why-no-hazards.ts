@@ -1,8 +1,8 @@
 import type { Matrix } from "ml-matrix";
 import type { Climb } from "./climb.ts";
 import { type Covariate, dependentColumn } from "./covariates.ts";
+import type { CrossSums } from "./cross-sums.ts";
 import type { HazardModel } from "./hazard-model.ts";
-import type { PartialLikelihood } from "./partial-likelihood.ts";
 import type { RiskSets } from "./risk-sets.ts";
 import { stepByPlace } from "./risk-steps.ts";
 import { scaleOf } from "./scaled-covariate.ts";
@@ -20,7 +20,7 @@ const TOLD = 1e-12;
 export function untoldCovariate(
   model: HazardModel,
   sets: RiskSets,
-  { bend }: PartialLikelihood,
+  { bend }: CrossSums,
   inverse: Matrix | null,
 ): Untold | null {
   const { covariates } = model;
