@@ -2,6 +2,7 @@ import { Command } from "commander";
 import { auditCommand } from "./commands/audit.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { demoCommand } from "./commands/demo.ts";
+import { gaugeCommand } from "./commands/gauge.ts";
 import { ingestCommand } from "./commands/ingest.ts";
 import { initCommand } from "./commands/init.ts";
 import { intervalsCommand } from "./commands/intervals.ts";
@@ -41,10 +42,15 @@ export function program(around: Surroundings): Command {
     lifeCommand,
     offendersCommand,
     compareCommand,
+    gaugeCommand,
     reportCommand,
     queryCommand,
     simulateCommand,
   ];
-  for (const command of commands) framelife.addCommand(command(around).copyInheritedSettings(framelife));
+  for (const command of commands) {
+    const made = command(around).copyInheritedSettings(framelife);
+    for (const part of made.commands) part.copyInheritedSettings(made);
+    framelife.addCommand(made);
+  }
   return framelife;
 }

@@ -8,6 +8,8 @@ import { RULES } from "../src/workspace/rules.ts";
 import { runProgram } from "./commands/run-program.ts";
 import {
   AuditAnswerSchema,
+  GaugePlanAnswerSchema,
+  GaugeReadAnswerSchema,
   IntervalsAnswerSchema,
   LifeAnswerSchema,
   TraceAnswerSchema,
@@ -26,9 +28,13 @@ const nothing = {
   progress: false,
 };
 const commands = program(nothing).commands.map((command) => [command.name(), command] as const);
+const withParts = commands.flatMap(([name, command]) => [
+  [name, command] as const,
+  ...command.commands.map((part) => [`${name} ${part.name()}`, part] as const),
+]);
 
 describe("the README", () => {
-  it.each(commands)("has a line for %s, whose help explains every option", (name, command) => {
+  it.each(withParts)("has a line for %s, whose help explains every option", (name, command) => {
     expect(readme).toContain(`\`framelife ${name}`);
     expect(command.description()).not.toBe("");
     for (const { flags, description } of command.options) expect(description, flags).not.toBe("");
@@ -93,6 +99,15 @@ describe("the README", () => {
   ])("documents every field of the JSON of $command, its rows and findings", ({ shapes }) => {
     const fields = shapes.flatMap((shape) => Object.keys(shape));
     expect(fields.length).toBeGreaterThan(20);
+    const told = (field: string) => readme.includes(`\`${field}\``) || readme.includes(`\`${field}[]\``);
+    expect(fields.filter((field) => !["schema", "command"].includes(field) && !told(field))).toEqual([]);
+  });
+
+  it.each([
+    { command: "gauge read", fields: Object.keys(GaugeReadAnswerSchema.shape) },
+    { command: "gauge plan", fields: Object.keys(GaugePlanAnswerSchema.shape) },
+  ])("documents every field of the JSON of $command", ({ fields }) => {
+    expect(fields.length).toBeGreaterThan(10);
     const told = (field: string) => readme.includes(`\`${field}\``) || readme.includes(`\`${field}[]\``);
     expect(fields.filter((field) => !["schema", "command"].includes(field) && !told(field))).toEqual([]);
   });

@@ -34,6 +34,14 @@ export async function settingsOf(around: Surroundings, command: Command): Promis
   return readSettings(await folderOf(around, command));
 }
 
+/** The configuration of the workspace that was named, or of the nearest one; null where none was named and there is none. */
+export async function settingsIfAny(around: Surroundings, command: Command): Promise<Settings | null> {
+  const { nearestWorkspace, readSettings } = await import("../workspace/workspace.ts");
+  if (namedFolder(command).folder !== undefined) return settingsOf(around, command);
+  const folder = nearestWorkspace(around.folder);
+  return folder === null ? null : readSettings(folder);
+}
+
 /**
  * Opens what a question is asked of, runs `ask`, and closes it again, whatever happens.
  * `study` makes the question's table from a plain table; a workspace's lives are derived at the as-of date.

@@ -1,4 +1,5 @@
 import type { Answer, Basis } from "../questions/answer.ts";
+import type { GaugeBasis } from "../questions/gauge-answer.ts";
 import { count } from "../questions/wording.ts";
 import { type Cell, writeCsv } from "./csv-file.ts";
 import { printable, printableJson } from "./printable.ts";
@@ -10,15 +11,20 @@ export type AnswerTable = {
   text: TextTable;
   /** More to be said in tables of their own, below. */
   more?: { title: string; table: TextTable }[];
+  /** What may be asked next. */
+  next?: string;
   csv: { headers: string[]; rows: Cell[][] };
 };
 
 export type TextTable = { headers: string[]; rows: string[][]; right: boolean[] };
 
+/** An answer of lives, or of readings. */
+type Printed = Omit<Answer, "basis"> & { basis: Basis | GaugeBasis };
+
 /** Prints an answer the way all commands do: the sentence, the table, what it rests on, what to be careful of. */
 export async function printAnswer(
   around: Surroundings,
-  answer: Answer,
+  answer: Printed,
   tableOf: () => AnswerTable,
   options: { json?: true; csv?: string },
 ): Promise<void> {
@@ -38,6 +44,7 @@ export async function printAnswer(
   for (const { title, table: own } of table.more ?? []) {
     parts.push(`${colours.bold(printable(title))}\n${textTable(own.headers, own.rows, own.right)}`);
   }
+  if (table.next !== undefined) parts.push(printable(table.next));
   parts.push(restsOn(answer));
   if (answer.warnings.length > 0) {
     parts.push(answer.warnings.map((warning) => `${colours.yellow("Careful:")} ${printable(warning)}`).join("\n"));
@@ -46,9 +53,9 @@ export async function printAnswer(
   around.print(parts.join("\n\n"));
 }
 
-function restsOn(answer: Answer): string {
+function restsOn(answer: Printed): string {
   const day = answer.asOf === null ? "" : ` as of ${answer.asOf}`;
-  const basis = isOfStretches(answer) ? intervalsInWords(answer.basis) : livesInWords(answer.basis);
+  const basis = basisInWords(answer);
   const left = Object.entries(answer.basis.leftOut).map(
     ([reason, number]) => `${number} ${reason.replaceAll("_", " ")}`,
   );
@@ -56,8 +63,15 @@ function restsOn(answer: Answer): string {
   return `Rests on${day}: ${basis}${out}. Limits: ${Number((100 * answer.level).toPrecision(6))} %.`;
 }
 
+function basisInWords({ basis, ...answer }: Printed): string {
+  if ("readings" in basis) {
+    return `${count(basis.readings, "reading")} of ${count(basis.frames, "frame")} by ${count(basis.fitters, "fitter")}`;
+  }
+  return isOfStretches(answer) ? intervalsInWords(basis) : livesInWords(basis);
+}
+
 /** Whether an answer counts stretches between rebuilds, not lives of components. */
-function isOfStretches(answer: Answer & { slot?: string | null; by?: string }): boolean {
+function isOfStretches(answer: Omit<Printed, "basis"> & { slot?: string | null; by?: string }): boolean {
   return (
     answer.command === "intervals" || (answer.command === "offenders" && answer.slot === null && answer.by !== "batch")
   );

@@ -79,14 +79,16 @@ export function list(text: string): string[] {
   return names;
 }
 
-function level(text: string): number {
+/** A confidence level. */
+export function level(text: string): number {
   const share = Number(text);
   if (!(share > 0.5 && share < 1))
     throw new InvalidArgumentError("give a share above 0.5 and below 1, for example 0.95");
   return share;
 }
 
-function pairs(text: string): Record<string, string> {
+/** Other headers of a plain table, by our names. */
+export function pairs(text: string): Record<string, string> {
   return Object.fromEntries(
     text.split(",").map((pair) => {
       const [name = "", column = "", ...more] = pair.split("=").map((part) => part.trim());

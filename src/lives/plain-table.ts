@@ -9,6 +9,8 @@ export type OpenPlainTable = {
   connection: DuckDBConnection;
   path: string;
   headers: string[];
+  /** Headers, in small letters, that stand over more than one column. */
+  doubled: ReadonlySet<string>;
   /** The columns, as quoted headers, that hold numbers and no text: of a Parquet file that says so. */
   numeric: ReadonlySet<string>;
   close: () => void;
@@ -31,6 +33,7 @@ export async function openPlainTable(folder: string, file: string): Promise<Open
     ? "read_parquet($path)"
     : `read_csv($path, header = true, all_varchar = true, auto_detect = true, delim = ',', quote = '"', escape = '"', ignore_errors = false)`;
   const numeric = new Set<string>();
+  let doubled = new Set<string>();
   const read: string[] = [];
   try {
     const cells = await connection.runAndReadAll(`from ${reader} limit 0`, { path });
@@ -43,6 +46,7 @@ export async function openPlainTable(folder: string, file: string): Promise<Open
       `create table plain as select row_number() over ()::integer as "row ", ${read.join(", ")} from ${reader}`,
       { path },
     );
+    if (reader.startsWith("read_csv")) doubled = await doubledHeaders(connection, reader, path);
   } catch (error) {
     const said = (error as Error).message.split("\n").slice(0, 2).join(" ");
     throw new UserError(
@@ -63,12 +67,21 @@ export async function openPlainTable(folder: string, file: string): Promise<Open
     connection,
     path,
     headers,
+    doubled,
     numeric,
     close: () => {
       connection.closeSync();
       instance.closeSync();
     },
   };
+}
+
+/** The reader gives a header that comes again a name of its own; only the row itself shows it. */
+async function doubledHeaders(connection: DuckDBConnection, reader: string, path: string): Promise<Set<string>> {
+  const plain = reader.replace("header = true", "header = false");
+  const [row = []] = (await connection.runAndReadAll(`from ${plain} limit 1`, { path })).getRows();
+  const names = row.map((cell) => String(cell ?? "").toLowerCase());
+  return new Set(names.filter((name, at) => name !== "" && names.indexOf(name) !== at));
 }
 
 /** A column of the plain table by the name we know it by, as a quoted header; undefined where the table has none. */
@@ -78,6 +91,11 @@ export function plainColumn(table: OpenPlainTable, renamed: Record<string, strin
   if (found === undefined && renamed[name] !== undefined) {
     throw new UserError(
       `Cannot read ${table.path}: no column "${header}", named for ${name} by --columns; its columns are ${table.headers.join(", ")}`,
+    );
+  }
+  if (found !== undefined && table.doubled.has(found.toLowerCase())) {
+    throw new UserError(
+      `Cannot use ${table.path}: header "${found}" stands over more than one column; give each column a header of its own`,
     );
   }
   return found === undefined ? undefined : quoteIdentifier(found);

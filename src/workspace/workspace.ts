@@ -38,16 +38,21 @@ export function readWorkspace(folder: string): Workspace {
   return { ...settings, pipelines };
 }
 
-/** The nearest folder at or above `start` that holds a configuration. */
+/** The nearest folder at or above `start` that holds a configuration; a UserError where none does. */
 export function findWorkspace(start: string): string {
+  const folder = nearestWorkspace(start);
+  if (folder !== null) return folder;
+  throw new UserError(
+    `Cannot find a workspace: no ${CONFIGURATION_FILE} in ${resolve(start)} or above it; go into one, name it with --workspace, or make one with "framelife init"`,
+  );
+}
+
+/** The nearest folder at or above `start` that holds a configuration, if any does. */
+export function nearestWorkspace(start: string): string | null {
   let folder = resolve(start);
   while (!existsSync(join(folder, CONFIGURATION_FILE))) {
     const parent = dirname(folder);
-    if (parent === folder) {
-      throw new UserError(
-        `Cannot find a workspace: no ${CONFIGURATION_FILE} in ${resolve(start)} or above it; go into one, name it with --workspace, or make one with "framelife init"`,
-      );
-    }
+    if (parent === folder) return null;
     folder = parent;
   }
   return folder;

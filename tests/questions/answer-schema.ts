@@ -57,6 +57,59 @@ const Incidence = z.strictObject({
 });
 const Test = z.strictObject({ statistic: z.number(), df: z.int(), p: z.number() });
 
+const GaugePart = z.strictObject({
+  variance: z.number().min(0),
+  sd: Estimate,
+  shareOfVariance: z.number().min(0).max(1),
+  shareOfSpread: z.number().min(0).max(1),
+  shareOfWindow: z.number().min(0).nullable(),
+});
+
+export const GaugeReadAnswerSchema = z.strictObject({
+  ...answer,
+  command: z.literal("gauge read"),
+  basis: z.strictObject({
+    readings: z.int(),
+    frames: z.int(),
+    fitters: z.int(),
+    leftOut: z.record(z.string(), z.int()),
+  }),
+  window: z
+    .strictObject({ low: z.number(), high: z.number(), unit: z.string().nullable(), source: z.string().nullable() })
+    .nullable(),
+  components: z.union([
+    z.strictObject({
+      repeatability: GaugePart,
+      reproducibility: GaugePart,
+      gauge: GaugePart,
+      frame: GaugePart,
+      total: GaugePart,
+    }),
+    z.strictObject({ reason: z.string() }),
+  ]),
+  balanced: z.boolean().nullable(),
+  setToZero: z.array(z.enum(["fitter", "interaction", "frame"])),
+  distinctBands: z.int().min(0).nullable(),
+  compare: z.string().startsWith("framelife ").nullable(),
+});
+
+const Within = z.strictObject({ low: z.number().min(0).max(1), high: z.number().min(1) });
+
+export const GaugePlanAnswerSchema = z.strictObject({
+  schema: answer.schema,
+  command: z.literal("gauge plan"),
+  answer: answer.answer,
+  frames: z.int().min(2),
+  fitters: z.int().min(2),
+  repeats: z.int().min(2),
+  seed: z.int(),
+  level: answer.level,
+  knownWithin: z.strictObject({ repeatability: Within, betweenFitters: Within }),
+  order: z.array(z.strictObject({ number: z.int(), round: z.int(), frame: z.string(), fitter: z.string() })),
+  instructions: z.array(z.string()).min(1),
+  cautions: z.array(z.string()).min(1),
+});
+
 export const LifeAnswerSchema = z.strictObject({
   ...answer,
   command: z.literal("life"),

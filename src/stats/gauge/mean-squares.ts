@@ -26,14 +26,22 @@ export function meanSquares({ frames, fitters, counts, means, within }: GaugeTab
     interaction += (means[cell]! - byFrame[frame]! - byFitter[cell % fitters]! + all) ** 2;
   }
   const squares = (column: Float64Array) => column.reduce((sum, mean) => sum + (mean - all) ** 2, 0);
+  const rounding = cells * (ROUNDING * means.reduce((most, mean) => Math.max(most, Math.abs(mean)), 0)) ** 2;
   const readings = counts.reduce((sum, count) => sum + count, 0);
   return {
     repeats,
-    frame: over(repeats * fitters * squares(byFrame), frames - 1),
-    fitter: over(repeats * frames * squares(byFitter), fitters - 1),
-    interaction: over(repeats * interaction, (frames - 1) * (fitters - 1)),
+    frame: over(repeats * fitters * orNone(squares(byFrame), rounding), frames - 1),
+    fitter: over(repeats * frames * orNone(squares(byFitter), rounding), fitters - 1),
+    interaction: over(repeats * orNone(interaction, rounding), (frames - 1) * (fitters - 1)),
     repeat: over(within, readings - cells),
   };
+}
+
+/** Means of like readings differ by a few units in the last place. */
+const ROUNDING = 16 * Number.EPSILON;
+
+function orNone(sum: number, rounding: number): number {
+  return sum > rounding ? sum : 0;
 }
 
 function over(sum: number, degrees: number): MeanSquare {

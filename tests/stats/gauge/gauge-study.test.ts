@@ -2,19 +2,7 @@ import { describe, expect, it } from "vitest";
 import type { GaugeReadings } from "../../../src/stats/gauge/gauge-readings.ts";
 import { type FoundGaugeStudy, gaugeStudy } from "../../../src/stats/gauge/gauge-study.ts";
 import { expectAgreement } from "../../agree.ts";
-
-// Thermal impedance of ten power modules, three inspectors, three readings each: R. E. Houf & D. B. Berman, J. Quality Technology 20
-// (1988); the listing from memory, its mean squares as published. A line a module, readings of an inspector together.
-const MODULES = `37 38 37 41 41 40 41 42 41
-42 41 43 42 42 42 43 42 43
-30 31 31 31 31 31 29 30 28
-42 43 42 43 43 43 42 42 42
-28 30 29 29 30 29 31 29 29
-42 42 43 45 45 45 44 46 45
-25 26 27 28 28 30 29 27 27
-40 40 40 43 42 42 43 43 41
-25 25 25 27 29 28 26 26 26
-35 34 34 35 35 34 35 34 35`;
+import { MODULES } from "./modules.ts";
 
 /** A line a frame, equal numbers of readings a fitter beside each other. */
 function crossed(text: string, fitters: number): GaugeReadings {
@@ -144,6 +132,12 @@ describe("gaugeStudy where readings are few, missing or odd", () => {
       reason: "every fitter's readings of a frame are alike, as if copied or read too coarsely",
     });
     expect(found.components.gauge.sd).toBe(0);
+  });
+
+  it("sees none either where means of decimals are rounded", () => {
+    const copied = ["2.1", "3.3", "4.7", "5.9", "6.1", "2.2", "0.3"].map((value) => Array(9).fill(value).join(" "));
+    const found = studyOf(crossed(copied.join("\n"), 3));
+    expect([found.components.gauge.sd, found.distinctBands]).toEqual([0, null]);
   });
 
   it.each([

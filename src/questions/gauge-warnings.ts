@@ -1,0 +1,92 @@
+import type { GaugeReadAnswer } from "./gauge-answer.ts";
+import { windowWords } from "./gauge-sentence.ts";
+import { allOf, count, inWords } from "./wording.ts";
+
+/** A frame that a fitter has not measured, by their codes. */
+export type MissingCell = { frame: string; fitter: string };
+
+/** Fewer classes than this tell a process little: Automotive Industry Action Group, Measurement Systems Analysis, 4th ed., 2010 (from memory). */
+const ENOUGH_BANDS = 5;
+/** An upper limit further off than so many times the estimate is said: common practice, no source. */
+const FAR = 2;
+
+const SET_TO_ZERO = {
+  fitter: "between fitters",
+  interaction: "of fitters with some frames only",
+  frame: "between frames",
+};
+
+/** What to be careful of in a gauge study. */
+export function gaugeWarnings(
+  answer: GaugeReadAnswer,
+  { missing, outside }: { missing: MissingCell | null; outside: number },
+): string[] {
+  return [
+    ...leftOutWarnings(answer),
+    ...missingWarnings(missing),
+    ...windowWarnings(answer, outside),
+    ...partWarnings(answer),
+    ...balanceWarnings(answer),
+  ];
+}
+
+function leftOutWarnings({ basis: { leftOut } }: GaugeReadAnswer): string[] {
+  const blank = leftOut["no_reading"] ?? 0;
+  return blank === 0 ? [] : [`${count(blank, "row has", "rows have")} no reading; they are left out`];
+}
+
+function missingWarnings(missing: MissingCell | null): string[] {
+  if (missing === null) return [];
+  const frame = `frame <> '${missing.frame.replaceAll("'", "''")}'`;
+  return [
+    `every fitter must measure every frame: take the readings that lack, or leave that frame out (--where "${frame}")`,
+  ];
+}
+
+function windowWarnings({ window, basis }: GaugeReadAnswer, outside: number): string[] {
+  if (window === null) {
+    return [
+      "no window is known to hold the gauge against: give --window LOW,HIGH, or windows: end_play: in framelife.yaml",
+    ];
+  }
+  const unit = window.unit ?? "the unit of the window";
+  const odd = 2 * outside > basis.readings;
+  return [
+    ...(odd
+      ? [
+          `${inWords(outside)} of ${count(basis.readings, "reading")} lie outside the window ${windowWords(window)}: are they in ${unit}?`,
+        ]
+      : []),
+    ...(window.unit === null || odd ? [] : [`readings are taken to be in ${unit}, as the workspace shows end play`]),
+    ...(window.source === null ? [] : [`the window is the workspace's (${window.source})`]),
+  ];
+}
+
+function partWarnings({ components, distinctBands, setToZero, basis }: GaugeReadAnswer): string[] {
+  if ("reason" in components) return [];
+  const { gauge, repeatability } = components;
+  const { estimate, high } = gauge.sd;
+  return [
+    ...(repeatability.variance === 0
+      ? ["every fitter's repeats of a frame are alike, as if copied or read too coarsely"]
+      : []),
+    ...(high !== null && estimate !== null && high > FAR * estimate
+      ? [
+          `the gauge's standard deviation may be ${inWords(high / estimate)} times the estimate: ${count(basis.fitters, "fitter")} tell little of how fitters differ`,
+        ]
+      : []),
+    ...(distinctBands !== null && distinctBands < ENOUGH_BANDS
+      ? [`a gauge that tells under ${ENOUGH_BANDS} bands apart is too coarse to steer by (common practice)`]
+      : []),
+    ...(setToZero.length === 0
+      ? []
+      : [`the variance ${allOf(setToZero.map((part) => SET_TO_ZERO[part]))} came out below 0 and is taken as 0`]),
+  ];
+}
+
+function balanceWarnings({ balanced, components }: GaugeReadAnswer): string[] {
+  if (balanced !== false || "reason" in components) return [];
+  return [
+    "not every fitter measured every frame equally often: unweighted means are taken, and limits are approximate",
+  ];
+}
