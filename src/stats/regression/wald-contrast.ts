@@ -11,7 +11,7 @@ import { type Contrast, checkedWeights, contrastOf } from "./contrast.ts";
  * @returns on the scale of the coefficients
  * @throws RangeError if the level lies outside its range, or weights are too many or no numbers
  * @see Meeker & Escobar, Statistical Methods for Reliability Data, ch. 17
- * @example waldContrast(fit.coefficients, fit.covariance, [0, 2, 0], 0.95); // 2 units more of the first covariate
+ * @example waldContrast(fit.coefficients, fit.covariance, [0, 2, 0], 0.95); // for two units more of the first covariate
  */
 export function waldContrast(
   coefficients: Float64Array,
