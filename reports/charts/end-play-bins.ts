@@ -1,7 +1,7 @@
 import type { EndPlay } from "../../src/questions/overview-types.ts";
+import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { inUnit } from "../../src/workspace/lengths.ts";
 import type { Bin } from "./end-play-histogram.ts";
-import { roundTicks } from "./round-ticks.ts";
 
 /** Bars over the window, or over the whole spread where there is none; a far reading widens them to 60 in all. */
 const BARS = 10;

@@ -1,9 +1,9 @@
 import type { TopLevelSpec } from "vega-lite";
+import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { count } from "../../src/questions/wording.ts";
 import type { LengthUnit } from "../../src/workspace/lengths.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
-import { roundTicks } from "./round-ticks.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const HEIGHT = 230;

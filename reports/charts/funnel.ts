@@ -1,10 +1,10 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Entity } from "../../src/questions/offenders-answer.ts";
+import { roundLogTicks, roundTicks } from "../../src/questions/round-ticks.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { funnelLimits } from "./funnel-limits.ts";
 import { OFFENDER_TOOLTIP, type OffenderPoint, offenderPoint, VERDICTS } from "./offender-point.ts";
-import { roundLogTicks, roundTicks } from "./round-ticks.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 

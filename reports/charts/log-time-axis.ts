@@ -1,4 +1,4 @@
-import { roundLogTicks } from "./round-ticks.ts";
+import { roundLogTicks } from "../../src/questions/round-ticks.ts";
 import type { Position } from "./spec-types.ts";
 
 /** Ages along the bottom on a logarithmic scale, with round figures; rows hold them as `time`. */

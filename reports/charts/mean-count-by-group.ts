@@ -1,9 +1,9 @@
 import type { TopLevelSpec } from "vega-lite";
+import { roundTicks } from "../../src/questions/round-ticks.ts";
 import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { GROUP_LINES } from "./group-lines.ts";
-import { roundTicks } from "./round-ticks.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 import { spreadApart } from "./spread-apart.ts";

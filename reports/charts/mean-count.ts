@@ -1,8 +1,8 @@
 import type { TopLevelSpec } from "vega-lite";
+import { roundTicks } from "../../src/questions/round-ticks.ts";
 import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
-import { roundTicks } from "./round-ticks.ts";
 import type { Layer, Position } from "./spec-types.ts";
 import { thin } from "./thin.ts";
 

@@ -1,9 +1,9 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Entity } from "../../src/questions/offenders-answer.ts";
+import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { OFFENDER_TOOLTIP, type OffenderPoint, offenderPoint, VERDICTS } from "./offender-point.ts";
-import { roundTicks } from "./round-ticks.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 

@@ -3,7 +3,6 @@ import type { SurvivalStep } from "../../src/questions/answer.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { GROUP_LINES } from "./group-lines.ts";
-import { roundTicks } from "./round-ticks.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 import { spreadApart } from "./spread-apart.ts";
@@ -13,33 +12,23 @@ const HEIGHT = 280;
 const NAME = 13;
 const RISK_ROW = 16;
 
-export type BandCurve = { name: string; lives: number; steps: SurvivalStep[]; end: number };
-
-/** Ages at which numbers at risk stand: those of the axis, few enough to be read. */
-export function riskAges(bands: BandCurve[]): number[] {
-  return roundTicks(Math.max(...bands.map(({ end }) => end), 1), 6);
-}
-
-/** Of a band the number at risk at an age: those of the next failure or later. */
-export function atRiskAt({ steps, end, lives }: BandCurve, age: number): number {
-  if (age === 0) return lives;
-  if (age > end) return 0;
-  const next = steps.find(({ time }) => time >= age);
-  return next?.atRisk ?? 0;
-}
+/** A band's curve as far as it is drawn, and its lives at risk at the round ages. */
+export type BandCurve = { name: string; steps: SurvivalStep[]; atRisk: number[] };
 
 /** Share still running by age, band beside band, with the numbers at risk below. */
 export function survivalByBand(
   bands: BandCurve[],
-  { title, timeTitle }: { title: string; timeTitle: string },
+  { title, timeTitle, ages }: { title: string; timeTitle: string; ages: number[] },
 ): TopLevelSpec {
   const shown = bands.slice(0, GROUP_LINES.length);
-  const ages = riskAges(shown);
   const x: Position = {
     field: "time",
     type: "quantitative",
     title: timeTitle,
-    scale: { domain: [0, 1.12 * ages.at(-1)!], nice: false },
+    scale: {
+      domain: [0, 1.12 * Math.max(ages.at(-1) ?? 1, ...shown.map(({ steps }) => steps.at(-1)?.time ?? 0))],
+      nice: false,
+    },
     axis: { values: ages, format: ",~r", titlePadding: 12 + RISK_ROW * shown.length, labelOverlap: false },
   };
   const y: Position = {
@@ -61,13 +50,8 @@ export function survivalByBand(
   };
 }
 
-function cornersOf({ steps, end }: BandCurve): { time: number; estimate: number }[] {
-  const last = steps.at(-1);
-  return [
-    { time: 0, estimate: 1 },
-    ...steps,
-    ...(end > (last?.time ?? 0) ? [{ time: end, estimate: last?.estimate ?? 1 }] : []),
-  ];
+function cornersOf({ steps }: BandCurve): { time: number; estimate: number }[] {
+  return [{ time: 0, estimate: 1 }, ...steps];
 }
 
 function curveLayers(band: BandCurve, place: number, x: Position, y: Position): Layer[] {
@@ -121,7 +105,7 @@ function riskLayers(band: BandCurve, row: number, ages: number[], x: Position): 
   const text = { type: "text", baseline: "middle", color: COLOURS.ink, fontSize: 11 } as const;
   return [
     {
-      data: { values: ages.map((time) => ({ time, text: atRiskAt(band, time).toLocaleString("en-US") })) },
+      data: { values: ages.map((time, at) => ({ time, text: (band.atRisk[at] ?? 0).toLocaleString("en-US") })) },
       mark: text,
       encoding: { x, y: place, text: { field: "text" } },
     },

@@ -1,10 +1,10 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { LifeGroup } from "../../src/questions/answer.ts";
 import type { Estimate } from "../../src/questions/estimate.ts";
+import { roundLogTicks } from "../../src/questions/round-ticks.ts";
 import { count, inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
-import { roundLogTicks } from "./round-ticks.ts";
 import type { Layer, Position } from "./spec-types.ts";
 import { thin } from "./thin.ts";
 

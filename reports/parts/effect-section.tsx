@@ -1,3 +1,4 @@
+import type { By } from "../../src/questions/answer.ts";
 import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
 import { wordsOf } from "../../src/questions/compare-cases.ts";
 import { sides } from "../../src/questions/compare-sentence.ts";
@@ -7,7 +8,7 @@ import { inUnit } from "../../src/workspace/lengths.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { crudeAndAdjusted, MOST_CONTRASTS } from "../charts/crude-and-adjusted.ts";
 import { effectCurve } from "../charts/effect-curve.ts";
-import { atRiskAt, riskAges, survivalByBand } from "../charts/survival-by-band.ts";
+import { survivalByBand } from "../charts/survival-by-band.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { Careful } from "./careful.tsx";
 import { type Cell, DataTable } from "./data-table.tsx";
@@ -104,37 +105,32 @@ const FEWEST_AT_RISK = 5;
 
 function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
   const { crude, clock, effect } = answer;
-  const bands = crude.bands
-    .filter(({ survival }) => survival.length > 0)
-    .map(({ by, basis, survival }) => {
-      const steps = survival.filter(({ atRisk }, at) => at === 0 || atRisk >= FEWEST_AT_RISK);
-      return { name: wordsOf(Object.values(by)[0] ?? ""), lives: basis.lives, steps, end: steps.at(-1)!.time };
-    });
+  const { ages } = crude.atRisk;
+  const bands = crude.bands.flatMap(({ by, survival }, at) => {
+    const steps = survival.filter(({ atRisk }) => atRisk >= FEWEST_AT_RISK);
+    return steps.length === 0 ? [] : [{ name: nameOf(by), steps, atRisk: crude.atRisk.bands[at] ?? [] }];
+  });
   if (bands.length < 2) return null;
-  const ages = riskAges(bands);
   const unit = unitOf(clock);
   return (
     <Figure
       title={`Still running by age and ${wordsOf(effect)}, nothing held alike`}
       size="wide"
-      spec={survivalByBand(bands, { title, timeTitle: clockTitle(clock) })}
+      spec={survivalByBand(bands, { title, timeTitle: clockTitle(clock), ages })}
       table={{
         columns: [
           { title: capital(wordsOf(effect)) },
           ...["Lives", "Failed", "10 % failed by", "Half failed by"].map((one) => ({ title: one, figures: true })),
           ...ages.slice(1).map((age) => ({ title: `At risk at ${inWords(age)}${unit}`, figures: true })),
         ],
-        rows: crude.bands.map(({ by, basis, l10, median }): Cell[] => {
-          const band = bands.find(({ name }) => name === wordsOf(Object.values(by)[0] ?? ""));
-          return [
-            wordsOf(Object.values(by)[0] ?? ""),
-            basis.lives,
-            basis.failed,
-            withLimits(l10, unit),
-            withLimits(median, unit),
-            ...ages.slice(1).map((age) => (band === undefined ? null : atRiskAt(band, age))),
-          ];
-        }),
+        rows: crude.bands.map(({ by, basis, l10, median }, at): Cell[] => [
+          nameOf(by),
+          basis.lives,
+          basis.failed,
+          withLimits(l10, unit),
+          withLimits(median, unit),
+          ...(crude.atRisk.bands[at] ?? []).slice(1),
+        ]),
         trace: <RowsBehind command={answer.rows} />,
       }}
     >
@@ -183,6 +179,10 @@ function Settled({ answer: { detectable, adjusted } }: Pick<EffectProps, "answer
       ])}
     />
   );
+}
+
+function nameOf(by: By): string {
+  return wordsOf(Object.values(by)[0] ?? "");
 }
 
 function capital(text: string): string {

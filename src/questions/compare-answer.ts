@@ -77,7 +77,13 @@ export type CompareAnswer = Answer & {
   matters: number;
   contrast: Contrast | null;
   lifeRatio: Estimate;
-  crude: { lifeRatio: Estimate; bands: LifeGroup[]; comparison: Comparison | null };
+  crude: {
+    lifeRatio: Estimate;
+    bands: LifeGroup[];
+    /** Lives at risk just before some round ages, a row for each band. */
+    atRisk: { ages: number[]; bands: number[][] };
+    comparison: Comparison | null;
+  };
   adjusted: AdjustedFit | { reason: string };
   /** Each level against the reference; the one contrast of a measured value. */
   contrasts: ContrastFound[];

@@ -1,3 +1,4 @@
+import { atRisk, lastAgeWith } from "./at-risk.ts";
 import { addToBasis, emptyBasis } from "./basis.ts";
 import type { CompareAnswer } from "./compare-answer.ts";
 import type { Band } from "./compare-bands.ts";
@@ -5,6 +6,7 @@ import type { ComparedLives } from "./compare-lives.ts";
 import type { GroupOfLives } from "./group-lives.ts";
 import { comparisonsOf } from "./life-comparison.ts";
 import { lifeGroup } from "./life-group.ts";
+import { roundTicks } from "./round-ticks.ts";
 import { plainLifeQuestion, type Scope } from "./scope.ts";
 
 /** Lives of each band for themselves, as `life` answers for them, and tests that bands are alike: nothing held alike. */
@@ -13,14 +15,27 @@ export function crudeBands(
   bands: readonly Band[],
   effect: string,
   scope: Scope,
-): Pick<CompareAnswer["crude"], "bands" | "comparison"> {
+): Omit<CompareAnswer["crude"], "lifeRatio"> {
   const answered = bands
     .filter(({ rows }) => rows.length > 0)
     .map(({ name, rows }) => {
       const lives = bandLives(found, rows);
       return { lives, group: { ...lifeGroup(lives, plainLifeQuestion(scope)), by: { [effect]: name } } };
     });
-  return { bands: answered.map(({ group }) => group), comparison: comparisonsOf(answered)[0] ?? null };
+  const ages = roundTicks(Math.max(...answered.map(({ lives }) => lastAgeWith(endsOf(lives), FEWEST_SHOWN)), 0), AGES);
+  return {
+    bands: answered.map(({ group }) => group),
+    atRisk: { ages, bands: answered.map(({ lives }) => atRisk(endsOf(lives), ages)) },
+    comparison: comparisonsOf(answered)[0] ?? null,
+  };
+}
+
+/** Ages at which numbers at risk are told, about so many, up to where so few are left. */
+const AGES = 6;
+const FEWEST_SHOWN = 5;
+
+function endsOf({ low, entry }: GroupOfLives): { entry: Float64Array; time: Float64Array } {
+  return { entry: entry ?? new Float64Array(low.length), time: low };
 }
 
 function bandLives({ lives, unknown, unit, place }: ComparedLives, rows: Int32Array): GroupOfLives {

@@ -48,6 +48,7 @@ export function compareAnswerOf(more: Partial<CompareAnswer> = {}, levels: strin
     crude: {
       lifeRatio: contrasts[0]?.crude ?? NONE,
       bands: names.map((name) => ({ ...group, by: { [effect]: name } })),
+      atRisk: { ages: [0, 5000, 10_000, 15_000], bands: names.map((_, at) => [40 - at, 22 - at, 9, 1]) },
       comparison: null,
     },
     adjusted: {

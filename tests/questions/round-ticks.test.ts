@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { roundLogTicks, roundTicks } from "../../../reports/charts/round-ticks.ts";
+import { roundLogTicks, roundTicks } from "../../src/questions/round-ticks.ts";
 
 describe("roundTicks()", () => {
   it.each([
