@@ -3,6 +3,9 @@ import type { RiskSets } from "./risk-sets.ts";
 import { RiskSums } from "./risk-sums.ts";
 import { emptyTie, sumTie, type TieSums } from "./tie-sums.ts";
 
+/** Sums whose squares are larger, or whose inverse squares are, would leave curvatures of which digits are lost: such a place is none. */
+const LARGEST = 1e290;
+
 /**
  * Partial likelihood of scaled coefficients: of each tie of n failures of weight W together, the sum of weight * (b'x + offset) less
  * W / n times the sum of log s_l over the tie's terms.
@@ -22,7 +25,7 @@ export function partialLikelihood(sets: RiskSets, b: Float64Array): CrossSums {
     const share = failing[step]! / terms[step]!;
     if (share === 0) continue;
     sumTie(tie, terms[step]!, atRisk[0]!, failed[0]!);
-    value -= share * tie.log;
+    value -= tie.b0 > 1 / LARGEST && tie.b0 < LARGEST ? share * tie.log : Number.POSITIVE_INFINITY;
     addSlope(slope, share, atRisk, failed, tie);
     addCurves(curves, share, atRisk, failed, tie, width);
   }

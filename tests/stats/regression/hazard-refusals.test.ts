@@ -133,6 +133,12 @@ describe("fitProportionalHazards says why not", () => {
       [],
     ],
     [
+      "offsets whose hazards have no squares",
+      { lives: ten, covariates: [a], offset: Float64Array.of(400, -400, 400, -400, 0, 0, 400, 0, -400, 400) },
+      "the offsets or weights are too far apart",
+      [],
+    ],
+    [
       "weights that no number holds",
       { lives: ten, covariates: [a], weight: new Float64Array(10).fill(1.7e308) },
       "the offsets or weights are too far apart",
