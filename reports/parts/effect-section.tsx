@@ -135,7 +135,7 @@ function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
       }}
     >
       As they are on record: bands may differ in more than {wordsOf(effect)}. Numbers at risk stand under the axis; a
-      curve ends at the last failure of its band.
+      curve ends at its last failure with {FEWEST_AT_RISK} or more at risk.
     </Figure>
   );
 }

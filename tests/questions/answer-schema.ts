@@ -445,6 +445,7 @@ export const CompareAnswerSchema = z.strictObject({
   crude: z.strictObject({
     lifeRatio: Estimate,
     bands: LifeAnswerSchema.shape.groups,
+    atRisk: z.strictObject({ ages: z.array(z.number()), bands: z.array(z.array(z.number())) }),
     comparison: LifeAnswerSchema.shape.comparisons.element.nullable(),
   }),
   adjusted: z.union([
