@@ -31,14 +31,21 @@ export function casesOf(effect: Known, covariates: readonly Known[], failed: Uin
       return { column: known.name, lives, of: with_.length };
     }),
   ];
-  const told = covariates.filter((_, at) => missing[at + 1]!.lives <= MOST_MISSING * with_.length);
-  const said = covariates
+  const lacking = covariates.filter((_, at) => missing[at + 1]!.lives > MOST_MISSING * with_.length);
+  const many = covariates.filter((known) => !lacking.includes(known) && levelsIn(known, with_) > MOST_LEVELS);
+  const told = covariates.filter((known) => !lacking.includes(known) && !many.includes(known));
+  const said = many.map(
+    (known) =>
+      `${wordsOf(known.name)} is not held alike: it has ${levelsIn(known, with_).toLocaleString("en-US")} levels, more than the ${MOST_LEVELS} that lives could tell`,
+  );
+  const rare = covariates
     .map((known, at) => ({ known, ...missing[at + 1]! }))
-    .filter(({ known }) => !told.includes(known))
+    .filter(({ known }) => lacking.includes(known))
     .map(
       ({ column, lives, of }) =>
         `${wordsOf(column)} is not held alike: ${count(lives, "life lacks", "lives lack")} it, of ${count(of, "life", "lives")} with ${wordsOf(effect.name)}`,
     );
+  said.push(...rare);
   const complete = with_.filter((life) => told.every((known) => isKnown(known, life)));
   const unfailed = new Set<number>();
   for (const known of [effect, ...told]) {
@@ -57,6 +64,14 @@ export function casesOf(effect: Known, covariates: readonly Known[], failed: Uin
   const alike = told.filter((known) => !others.includes(known)).map(({ name }) => wordsOf(name));
   if (alike.length > 0) said.push(`${allOf(alike)}: the same for all lives, so nothing to hold alike`);
   return { rows, others, missing, said };
+}
+
+/** More levels than this are as many numbers to fit: for most of them lives are too few. */
+export const MOST_LEVELS = 50;
+
+/** Of levels how many occur; a measured value has none. */
+export function levelsIn(known: Known, rows: Int32Array): number {
+  return known.kind === "measured" ? 0 : new Set(rows.map((life) => known.codes[life]!)).size;
 }
 
 /** The name of a column for people. */

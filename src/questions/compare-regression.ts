@@ -1,7 +1,7 @@
 import type { IntervalLives } from "../stats/lives.ts";
 import { dependentColumn } from "../stats/regression/covariates.ts";
 import type { Contrast } from "./compare-answer.ts";
-import { type Cases, wordsOf } from "./compare-cases.ts";
+import { type Cases, levelsIn, MOST_LEVELS, wordsOf } from "./compare-cases.ts";
 import { quantile } from "./compare-curve.ts";
 import { type EffectTerms, effectTerms } from "./compare-effect.ts";
 import { type EffectFit, effectFit, type ToFit } from "./compare-fit.ts";
@@ -26,6 +26,12 @@ export function regressionOf(
   const { rows } = cases;
   if (rows.length === 0)
     return because(`no life has ${wordsOf(question.effect)} and all that is to be held alike on record`);
+  const levels = levelsIn(found.effect, rows);
+  if (levels > MOST_LEVELS) {
+    return because(
+      `it has ${levels.toLocaleString("en-US")} levels, more than the ${MOST_LEVELS} that can be compared; pick some with --where`,
+    );
+  }
   const curved = effectTerms(found.effect, rows, question);
   if (curved.columns.length === 0 || dependentColumn(curved.columns.slice(0, 1)) !== null) {
     return because(`${wordsOf(question.effect)} is the same for all lives that can be used`);

@@ -134,6 +134,7 @@ export type { Counts } from "./offenders/counts.ts";
 export {
   type CrossedEffects,
   type CrossedLevel,
+  type CrossedSpreads,
   type Effects,
   type FoundCrossedEffects,
   fitCrossedEffects,

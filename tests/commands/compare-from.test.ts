@@ -195,6 +195,12 @@ describe("framelife compare", () => {
       warns: "site is not held alike: 40 lives lack it, of 60 lives with lube",
     },
     {
+      name: "a covariate of very many levels",
+      text: lives((unit, life) => `,${unit}x${life}`, ",site"),
+      more: ["--adjust", "site"],
+      warns: "site is not held alike: it has 60 levels, more than the 50 that lives could tell",
+    },
+    {
       name: "few failures for what is fitted",
       text: lives().replaceAll(/,1$/gm, (_, at: number) => (at % 4 === 0 ? ",1" : ",0")),
       warns: "fitted numbers: few",
@@ -207,6 +213,13 @@ describe("framelife compare", () => {
       expect(answer.warnings.join("\n")).toContain(warns);
     },
   );
+
+  it("can't compare more levels than lives could tell", async () => {
+    const text = lives((unit, life) => `,${unit}x${life}`, ",site").replaceAll(/,0,/g, ",1,");
+    const path = table("many.csv", text);
+    const { answer } = await compared("site", "--from", path);
+    expect(answer).toContain("it has 60 levels, more than the 50 that can be compared; pick some with --where");
+  });
 
   it.each([
     { args: ["status"], says: 'Cannot compare by "status"' },

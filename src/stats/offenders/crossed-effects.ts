@@ -20,7 +20,7 @@ export type Effects = {
 export type CrossedLevel = CrossedSpreads & { level: number };
 
 /** Standard deviations of the two kinds of effect. */
-type CrossedSpreads = { unitSd: number; positionSd: number };
+export type CrossedSpreads = { unitSd: number; positionSd: number };
 
 /** What units and what positions do to the rate. */
 export type FoundCrossedEffects = {
