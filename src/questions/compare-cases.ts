@@ -21,8 +21,9 @@ const MOST_MISSING = 0.5;
  * is not held alike. Lives of a level in which none failed say nothing beside others (their likelihood is greatest with a life without
  * end): they are left out, which leaves all other figures as they would be.
  * @param failed - 1: the life failed, at a known age or within an interval
+ * @param named - whether somebody asked for just these columns: then it is said where one is alike for all
  */
-export function casesOf(effect: Known, covariates: readonly Known[], failed: Uint8Array): Cases {
+export function casesOf(effect: Known, covariates: readonly Known[], failed: Uint8Array, named = true): Cases {
   const with_ = numbersWhere(failed.length, (life) => isKnown(effect, life));
   const missing = [
     { column: effect.name, lives: failed.length - with_.length, of: failed.length },
@@ -62,7 +63,7 @@ export function casesOf(effect: Known, covariates: readonly Known[], failed: Uin
   const rows = complete.filter((life) => !unfailed.has(life));
   const others = told.filter((known) => varies(known, rows));
   const alike = told.filter((known) => !others.includes(known)).map(({ name }) => wordsOf(name));
-  if (alike.length > 0) said.push(`${allOf(alike)}: the same for all lives, so nothing to hold alike`);
+  if (named && alike.length > 0) said.push(`${allOf(alike)}: the same for all lives, so nothing to hold alike`);
   return { rows, others, missing, said };
 }
 

@@ -38,7 +38,7 @@ export async function askCompare(
   refuseUnfit(question, found.effect);
   const failed = Uint8Array.from(found.lives.high, (end) => (end < Number.POSITIVE_INFINITY ? 1 : 0));
   const bands = bandsOf(found.effect, edgesOf(question, source));
-  const cases = casesOf(found.effect, found.others, failed);
+  const cases = casesOf(found.effect, found.others, failed, question.adjust !== undefined);
   const window = windowOf(question, source);
   const adjusted = adjustedBy(found, cases, question, window);
   const withUnknown = found.unknown.includes(1) ? ratioBy(unknownFailed(found), cases, question, window) : null;
