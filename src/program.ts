@@ -15,6 +15,7 @@ import { runCommand } from "./commands/run.ts";
 import { simulateCommand } from "./commands/simulate.ts";
 import type { Surroundings } from "./commands/surroundings.ts";
 import { traceCommand } from "./commands/trace.ts";
+import { trialCommand } from "./commands/trial.ts";
 import { packageVersion } from "./workspace/package-file.ts";
 
 /** The commands by name, in the order of the work; nothing happens on import. */
@@ -43,6 +44,7 @@ export function program(around: Surroundings): Command {
     offendersCommand,
     compareCommand,
     gaugeCommand,
+    trialCommand,
     reportCommand,
     queryCommand,
     simulateCommand,

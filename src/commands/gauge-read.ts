@@ -59,12 +59,11 @@ export function gaugeReadCommand(around: Surroundings): Command {
 /** The window of end play of the workspace, where there is one, as it shows end play. */
 async function workspaceWindow(around: Surroundings, command: Command): Promise<GaugeWindow | null> {
   const settings = await settingsIfAny(around, command);
-  const { inUnit } = await import("../workspace/lengths.ts");
+  const { windowIn } = await import("../workspace/lengths.ts");
   const { windows, display } = settings?.configuration ?? {};
   const own = windows?.end_play;
   if (own === undefined || display === undefined) return null;
-  const [low, high] = [own.low, own.high].map((edge) => inUnit(edge, own.unit, display.length));
-  return { low: low!, high: high!, unit: display.length, source: own.source };
+  return { ...windowIn(own, display.length), unit: display.length, source: own.source };
 }
 
 function window(text: string): [number, number] {

@@ -77,5 +77,7 @@ export type TrialReadAnswer = Answer & {
   earlier: number[];
   /** What p must not exceed at this look; null where it may not stop the trial. */
   allowed: number | null;
+  /** Why it may not. */
+  reason?: string;
   verdict: "longer" | "shorter" | "go on" | "no difference shown";
 };

@@ -1,4 +1,3 @@
-import { crossingChances } from "../stats/trial/crossing-chances.ts";
 import { failuresNeeded } from "../stats/trial/failures-needed.ts";
 import { hazardRatioOf } from "../stats/trial/life-ratio.ts";
 import { type SpendingLook, spendingBounds } from "../stats/trial/spending-bounds.ts";
@@ -31,13 +30,6 @@ export function looksOf(failures: readonly number[], planned: number, level: num
   const bounds = spendingBounds(failures, { planned, level });
   if (bounds.looks === null) throw new RangeError(`Cannot plan looks: ${bounds.reason}`);
   return bounds.looks;
-}
-
-/** Chance that a trial with these looks finds a ratio of lives. */
-export function powerOf(ratio: number, shape: number, looks: SpendingLook[]): number {
-  const effect = Math.abs(Math.log(hazardRatioOf(ratio, shape))) / 2;
-  const walked = { failures: looks.map(({ failures }) => failures), bounds: looks.map(({ bound }) => bound) };
-  return crossingChances(walked, effect).upper.reduce((sum, chance) => sum + chance, 0);
 }
 
 /** Failures, months and builds for a ratio of lives, where one arm lives as the fleet does now and the other that much longer. */

@@ -110,6 +110,102 @@ export const GaugePlanAnswerSchema = z.strictObject({
   cautions: z.array(z.string()).min(1),
 });
 
+const TrialArm = z.strictObject({ name: z.string(), low: z.number(), high: z.number() });
+
+export const TrialPlanAnswerSchema = z.strictObject({
+  ...answer,
+  command: z.literal("trial plan"),
+  name: z.string(),
+  protocol: z
+    .strictObject({
+      decided_on: z.iso.date(),
+      plan: z.strictObject({
+        unit: z.string(),
+        window: z.strictObject({ low: z.number(), high: z.number(), source: z.string() }),
+        arms: z.tuple([TrialArm, TrialArm]),
+        slot: z.string(),
+        fleets: z.array(z.string()),
+        ratio: z.number(),
+        level: z.number(),
+        power: z.number(),
+        shape: z.number(),
+        failures: z.int(),
+        looks: z.array(z.int()),
+        strata: z.array(z.string()),
+        block_sizes: z.array(z.int()),
+        seed: z.int(),
+      }),
+      amendments: z.array(
+        z.strictObject({ on: z.iso.date(), reason: z.string(), before: z.record(z.string(), z.unknown()) }),
+      ),
+      checksum: z.string(),
+    })
+    .nullable(),
+  did: z.enum(["written", "unchanged", "amended"]).nullable(),
+  kept: z.string().nullable(),
+  rebuildsPerMonth: z.number().nullable(),
+  shape: z.number().nullable(),
+  scale: z.number().nullable(),
+  needs: z.array(
+    z
+      .strictObject({
+        ratio: z.number(),
+        failures: z.int(),
+        months: z.number().nullable(),
+        builds: z.int().nullable(),
+        reason: z.string().optional(),
+      })
+      .refine(({ months, reason }) => months !== null || reason !== undefined, "months that are null have a reason"),
+  ),
+  looks: z.array(z.strictObject({ failures: z.int(), p: z.number().nullable(), reason: z.string().optional() })),
+});
+
+export const TrialAssignAnswerSchema = z.strictObject({
+  schema: answer.schema,
+  command: z.literal("trial assign"),
+  answer: answer.answer,
+  name: z.string(),
+  unit: z.string(),
+  seed: z.int(),
+  builds: z.array(
+    z.strictObject({
+      build: z.string(),
+      stratum: z.string(),
+      block: z.int(),
+      assigned: z.string(),
+      low: z.number(),
+      high: z.number(),
+    }),
+  ),
+  instructions: z.array(z.string()).min(1),
+  cautions: z.array(z.string()).min(1),
+});
+
+const TrialComparison = z
+  .strictObject({
+    arms: z.array(z.strictObject({ arm: z.string(), builds: z.number(), failed: z.number(), expected: z.number() })),
+    lifeRatio: Estimate,
+    p: z.number().min(0).max(1).nullable(),
+    by: z.enum(["log-rank", "re-randomisation"]),
+    reason: z.string().optional(),
+  })
+  .refine(({ p, reason }) => p !== null || reason !== undefined, "a test that is null has a reason");
+
+export const TrialReadAnswerSchema = z.strictObject({
+  ...answer,
+  command: z.literal("trial read"),
+  name: z.string().nullable(),
+  arms: z.tuple([z.string(), z.string()]),
+  asAssigned: TrialComparison,
+  asBuilt: z.union([TrialComparison, z.strictObject({ reason: z.string() })]),
+  missed: z.array(z.strictObject({ arm: z.string(), builds: z.int(), of: z.int() })),
+  planned: z.int().nullable(),
+  earlier: z.array(z.int()),
+  allowed: z.number().nullable(),
+  reason: z.string().optional(),
+  verdict: z.enum(["longer", "shorter", "go on", "no difference shown"]),
+});
+
 export const LifeAnswerSchema = z.strictObject({
   ...answer,
   command: z.literal("life"),
