@@ -4,7 +4,7 @@ import { wordsOf } from "../../src/questions/compare-cases.ts";
 import { sides } from "../../src/questions/compare-sentence.ts";
 import type { EndPlay } from "../../src/questions/overview-types.ts";
 import { inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
-import { inUnit } from "../../src/workspace/lengths.ts";
+import { windowIn } from "../../src/workspace/lengths.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { crudeAndAdjusted, MOST_CONTRASTS } from "../charts/crude-and-adjusted.ts";
 import { effectCurve } from "../charts/effect-curve.ts";
@@ -37,10 +37,7 @@ function Curve({ answer, title, endPlay }: EffectProps) {
   const unit = contrast?.kind === "values" && contrast.unit !== null ? ` (${contrast.unit})` : "";
   const name = `${capital(wordsOf(effect))}${unit}`;
   const window = effect === "end_play" && endPlay?.window ? endPlay.window : null;
-  const edges =
-    window === null || endPlay === null
-      ? null
-      : { low: inUnit(window.low, window.unit, endPlay.unit), high: inUnit(window.high, window.unit, endPlay.unit) };
+  const edges = window === null || endPlay === null ? null : windowIn(window, endPlay.unit);
   return (
     <Figure
       title={`How long lives last by ${wordsOf(effect)}`}

@@ -10,7 +10,7 @@ export function compareTable(answer: CompareAnswer): AnswerTable {
   return {
     text: contrastTable(answer),
     more: [
-      { title: `Lives by ${wordsOf(answer.effect)}, nothing held alike`, table: bandTable(answer) },
+      ...tablesOf(`Lives by ${wordsOf(answer.effect)}, nothing held alike`, bandTable(answer)),
       ...tablesOf("Who was compared with whom", confoundingTable(answer)),
       ...tablesOf("What more failures would show", settleTable(answer)),
     ],
@@ -102,5 +102,5 @@ function settleTable({ detectable }: CompareAnswer): TextTable | null {
 }
 
 function tablesOf(title: string, table: TextTable | null): { title: string; table: TextTable }[] {
-  return table === null ? [] : [{ title, table }];
+  return table === null || table.rows.length === 0 ? [] : [{ title, table }];
 }

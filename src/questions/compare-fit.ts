@@ -92,9 +92,13 @@ export function effectFit(asked: ToFit): EffectFit | { reason: string } {
     limits: left?.of ?? "likelihood",
     contrast: (weights) => limitsOf([...before, ...weights.map((weight) => scale * weight)]),
     effect: effect.map((_, at) => scale * fit.numbers[first + at]!),
-    covariance: covariance
-      .slice(first, first + effect.length)
-      .map((row) => row.slice(first, first + effect.length).map((value) => scale ** 2 * value)),
+    covariance: effect.map((_, one) =>
+      effect.map((__, other) => {
+        // symmetric but for rounding
+        const [above, below] = [covariance[first + one]![first + other]!, covariance[first + other]![first + one]!];
+        return (scale ** 2 * (above + below)) / 2;
+      }),
+    ),
     test: (columns) => {
       const kept = covariates.filter((_, at) => !columns.includes(at));
       const places = columns.map((at) => first + at);

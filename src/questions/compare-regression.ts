@@ -7,6 +7,7 @@ import { type EffectTerms, effectTerms } from "./compare-effect.ts";
 import { type EffectFit, effectFit, type ToFit } from "./compare-fit.ts";
 import type { ComparedLives, Known } from "./compare-lives.ts";
 import { independentColumns, termsOf } from "./compare-terms.ts";
+import { valueWords } from "./compare-words.ts";
 import type { CompareQuestion } from "./scope.ts";
 import { allOf } from "./wording.ts";
 
@@ -54,6 +55,7 @@ export function regressionOf(
     );
   }
   const asked = contrastsOf(terms, question, window);
+  if ("reason" in asked) return asked;
   const codes = (column: Int32Array) => Int32Array.from(rows, (life) => column[life]!);
   const base = {
     lives,
@@ -81,7 +83,11 @@ const TOO_ALIKE = "too few different values beside what is held alike";
 export type Asked = { contrast: Contrast; weights: number[] };
 
 /** Each level against the reference; of a measured value the middle of the lower third against that of the upper one. */
-function contrastsOf(terms: EffectTerms, { contrast }: CompareQuestion, window: Window | null): Asked[] {
+function contrastsOf(
+  terms: EffectTerms,
+  { contrast }: CompareQuestion,
+  window: Window | null,
+): Asked[] | { reason: string } {
   if (terms.kind === "levels") {
     const { reference: second } = terms;
     return terms.levels
@@ -90,6 +96,12 @@ function contrastsOf(terms: EffectTerms, { contrast }: CompareQuestion, window: 
       .map((first) => ({ contrast: { kind: "levels", first, second }, weights: terms.weights(first, second) }));
   }
   const [first, second] = contrast ?? thirdsOf(terms.values, window);
+  const outside = [first, second].find((value) => value < terms.values[0]! || value > terms.values.at(-1)!);
+  if (outside !== undefined) {
+    return because(
+      `${valueWords(outside)} lies outside what is on record, ${valueWords(terms.values[0]!)} to ${valueWords(terms.values.at(-1)!)}; --contrast names other values`,
+    );
+  }
   const unit = window?.unit ?? null;
   return [{ contrast: { kind: "values", first, second, unit }, weights: terms.weights(first, second) }];
 }

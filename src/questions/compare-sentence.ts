@@ -1,5 +1,6 @@
 import type { AdjustedFit, CompareAnswer, Contrast, ContrastFound } from "./compare-answer.ts";
 import { wordsOf } from "./compare-cases.ts";
+import { valueWords } from "./compare-words.ts";
 import { groupTitle, type Source } from "./scope.ts";
 import { allOf, count, inWords } from "./wording.ts";
 
@@ -36,11 +37,6 @@ export function sides(contrast: Contrast): [string, string] {
   if (contrast.kind === "levels") return [wordsOf(contrast.first), wordsOf(contrast.second)];
   const unit = contrast.unit === null ? "" : ` ${contrast.unit}`;
   return [`${valueWords(contrast.first)}${unit}`, `${valueWords(contrast.second)}${unit}`];
-}
-
-/** A value as it was measured, which may be a year: no more than four digits, none of them set apart. */
-export function valueWords(value: number): string {
-  return String(Number(value.toPrecision(4)));
 }
 
 function alikeWords({ alike }: AdjustedFit): string {

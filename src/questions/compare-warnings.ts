@@ -1,7 +1,7 @@
 import type { CompareAnswer, Confounding } from "./compare-answer.ts";
 import { type Cases, wordsOf } from "./compare-cases.ts";
 import { UNLIKE } from "./compare-confounding.ts";
-import { valueWords } from "./compare-sentence.ts";
+import { valueWords } from "./compare-words.ts";
 import type { Estimate } from "./estimate.ts";
 import { allOf, count, inWords, wholePercent } from "./wording.ts";
 
@@ -20,7 +20,6 @@ export function compareWarnings(answer: CompareAnswer, { said }: Cases, straight
     ...(straightened === null
       ? []
       : [`${wordsOf(answer.effect)} is taken as a straight line, for there are ${straightened}`]),
-    ...outsideWarnings(answer),
     ...confoundedWarnings(answer),
     ...modifiedWarnings(answer),
     ...hazardWarnings(answer),
@@ -57,16 +56,6 @@ function adjustedWarnings({ adjusted, crude, lifeRatio }: CompareAnswer): string
     );
   }
   return said;
-}
-
-function outsideWarnings({ contrast, curve, effect }: CompareAnswer): string[] {
-  if (contrast?.kind !== "values" || curve.length === 0) return [];
-  const [low, high] = [curve[0]!.x, curve.at(-1)!.x];
-  const outside = [contrast.first, contrast.second].filter((value) => value < low || value > high);
-  if (outside.length === 0) return [];
-  return [
-    `${allOf(outside.map(valueWords))} lies outside the ${wordsOf(effect)} on record (${valueWords(low)} to ${valueWords(high)}): the ratio rests on the form of the curve there; --contrast names other values`,
-  ];
 }
 
 function confoundedWarnings({ confounding }: CompareAnswer): string[] {

@@ -1,7 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { likeReadings } from "../stats/measurements/like-readings.ts";
-import { inUnit } from "../workspace/lengths.ts";
+import { windowIn } from "../workspace/lengths.ts";
 import { adjustedBy, ratioBy } from "./compare-adjusted.ts";
 import type { CompareAnswer } from "./compare-answer.ts";
 import { bandsOf } from "./compare-bands.ts";
@@ -147,9 +147,5 @@ function windowOf({ effect }: CompareQuestion, source: Source): Window | null {
   const { windows, display } = source.configuration;
   const window = windows.end_play;
   if (window === undefined) return null;
-  return {
-    low: inUnit(window.low, window.unit, display.length),
-    high: inUnit(window.high, window.unit, display.length),
-    unit: display.length,
-  };
+  return { ...windowIn(window, display.length), unit: display.length };
 }

@@ -221,6 +221,23 @@ describe("framelife compare", () => {
     expect(answer).toContain("it has 60 levels, more than the 50 that can be compared; pick some with --where");
   });
 
+  it("sets no values against each other that are not on record", async () => {
+    const path = table(
+      "range.csv",
+      lives((unit, life) => `,${2 + ((unit + life) % 6)}`, ",x"),
+    );
+    const { answer, lifeRatio } = await compared("x", "--from", path, "--contrast", "3,20");
+    expect(answer).toContain("20 lies outside what is on record, 2 to 7; --contrast names other values");
+    expect(lifeRatio.estimate).toBe(null);
+  });
+
+  it("draws a best value where few failures leave the curve nearly loose", async () => {
+    const text = lives((unit, life) => `,${2 + ((unit * 7 + life * 3) % 11) / 2}`, ",x");
+    const few = text.replaceAll(/,1(,[\d.]+)$/gm, (row, x: string, at: number) => (at % 7 === 0 ? row : `,0${x}`));
+    const { adjusted } = await compared("x", "--from", table("loose.csv", few));
+    expect("reason" in adjusted ? adjusted.reason : adjusted.failed).toBeTruthy();
+  });
+
   it.each([
     { args: ["status"], says: 'Cannot compare by "status"' },
     { args: ["colour"], says: 'Cannot compare by "colour": there is no such column' },
