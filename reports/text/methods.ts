@@ -441,4 +441,41 @@ export const METHODS: MethodGroup[] = [
       },
     ],
   },
+  {
+    id: "trial",
+    title: "A fair trial, and the gauge",
+    methods: [
+      {
+        name: "Failures and builds that a trial takes",
+        answers: "How large must it be, and how long does it run?",
+        formula:
+          "(z(1 - alpha/2) + z(power))^2 / (p (1 - p) (ln ratio of hazards)^2) failures, p the share of one arm; a ratio of lives is that of hazards to the power of -1 / shape. Builds and months follow from the fleet's own lives and rebuilds a month: until so many failures are to be expected.",
+        source: "Schoenfeld 1983, Biometrics 39:499-503",
+      },
+      {
+        name: "Bounds at planned looks",
+        answers: "When may a trial be stopped early?",
+        formula:
+          "Error is spent as 4 - 4 Phi(z(1 - alpha/4) / sqrt(u)), u the share of the planned failures; each bound by recursive numerical integration, so that the whole trial finds nothing where there is nothing but in alpha of cases.",
+        source:
+          "Lan & DeMets 1983, Biometrika 70:659-663; Jennison & Turnbull, Group Sequential Methods with Applications to Clinical Trials, chapters 7 and 19",
+      },
+      {
+        name: "Assignment in random blocks, and chance by assigning again",
+        answers: "How do builds fall to arms, and what would other draws have shown?",
+        formula:
+          "Within each stratum blocks of mixed sizes hold each arm equally often, in an order by lot that a seed gives again. Under 10 failures at a look the chance of the stratified log-rank statistic is the share of assignments within those blocks, drawn or all, that give as much or more (of drawn ones, one more is counted on either side of the fraction); else that of its chi-square law.",
+        source:
+          "Matts & Lachin 1988, Controlled Clinical Trials 9:327-344; Rosenberger & Lachin, Randomization in Clinical Trials, chapter 6; Phipson & Smyth 2010, Stat. Appl. Genet. Mol. Biol. 9:39",
+      },
+      {
+        name: "What a gauge adds to readings",
+        answers: "How much of the spread of readings is the gauge's?",
+        formula:
+          "Frames, fitters and repeats crossed: mean squares give the variance of repeats, of fitters and of fitters with frames, together the gauge's, and that between frames; one below 0 is taken as 0, and said. Bands told apart: the square root of 2 times the frames' deviation over the gauge's, rounded down.",
+        source:
+          "Burdick, Borror & Montgomery 2003, J. Quality Technology 35:342-354; Ting, Burdick, Graybill, Jeyaratnam & Lu 1990, J. Statist. Comput. Simul. 35:135-143, for the limits; bands: common practice",
+      },
+    ],
+  },
 ];

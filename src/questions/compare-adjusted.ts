@@ -151,7 +151,7 @@ function adjustedFit(
     model,
     lives: lives.low.length,
     failed: fit.failures,
-    units: new Set(unit).size,
+    units: unit.includes(-1) ? null : new Set(unit).size,
     limits: fit.limits,
     alike: others.map(({ name }) => name),
     coefficients: fit.coefficients,

@@ -46,8 +46,8 @@ export type AdjustedFit = {
   model: "aft" | "ph";
   lives: number;
   failed: number;
-  /** Units and what was left out in turn: "units" or "positions", whichever is the less certain. */
-  units: number;
+  /** How many different units the lives are of, null where that is not known; and what was left out in turn, whichever is the less certain. */
+  units: number | null;
   limits: "units left out in turn" | "positions left out in turn" | "likelihood";
   alike: string[];
   coefficients: Coefficient[];

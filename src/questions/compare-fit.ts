@@ -136,7 +136,7 @@ function acceleratedFit({ lives, unit, seed }: ToFit, covariates: readonly Covar
   return {
     ...fit,
     numbers: fit.coefficients,
-    robust: sandwichCovariance(fit.covariance, scoreResiduals(lives, covariates, fit), unit),
+    robust: sandwichCovariance(fit.covariance, scoreResiduals(lives, covariates, fit), apart(unit)),
     shape: 1 / fit.sigma,
     scale: 1,
     first: 1,
@@ -164,7 +164,7 @@ function hazardFit(asked: ToFit, covariates: readonly Covariate[]): Fitted | { r
   return {
     ...fit,
     numbers: fit.coefficients,
-    robust: robustHazards(model, fit, unit).covariance,
+    robust: robustHazards(model, fit, apart(unit)).covariance,
     parameters: fit.coefficients.length,
     shape: 1 / law.sigma,
     scale: -law.sigma,
@@ -176,6 +176,11 @@ function hazardFit(asked: ToFit, covariates: readonly Covariate[]): Fitted | { r
       return found.converged ? { logLikelihood: found.logLikelihood, parameters: kept.length } : null;
     },
   };
+}
+
+/** Each row for itself where units are not known. */
+function apart(unit: Int32Array): Int32Array {
+  return unit.includes(-1) ? unit.map((_, row) => row) : unit;
 }
 
 function matrixOf(rows: readonly ArrayLike<number>[]): number[][] {

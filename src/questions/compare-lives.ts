@@ -21,7 +21,7 @@ export type ComparedLives = {
   lives: IntervalLives;
   /** 1: replaced without evidence of failing or not. */
   unknown: Uint8Array;
-  /** Numbers of the unit and of its position, -1 where that is not known. */
+  /** Numbers of the unit and of its position, -1 where that is not known: no unit is where rows stand for several lives of different ones. */
   unit: Int32Array;
   place: Int32Array;
   effect: Known;
@@ -130,15 +130,17 @@ async function read(
       ? { name, kind: "measured", values: column as Float64Array }
       : { name, kind: "levels", ...(column as { codes: Int32Array; words: string[] }) };
   });
+  const counted = found.weight.some((weight) => weight !== 1);
+  const ofSeveral = counted && new Set(found.entity).size === found.entity.length;
   return {
     lives: {
       low: found.time_low,
       high: found.time_high,
       ...(found.entry.some((age) => age > 0) && { entry: found.entry }),
-      ...(found.weight.some((weight) => weight !== 1) && { count: found.weight }),
+      ...(counted && { count: found.weight }),
     },
     unknown: Uint8Array.from(found.unknown),
-    unit: found.entity,
+    unit: ofSeveral ? found.entity.map(() => -1) : found.entity,
     place: found.place,
     effect: known[0]!,
     others: known.slice(1),

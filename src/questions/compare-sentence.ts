@@ -13,7 +13,7 @@ export function compareSentence(answer: CompareAnswer, source: Source): string {
     return `${title}: whether ${wordsOf(effect)} makes them last longer can't be told, for ${reason}.`;
   }
   const named = contrasts.find(({ contrast }) => contrast === answer.contrast) ?? contrasts[0]!;
-  const basis = `From ${count(adjusted.failed, "failure")} in ${count(adjusted.lives, "life", "lives")} of ${count(adjusted.units, "unit")}.`;
+  const basis = `From ${count(adjusted.failed, "failure")} in ${count(adjusted.lives, "life", "lives")}${unitWords(adjusted)}.`;
   const [first, second] = sides(named.contrast);
   if (answer.form === "best inside") {
     return `${title} last longest at ${wordsOf(effect)} near ${bestWords(answer)}, and less long towards both ends${alikeWords(adjusted)}; ${first} against ${second}: ${ratioWords(named)}, ${verdictWords(answer)}. ${basis}`;
@@ -54,14 +54,27 @@ function verdictWords({ verdict, detectable, matters }: CompareAnswer): string {
     case "not enough evidence": {
       const [settle] = detectable.settle.filter(({ ratio }) => ratio === matters);
       if (settle === undefined) return "not enough evidence yet";
-      const wait = settle.months === null ? "" : `, about ${monthsWords(settle.months)} at the rate so far,`;
+      const wait = settle.months === null ? "" : `, ${monthsWords(settle.months)} at the rate so far,`;
       return `not enough evidence yet; ${count(settle.failures, "more failure")}${wait} would settle whether it is ${inWords(matters)} times`;
     }
   }
 }
 
-/** "9 months", "31 years". */
+/** Nothing where each life is of a unit of its own, or units are not known. */
+function unitWords({ units, lives }: AdjustedFit): string {
+  return units === null || units === lives ? "" : ` of ${count(units, "unit")}`;
+}
+
+/** Longer than this nobody waits for failures. */
+const A_LIFETIME = 12 * 50;
+
+/** "about 9 months", "about 31 years", "more than 50 years". */
 function monthsWords(months: number): string {
+  if (months > A_LIFETIME) return `more than ${A_LIFETIME / 12} years`;
+  return `about ${inMonths(months)}`;
+}
+
+function inMonths(months: number): string {
   return months < 24 ? count(Math.max(1, Math.round(months)), "month") : count(Math.round(months / 12), "year");
 }
 

@@ -88,6 +88,26 @@ describe("framelife compare --from published lives", () => {
     expect(answer.missing.find(({ column }) => column === "ph_ecog")).toEqual({ column: "ph_ecog", lives: 1, of: 228 });
   });
 
+  it("takes rows that stand for many lives as so many lives, not as one unit", async () => {
+    // R 4.2.2, survival 3.5-3: survreg(Surv(left, right, type="interval2") ~ factor(plant), weights=tubes), a left of 0 as NA
+    const tubes = new PublishedCase("09b_heat_exchanger");
+    const named = readFileSync(tubes.data, "utf8").replaceAll(/^(\d),/gm, "P$1,");
+    const path = table("tubes.csv", named);
+    const answer = await compared(
+      ...["plant", "--from", path, "--columns", "time_low=left,time_high=right,count=tubes", "--reference", "P1"],
+    );
+    const fit = fitOf(answer);
+    expectAgreement(fit.logLikelihood, -53.9679025442, { abs: 1e-6 });
+    for (const [term, value] of [
+      ["plant=P2", -0.4055681327],
+      ["plant=P3", 0.07661598869],
+    ] as const) {
+      expectAgreement(fit.coefficients.find((one) => one.term === term)!.estimate, value, { rel: 1e-5 });
+    }
+    expect(fit).toMatchObject({ units: null, limits: "likelihood" });
+    expect(answer.answer).not.toContain("unit");
+  });
+
   it("takes lives known by intervals, and levels", async () => {
     const cosmesis = new PublishedCase("09a_cosmesis");
     const answer = await compared("group", "--from", cosmesis.data, "--columns", "time_low=left,time_high=right");

@@ -550,7 +550,7 @@ export const CompareAnswerSchema = z.strictObject({
       model: z.enum(["aft", "ph"]),
       lives: z.int(),
       failed: z.number(),
-      units: z.int(),
+      units: z.int().nullable(),
       limits: z.enum(["units left out in turn", "positions left out in turn", "likelihood"]),
       alike: z.array(z.string()),
       coefficients: z.array(
