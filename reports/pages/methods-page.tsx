@@ -3,7 +3,8 @@ import { Cautions } from "../parts/cautions.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { Section } from "../parts/section.tsx";
 import type { ReportInput } from "../report-input.ts";
-import { METHODS, type Method } from "../text/methods.ts";
+import type { Method } from "../text/method-group.ts";
+import { METHODS } from "../text/methods.ts";
 
 const CAUTIONS = { id: "cautions", title: "Cautions" };
 

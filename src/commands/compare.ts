@@ -1,8 +1,9 @@
 import { Command, InvalidArgumentError, Option } from "commander";
 import { UserError } from "../errors.ts";
 import type { OpenPlainTable } from "../lives/plain-table.ts";
+import { MATTERS } from "../questions/matters.ts";
 import { withRecords } from "./open-records.ts";
-import { list, type QuestionOptions, questionOptions, whole } from "./question-options.ts";
+import { list, positive, type QuestionOptions, questionOptions, whole } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
 type CompareOptions = Omit<QuestionOptions, "by"> & {
@@ -59,7 +60,7 @@ export function compareCommand(around: Surroundings): Command {
     )
     .addOption(
       new Option("--gauge-sd <value>", "standard deviation of the gauge, in the unit of the readings").argParser(
-        aboveZero,
+        positive,
       ),
     )
     .option("--straight", "a straight line instead of a curve for a measured value")
@@ -70,7 +71,7 @@ export function compareCommand(around: Surroundings): Command {
         "two values to set against each other; the middles of the window's lower and upper third if not given",
       ).argParser(two),
     )
-    .addOption(new Option("--matters <ratio>", "ratio of lives that would matter").argParser(aboveOne).default(1.15))
+    .addOption(new Option("--matters <ratio>", "ratio of lives that would matter").argParser(aboveOne).default(MATTERS))
     .addOption(
       new Option(
         "--cluster <what>",
@@ -130,12 +131,6 @@ function two(text: string): [number, number] {
 
 function adjust(text: string): string[] {
   return text.trim() === "none" ? [] : list(text);
-}
-
-function aboveZero(text: string): number {
-  const number = Number(text);
-  if (!(number > 0 && number < Number.POSITIVE_INFINITY)) throw new InvalidArgumentError("give a number above 0");
-  return number;
 }
 
 function aboveOne(text: string): number {

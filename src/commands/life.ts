@@ -4,7 +4,7 @@ import type { OpenPlainTable } from "../lives/plain-table.ts";
 import type { IntervalMethod } from "../questions/life-answer.ts";
 import type { FamilyName } from "../stats/distribution/family.ts";
 import { withRecords } from "./open-records.ts";
-import { type QuestionOptions, questionOptions, whole } from "./question-options.ts";
+import { positive, type QuestionOptions, questionOptions, whole } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
 type LifeOptions = QuestionOptions & {
@@ -97,12 +97,6 @@ function refuseMixed(options: LifeOptions): void {
   if (options.rating === true && options.from !== undefined) {
     throw new UserError("Cannot use --rating with --from: a plain table has no bearings; leave one out", 2);
   }
-}
-
-function positive(text: string): number {
-  const number = Number(text);
-  if (!(number > 0 && number < Number.POSITIVE_INFINITY)) throw new InvalidArgumentError("give a number above 0");
-  return number;
 }
 
 function positives(text: string): number[] {

@@ -99,6 +99,13 @@ export function pairs(text: string): Record<string, string> {
   );
 }
 
+/** A number above 0. */
+export function positive(text: string): number {
+  const number = Number(text);
+  if (!(number > 0 && number < Number.POSITIVE_INFINITY)) throw new InvalidArgumentError("give a number above 0");
+  return number;
+}
+
 /** A seed. */
 export function whole(text: string): number {
   const number = Number(text);

@@ -1,7 +1,8 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { askCompare } from "./compare.ts";
 import type { CompareAnswer } from "./compare-answer.ts";
-import { MATTERS, type Scope, type Source } from "./scope.ts";
+import { MATTERS } from "./matters.ts";
+import type { Scope, Source } from "./scope.ts";
 
 /** What a shop chooses when it builds a frame. */
 const EFFECTS = ["end_play", "lube", "seal_arrangement"];

@@ -1,7 +1,9 @@
+import { holm } from "../stats/multiple/holm.ts";
 import { lifeRatio } from "../stats/regression/life-ratio.ts";
+import { sampleQuantile } from "../stats/sample-quantile.ts";
 import type { AdjustedFit, CompareAnswer, ContrastFound } from "./compare-answer.ts";
 import type { Cases } from "./compare-cases.ts";
-import { bestValue, curveOf, formOf, quantile } from "./compare-curve.ts";
+import { bestValue, curveOf, formOf } from "./compare-curve.ts";
 import { detectableOf } from "./compare-detectable.ts";
 import type { EffectTerms } from "./compare-effect.ts";
 import { type EffectFit, effectFit, type ToFit } from "./compare-fit.ts";
@@ -10,7 +12,7 @@ import type { ComparedLives } from "./compare-lives.ts";
 import { modificationOf } from "./compare-modification.ts";
 import { proportionalityOf } from "./compare-proportionality.ts";
 import { type Asked, regressionOf, type Window } from "./compare-regression.ts";
-import { holm, verdictOf } from "./compare-verdict.ts";
+import { verdictOf } from "./compare-verdict.ts";
 import type { Estimate } from "./estimate.ts";
 import type { CompareQuestion } from "./scope.ts";
 
@@ -32,8 +34,8 @@ type Said = Pick<
   | "verdict"
 >;
 
-/** What an adjusted comparison says; `reason`: why there is none; `straightened`: why there is no curve. */
-export type Adjusted = { said: Said; reason: string | null; straightened: string | null };
+/** What an adjusted comparison says; `straightened`: why there is no curve. */
+export type Adjusted = { said: Said; straightened: string | null };
 
 /** The regression with all else alike, and all that is read off it; or why there is none. */
 export function adjustedBy(
@@ -60,7 +62,6 @@ export function adjustedBy(
         question.level,
       ),
     },
-    reason: null,
     straightened: terms.straightened,
   };
 }
@@ -90,7 +91,7 @@ function contrastsFound(
   { level, matters }: CompareQuestion,
 ): Pick<Said, "contrast" | "contrasts" | "lifeRatio" | "verdict"> {
   const found = asked.map(({ contrast, weights }) => ({ contrast, weights, adjusted: fit.contrast(weights) }));
-  const chances = holm(found.map(({ adjusted }) => adjusted.p));
+  const chances = holm(Float64Array.from(found, ({ adjusted }) => adjusted.p));
   const contrasts = found.map(({ contrast, weights, adjusted }, at): ContrastFound => {
     const ratio: Estimate = lifeRatio(adjusted);
     const said = verdictOf(ratio, matters);
@@ -118,7 +119,7 @@ function shapeOf(
   }
   const { values, bends } = terms;
   const ends: [number, number] =
-    window === null ? [quantile(values, OUTER), quantile(values, 1 - OUTER)] : [window.low, window.high];
+    window === null ? [sampleQuantile(values, OUTER), sampleQuantile(values, 1 - OUTER)] : [window.low, window.high];
   const best =
     bends.length > 0 ? bestValue(terms, fit, level, seed) : none("a straight line is best at one of its ends");
   const form = formOf(terms, fit, best.estimate, ends, level);
@@ -138,7 +139,7 @@ const MOST_MARKS = 200;
 
 function rugOf(values: Float64Array): number[] {
   if (values.length <= MOST_MARKS) return [...values];
-  return Array.from({ length: MOST_MARKS }, (_, at) => quantile(values, (at + 0.5) / MOST_MARKS));
+  return Array.from({ length: MOST_MARKS }, (_, at) => sampleQuantile(values, (at + 0.5) / MOST_MARKS));
 }
 
 function adjustedFit(
@@ -179,7 +180,6 @@ function refused(reason: string): Adjusted {
       detectable: { ratio: null, settle: [] },
       verdict: "not enough evidence",
     },
-    reason,
     straightened: null,
   };
 }

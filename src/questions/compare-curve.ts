@@ -2,6 +2,7 @@ import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import { CholeskyDecomposition, Matrix } from "ml-matrix";
 import { streamOf } from "../stats/random/stream.ts";
 import { lifeRatio } from "../stats/regression/life-ratio.ts";
+import { sampleQuantile } from "../stats/sample-quantile.ts";
 import type { CompareAnswer, Form } from "./compare-answer.ts";
 import type { EffectTerms } from "./compare-effect.ts";
 import type { EffectFit } from "./compare-fit.ts";
@@ -26,7 +27,7 @@ const OUTER = 0.02;
 
 /** The value of the longest life among those that lives have, with the middle of the best of curves drawn from what is known of it. */
 export function bestValue(terms: Values, fit: EffectFit, level: number, seed: number): Estimate {
-  const values = grid(quantile(terms.values, OUTER), quantile(terms.values, 1 - OUTER), SEARCHED);
+  const values = grid(sampleQuantile(terms.values, OUTER), sampleQuantile(terms.values, 1 - OUTER), SEARCHED);
   const weights = values.map((value) => terms.weights(value, values[0]!));
   const own = fit.effect;
   const hill = new CholeskyDecomposition(new Matrix(fit.covariance));
@@ -45,8 +46,8 @@ export function bestValue(terms: Values, fit: EffectFit, level: number, seed: nu
   }).sort();
   return {
     estimate: best(own),
-    low: quantile(drawn, (1 - level) / 2),
-    high: quantile(drawn, (1 + level) / 2),
+    low: sampleQuantile(drawn, (1 - level) / 2),
+    high: sampleQuantile(drawn, (1 + level) / 2),
   };
 }
 
@@ -78,14 +79,6 @@ export function formOf(
   const steps = along.slice(1).map((value, at) => value - along[at]!);
   if (steps.every((step) => step >= 0)) return "rising";
   return steps.every((step) => step <= 0) ? "falling" : "curved";
-}
-
-/** Between order statistics at (n - 1) p. */
-export function quantile(sorted: Float64Array, p: number): number {
-  const place = (sorted.length - 1) * p;
-  const below = Math.floor(place);
-  const from = sorted[below]!;
-  return from + (place - below) * ((sorted[below + 1] ?? from) - from);
 }
 
 function grid(from: number, to: number, points: number): number[] {

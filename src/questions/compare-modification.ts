@@ -19,11 +19,8 @@ export function modificationOf(
   others: readonly Known[],
   rows: Int32Array,
 ): CompareAnswer["modification"] {
-  const first = asked.effect.filter((_, at) => asked.main[at] !== 0 || at === 0);
-  const straight =
-    first.length > 0 && asked.effect[0]!.values.some((value) => value !== 0 && value !== 1)
-      ? [asked.effect[0]!]
-      : asked.effect;
+  const measured = asked.effect[0]!.values.some((value) => value !== 0 && value !== 1);
+  const straight = measured ? asked.effect.slice(0, 1) : asked.effect;
   const tests = others.flatMap((known) => {
     const { columns } = termsOf(known, rows);
     if (columns.length >= MOST_LEVELS) return [];

@@ -1,8 +1,8 @@
 import type { IntervalLives } from "../stats/lives.ts";
 import { dependentColumn } from "../stats/regression/covariates.ts";
+import { sampleQuantile } from "../stats/sample-quantile.ts";
 import type { Contrast } from "./compare-answer.ts";
 import { type Cases, levelsIn, MOST_LEVELS, wordsOf } from "./compare-cases.ts";
-import { quantile } from "./compare-curve.ts";
 import { type EffectTerms, effectTerms } from "./compare-effect.ts";
 import { type EffectFit, effectFit, type ToFit } from "./compare-fit.ts";
 import type { ComparedLives, Known } from "./compare-lives.ts";
@@ -107,7 +107,7 @@ function contrastsOf(
 }
 
 function thirdsOf(values: Float64Array, window: Window | null): [number, number] {
-  if (window === null) return [quantile(values, 1 / 6), quantile(values, 5 / 6)];
+  if (window === null) return [sampleQuantile(values, 1 / 6), sampleQuantile(values, 5 / 6)];
   const sixth = (window.high - window.low) / 6;
   return [window.low + sixth, window.high - sixth];
 }

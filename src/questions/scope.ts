@@ -61,9 +61,6 @@ export type IntervalsQuestion = Scope & { events: "all" | "failure" | "planned";
 /** What `offenders` is asked; `by` holds no further columns. */
 export type OffendersQuestion = Scope & { kind: "unit" | "position" | "model" | "site" | "batch"; seed: number };
 
-/** The ratio of lives that matters where nobody says otherwise. */
-export const MATTERS = 1.15;
-
 /** What `compare` is asked; `by` holds no columns. */
 export type CompareQuestion = Scope & {
   /** The column whose effect is asked. */

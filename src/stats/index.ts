@@ -98,6 +98,7 @@ export {
 export type { PopulationFigures, Spread } from "./groups/population.ts";
 export { type QuantileRatio, quantileRatio, type RatioQuestion } from "./groups/quantile-ratio.ts";
 export { benjaminiHochberg } from "./multiple/benjamini-hochberg.ts";
+export { holm } from "./multiple/holm.ts";
 
 // Events that come back
 

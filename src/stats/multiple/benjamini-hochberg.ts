@@ -1,3 +1,5 @@
+import { checkPValues } from "./check-p-values.ts";
+
 /**
  * Adjusted p-values by which the expected share of false names among those named is held: naming all with an adjusted
  * p of at most q keeps it at q or below, for independent (or positively dependent) tests.
@@ -9,9 +11,7 @@
  * @example benjaminiHochberg(Float64Array.of(0.01, 0.04, 0.03)); // [0.03, 0.04, 0.04]
  */
 export function benjaminiHochberg(pValues: Float64Array): Float64Array {
-  for (const p of pValues) {
-    if (!(p >= 0 && p <= 1)) throw new RangeError(`Cannot adjust p-values: they must lie in 0 to 1, found ${p}`);
-  }
+  checkPValues(pValues);
   const falling = Uint32Array.from(pValues.keys()).sort((a, b) => pValues[b]! - pValues[a]!);
   const adjusted = new Float64Array(pValues.length);
   let least = 1;

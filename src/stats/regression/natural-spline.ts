@@ -1,3 +1,5 @@
+import { sampleQuantile } from "../sample-quantile.ts";
+
 /**
  * Curves of a number that are cubic between knots, smooth at them, and straight beyond the outer two. `low` and `high` are the outer knots.
  */
@@ -43,16 +45,7 @@ function checkedDegrees(df: number): number {
 }
 
 function quantileKnots(sorted: Float64Array, df: number): number[] {
-  return Array.from({ length: df - 1 }, (_, at) => quantile(sorted, (at + 1) / df));
-}
-
-/** Linear between order statistics at (n - 1) p. */
-function quantile(sorted: Float64Array, p: number): number {
-  const place = (sorted.length - 1) * p;
-  const below = Math.floor(place + 4 * Number.EPSILON);
-  const share = place - below;
-  const from = sorted[below]!;
-  return share > 1e-12 && below + 1 < sorted.length ? from + share * (sorted[below + 1]! - from) : from;
+  return Array.from({ length: df - 1 }, (_, at) => sampleQuantile(sorted, (at + 1) / df));
 }
 
 function distinctRefusal(inside: Float64Array, knots: readonly number[]): { reason: string } | null {

@@ -1,0 +1,2 @@
+/** The ratio of lives that matters where nobody says otherwise. */
+export const MATTERS = 1.15;
