@@ -1,24 +1,13 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
 import type { AdjustedFit, CompareAnswer } from "../../src/questions/compare-answer.ts";
 import { expectAgreement } from "../agree.ts";
 import { PublishedCase } from "../published-case.ts";
 import { CompareAnswerSchema } from "../questions/answer-schema.ts";
 import { runProgram } from "./run-program.ts";
+import { temporaryTables } from "./temporary-tables.ts";
 
-let folder = "";
-beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), "framelife-"));
-});
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function table(name: string, text: string): string {
-  const path = join(folder, name);
-  writeFileSync(path, text);
-  return path;
-}
+const { folder, table } = temporaryTables();
 
 async function compared(...args: string[]): Promise<CompareAnswer> {
   const ran = await runProgram(folder, "compare", ...args, "--json");

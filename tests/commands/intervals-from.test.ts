@@ -1,24 +1,12 @@
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import type { IntervalsAnswer, IntervalsGroup } from "../../src/questions/answer.ts";
 import { expectAgreement } from "../agree.ts";
 import { PublishedCase } from "../published-case.ts";
 import { IntervalsAnswerSchema } from "../questions/answer-schema.ts";
 import { runProgram } from "./run-program.ts";
+import { temporaryTables } from "./temporary-tables.ts";
 
-let folder = "";
-beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), "framelife-"));
-});
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function table(name: string, text: string): string {
-  const path = join(folder, name);
-  writeFileSync(path, text);
-  return path;
-}
+const { folder, table } = temporaryTables();
 
 async function intervalsOf(...args: string[]): Promise<IntervalsAnswer> {
   const ran = await runProgram(folder, "intervals", ...args, "--json");

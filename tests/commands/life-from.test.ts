@@ -1,25 +1,15 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { DuckDBInstance } from "@duckdb/node-api";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { describe, expect, it } from "vitest";
 import type { LifeAnswer, LifeGroup } from "../../src/questions/answer.ts";
 import { expectAgreement } from "../agree.ts";
 import { PublishedCase } from "../published-case.ts";
 import { LifeAnswerSchema } from "../questions/answer-schema.ts";
 import { runProgram } from "./run-program.ts";
+import { temporaryTables } from "./temporary-tables.ts";
 
-let folder = "";
-beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), "framelife-"));
-});
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function table(name: string, text: string): string {
-  const path = join(folder, name);
-  writeFileSync(path, text);
-  return path;
-}
+const { folder, table } = temporaryTables();
 
 async function lifeOf(...args: string[]): Promise<LifeAnswer> {
   const ran = await runProgram(folder, "life", ...args, "--json");

@@ -1,29 +1,18 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
-import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { readFileSync } from "node:fs";
+import { describe, expect, it } from "vitest";
 import type { LifeAnswer, LifeGroup } from "../../src/questions/answer.ts";
 import { expectAgreement } from "../agree.ts";
 import { PublishedCase } from "../published-case.ts";
 import { LifeAnswerSchema } from "../questions/answer-schema.ts";
 import { runProgram } from "./run-program.ts";
+import { temporaryTables } from "./temporary-tables.ts";
 
 const bearings = new PublishedCase("01_ball_bearings");
 const handbook = new PublishedCase("02_nist_censored");
 const bounds = new PublishedCase("14_fixed_shape_bounds");
 const patients = new PublishedCase("10_mgus2");
 
-let folder = "";
-beforeAll(() => {
-  folder = mkdtempSync(join(tmpdir(), "framelife-"));
-});
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
-
-function table(name: string, text: string): string {
-  const path = join(folder, name);
-  writeFileSync(path, text);
-  return path;
-}
+const { folder, table } = temporaryTables();
 
 async function lifeOf(...args: string[]): Promise<LifeAnswer> {
   const ran = await runProgram(folder, "life", ...args, "--json");
