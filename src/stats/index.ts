@@ -79,6 +79,7 @@ export type { CauseLives } from "./competing/cause-lives.ts";
 export { causeWeibulls } from "./competing/cause-weibulls.ts";
 export { type CausesTogether, causesTogether, type NoneTogether } from "./competing/causes-together.ts";
 export type { CauseRefusal } from "./competing/fitted-causes.ts";
+export { type IncidenceBy, incidenceBy } from "./competing/incidence-by.ts";
 
 // Groups of lives: tests, ratios, pooling
 

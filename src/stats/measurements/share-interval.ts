@@ -1,4 +1,5 @@
 import { normalHalfWidth } from "../level.ts";
+import { wilsonLimits } from "./wilson-limits.ts";
 
 /** A share with its limits; of nothing there is no share, and it may be any. */
 export type ShareInterval =
@@ -23,11 +24,5 @@ export function shareInterval(count: number, of: number, level: number): ShareIn
   const z = normalHalfWidth(level);
   if (of === 0) return { estimate: null, low: 0, high: 1, reason: "there are no readings" };
   const estimate = count / of;
-  const middle = count + (z * z) / 2;
-  const reach = z * Math.sqrt(count * (1 - estimate) + (z * z) / 4);
-  return {
-    estimate,
-    low: count === 0 ? 0 : (middle - reach) / (of + z * z),
-    high: count === of ? 1 : (middle + reach) / (of + z * z),
-  };
+  return { estimate, ...wilsonLimits(estimate, of, z) };
 }
