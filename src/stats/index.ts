@@ -290,3 +290,20 @@ export { type Proportionality, proportionality } from "./regression/proportional
 export type { PairCounts } from "./regression/risk-pairs.ts";
 export { type RobustHazards, robustHazards } from "./regression/robust-hazards.ts";
 export { type SchoenfeldResiduals, schoenfeldResiduals } from "./regression/schoenfeld-residuals.ts";
+
+// Counts of pieces, and the stock to hold
+
+export { type CountMoments, countMoments } from "./spares/count-moments.ts";
+export { countQuantile } from "./spares/count-quantile.ts";
+export { countsInLots } from "./spares/counts-in-lots.ts";
+export { countsOfDraws } from "./spares/counts-of-draws.ts";
+export { mixedCounts } from "./spares/mixed-counts.ts";
+export { negativeBinomialCounts } from "./spares/negative-binomial-counts.ts";
+export { poissonCounts } from "./spares/poisson-counts.ts";
+export { type PooledStock, pooledStock } from "./spares/pooled-stock.ts";
+export { type ExchangePool, readyUnitsNeeded } from "./spares/ready-units-needed.ts";
+export { type StockCurve, stockCurve } from "./spares/stock-curve.ts";
+export { type StockFigures, stockFigures } from "./spares/stock-figures.ts";
+export { sumOfCounts } from "./spares/sum-of-counts.ts";
+export { thinnedCounts } from "./spares/thinned-counts.ts";
+export { trialCounts } from "./spares/trial-counts.ts";
