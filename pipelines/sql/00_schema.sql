@@ -1,5 +1,6 @@
 -- pipelines/sql/00_schema.sql
--- nothing -> the empty store, version 2. Run once, in a new file; older stores come to it by steps of their own (store/migrate).
+-- nothing -> the empty store, version 3, but for the view of 04_current_card. Run once, in a new file; older stores come to it by steps of
+-- their own (store/migrate).
 -- Units: lengths mm, temperatures deg C, meters h, speeds r/min, forces kN, lead times d. `file_id`, `row` say where a record was read;
 -- `row` counts the records of the export from 1, its header being 1 where it has one: the number that a spreadsheet shows beside it.
 create schema landing;
@@ -8,7 +9,7 @@ create schema quarantine;
 create schema results;
 
 create table landing.version (schema_version integer not null);
-insert into landing.version values (2);
+insert into landing.version values (3);
 
 -- One export as it was read. The bytes lie compressed beside the store, named by `sha256`. A changed file is another one, in the same place.
 create table landing.file (
@@ -117,7 +118,10 @@ create table records.rebuild_row (
   seal_arrangement varchar,
   end_play_mm double,                -- as built
   end_play_found_mm double,          -- as found: an outcome, never a predictor
-  shims_mm double,
+  shims_mm double,                   -- the whole pack
+  race_depth_mm double,              -- race of the end bearing below the face of the frame
+  spigot_height_mm double,           -- what the bracket's spigot goes in
+  end_play_unshimmed_mm double,      -- as read without shims, in place of depth and height
   ring_temperature_c double,
   speed_rpm double,
   fitter varchar,                    -- a code
@@ -258,35 +262,7 @@ select 'part', file_id, row, records.key_of(part), content, standing, null from 
 union all
 select 'bearing', file_id, row, records.key_of(part), content, standing, null from records.bearing_row;
 
--- What the questions read: the current version of every record. A card of several rows takes each field from its first row that has it:
--- those of the card itself, then measured ones, whose last value counts.
-create view records.rebuild as
-with standing_row as (
-  from records.rebuild_row where standing = 'current' and not barred
-),
--- Of a wide file's rows for one card a single one is current: only other files, and cards that they speak of, can have several.
-loose as (
-  select distinct fleet, card from standing_row semi join (from landing.file where layout <> 'wide') using (file_id)
-),
-several as (
-  select fleet, card from standing_row semi join loose using (fleet, card) group by fleet, card having count(*) > 1
-)
-select fleet, card, file_id, row, unit, position, site, model, removed_on, received_on, built_on, installed_on,
-       hours_removed, hours_installed, coalesce(reason, 'unknown') as reason, failed_slot, lube, seal_arrangement,
-       end_play_mm, end_play_found_mm, shims_mm, ring_temperature_c, speed_rpm, fitter, remarks
-from standing_row anti join several using (fleet, card) where unit is not null
-union all
-select fleet, card, arg_min(file_id, place), arg_min(row, place), arg_min(unit, place), arg_min(position, place),
-       arg_min(site, place), arg_min(model, place), arg_min(removed_on, place), arg_min(received_on, place),
-       arg_min(built_on, place), arg_min(installed_on, place), arg_min(hours_removed, place), arg_min(hours_installed, place),
-       coalesce(arg_min(reason, place), 'unknown'), arg_min(failed_slot, place), arg_min(lube, place), arg_min(seal_arrangement, place),
-       arg_min(end_play_mm, place), arg_min(end_play_found_mm, place), arg_min(shims_mm, place), arg_min(ring_temperature_c, place),
-       arg_min(speed_rpm, place), arg_min(fitter, place), arg_min(remarks, place)
-from (
-  select *, case part when 'card' then (coalesce(rank, 0)::bigint << 31) + row else (1::bigint << 62) - (coalesce(rank, 0)::bigint << 31) - row end as place
-  from standing_row semi join several using (fleet, card) left join landing.file_order using (file_id)
-) group by fleet, card having arg_min(unit, place) is not null;
-
+-- What the questions read: the current version of every record. That of cards stands in 04_current_card.
 create view records.fitting as select * exclude (standing, barred) from records.fitting_row where standing = 'current' and not barred;
 create view records.unit as select * exclude (standing, barred, content) from records.unit_row where standing = 'current' and not barred;
 create view records.reading as

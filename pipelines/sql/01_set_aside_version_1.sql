@@ -1,5 +1,5 @@
 -- pipelines/sql/01_set_aside_version_1.sql
--- a store of version 1 -> its tables as temp tables v1_*, and nothing else: version 2 is made in their place. Rows: all.
+-- a store of version 1 -> its tables as temp tables v1_*, and nothing else: the schema of now is made in their place. Rows: all.
 create temp table v1_file as from landing.file;
 create temp table v1_set_aside as from landing.set_aside;
 create temp table v1_correction as from landing.correction;

@@ -76,7 +76,9 @@ with disputed as (
     or max(hours_removed) - min(hours_removed) > 1 or max(hours_installed) - min(hours_installed) > 1
     or min(reason) <> max(reason) or min(failed_slot) <> max(failed_slot) or min(lube) <> max(lube) or min(seal_arrangement) <> max(seal_arrangement)
     or max(end_play_mm) - min(end_play_mm) > 0.005 or max(end_play_found_mm) - min(end_play_found_mm) > 0.005
-    or max(shims_mm) - min(shims_mm) > 0.005 or max(speed_rpm) - min(speed_rpm) > 1)
+    or max(shims_mm) - min(shims_mm) > 0.005 or max(race_depth_mm) - min(race_depth_mm) > 0.005
+    or max(spigot_height_mm) - min(spigot_height_mm) > 0.005 or max(end_play_unshimmed_mm) - min(end_play_unshimmed_mm) > 0.005
+    or max(speed_rpm) - min(speed_rpm) > 1)
 ),
 told as (
   select fleet, card, part, file_id, row, rank, file,
@@ -98,6 +100,9 @@ told as (
            {field: 'end_play', text: null, number: end_play_mm, within: 0.005, measure: ' mm'},
            {field: 'end_play_found', text: null, number: end_play_found_mm, within: 0.005, measure: ' mm'},
            {field: 'shims', text: null, number: shims_mm, within: 0.005, measure: ' mm'},
+           {field: 'race_depth', text: null, number: race_depth_mm, within: 0.005, measure: ' mm'},
+           {field: 'spigot_height', text: null, number: spigot_height_mm, within: 0.005, measure: ' mm'},
+           {field: 'end_play_unshimmed', text: null, number: end_play_unshimmed_mm, within: 0.005, measure: ' mm'},
            {field: 'speed', text: null, number: speed_rpm, within: 1, measure: ' rpm'}
          ], recursive := true)
   from records.rebuild_row semi join disputed using (fleet, card) join seen_file using (file_id)

@@ -2,6 +2,7 @@
 -- records.rebuild -> card: each job card with the dates that count. Key: card_id; fleet, card. Rows: the cards that have a date at all.
 --   out_on   the unit left service: removed, else received, else built, else installed
 --   back_on  it went back: installed, else built, else out_on; a date before out_on is not believed. back_marked says which it is
+--   lengths  in the workspace's unit; end_play_found is of the build before, as the frame came in
 -- band: the bands of as-built end play. Key: low. Rows: one more than $band_edges has; none where there are no edges.
 create or replace temp table band as
 with edge as (
@@ -21,7 +22,10 @@ from side;
 create or replace temp table card as
 with dated as (
   select *, coalesce(removed_on, received_on, built_on, installed_on) as out_on,
-         round(end_play_mm / $mm_per_length, 6) as end_play -- 3 thou come back from mm as 3, not as 2.9999999999
+         -- 3 thou come back from mm as 3, not as 2.9999999999
+         round(end_play_mm / $mm_per_length, 6) as end_play, round(end_play_found_mm / $mm_per_length, 6) as end_play_found,
+         round(end_play_unshimmed_mm / $mm_per_length, 6) as end_play_unshimmed, round(race_depth_mm / $mm_per_length, 6) as race_depth,
+         round(spigot_height_mm / $mm_per_length, 6) as spigot_height, round(shims_mm / $mm_per_length, 6) as shims
   from records.rebuild
 )
 select row_number() over ()::integer as card_id, fleet, unit, card, position, site, model, reason, failed_slot, hours_removed, hours_installed,
@@ -29,7 +33,7 @@ select row_number() over ()::integer as card_id, fleet, unit, card, position, si
        case when installed_on >= out_on then installed_on when built_on >= out_on then built_on else out_on end as back_on,
        case when installed_on >= out_on then 'installed' when built_on >= out_on then 'built' else 'removed' end as back_marked,
        end_play, band.label as end_play_band, lube, seal_arrangement, ring_temperature_c as ring_temperature,
-       shims_mm / $mm_per_length as shims, speed_rpm as speed, fitter, year(coalesce(built_on, out_on))::integer as built_year,
+       end_play_found, shims, race_depth, spigot_height, end_play_unshimmed, speed_rpm as speed, fitter, year(coalesce(built_on, out_on))::integer as built_year,
        file_id, row
 from dated asof left join band on dated.end_play >= band.low
 where out_on is not null;

@@ -1,7 +1,7 @@
 -- pipelines/sql/52_completeness.sql
 -- records.* -> completeness (a temp table): how many records have each field. Key: record, fleet, month, field; up to $as_of, of $fleet or all.
 -- month: first day of the month of a card, a list, a retirement or a count; null where it has no date. Of stock, parts and bearings fleet is null.
--- place: of the field in the record. records: those that could have the field (of failures alone the slot that failed; of cards that fitted something its parts).
+-- place: of the field in the record. records: those that could have the field (of failures alone the slot that failed; of fleets that keep it what shims are reckoned from; of cards that fitted something its parts).
 create or replace temp table completeness as
 with kept as (
   -- Parts and batches are asked of the slots of which a fleet ever records them.
@@ -20,9 +20,12 @@ fitted as (
 ),
 told as (
   select r.*, f.* exclude (fleet, card), f.card is not null as fits,
-         coalesce(removed_on, received_on, built_on, installed_on) as day
+         coalesce(removed_on, received_on, built_on, installed_on) as day,
+         -- What shims are reckoned from comes in two ways, and is asked of the fleets that ever record it.
+         bool_or(race_depth_mm is not null or spigot_height_mm is not null) over by_fleet as keeps_depths,
+         bool_or(end_play_unshimmed_mm is not null) over by_fleet as keeps_unshimmed
   from records.rebuild r left join fitted f using (fleet, card)
-  where $fleet is null or r.fleet = $fleet
+  where $fleet is null or r.fleet = $fleet window by_fleet as (partition by r.fleet)
 ),
 counted as (
   select 'rebuild' as record, fleet, date_trunc('month', day)::date as month, [
@@ -42,6 +45,9 @@ counted as (
            {field: 'end_play', records: count(*), have: count(end_play_mm)},
            {field: 'end_play_found', records: count(*), have: count(end_play_found_mm)},
            {field: 'shims', records: count(*), have: count(shims_mm)},
+           {field: 'race_depth', records: count(*) filter (keeps_depths), have: count(race_depth_mm)},
+           {field: 'spigot_height', records: count(*) filter (keeps_depths), have: count(spigot_height_mm)},
+           {field: 'end_play_unshimmed', records: count(*) filter (keeps_unshimmed), have: count(end_play_unshimmed_mm)},
            {field: 'ring_temperature', records: count(*), have: count(ring_temperature_c)},
            {field: 'speed', records: count(*), have: count(speed_rpm)},
            {field: 'fitter', records: count(*), have: count(fitter)},

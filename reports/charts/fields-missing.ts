@@ -124,6 +124,7 @@ const WORDS: Record<string, string> = {
   failed_slot: "slot that failed",
   end_play: "end play as built",
   end_play_found: "end play as found",
+  end_play_unshimmed: "end play without shims",
   condition_found: "condition found",
   parts_fitted: "parts fitted",
   batches_fitted: "batches fitted",

@@ -3,11 +3,16 @@ import { UserError } from "../errors.ts";
 import { columns } from "./columns.ts";
 import { runStep } from "./run-step.ts";
 
-/** The version that this program writes; `pipelines/sql/00_schema.sql` makes it. */
-const SCHEMA_VERSION = 2;
+/** The version that this program writes; `pipelines/sql/00_schema.sql` and `04_current_card.sql` make it. */
+const SCHEMA_VERSION = 3;
 
-/** Steps that bring a store of the version before to each version. */
-const STEPS_TO: Record<number, readonly string[]> = { 2: ["01_set_aside_version_1", "00_schema", "02_version_2"] };
+const NEW = ["00_schema", "04_current_card"];
+
+/** Steps that bring a store of each older version to that of now. */
+const STEPS_FROM: Record<number, readonly string[]> = {
+  1: ["01_set_aside_version_1", ...NEW, "02_from_version_1"],
+  2: ["03_from_version_2", "04_current_card"],
+};
 
 /** Makes the schema in an empty store, and brings an older one forward, in one transaction; a store that has it is checked. */
 export async function migrate(connection: DuckDBConnection, file: string): Promise<void> {
@@ -18,10 +23,8 @@ export async function migrate(connection: DuckDBConnection, file: string): Promi
   );
   const version = tables[0] === 0 ? undefined : await knownVersion(connection, file);
   if (version === SCHEMA_VERSION) return;
-  const steps =
-    version === undefined
-      ? ["00_schema"]
-      : Array.from({ length: SCHEMA_VERSION - version }, (_, index) => STEPS_TO[version + index + 1] ?? []).flat();
+  const steps = version === undefined ? NEW : STEPS_FROM[version];
+  if (steps === undefined) throw new RangeError(`Cannot bring a store forward: no steps lead from version ${version}`);
   await connection.run("begin");
   try {
     for (const step of steps) await runStep(connection, step);

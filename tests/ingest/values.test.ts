@@ -20,8 +20,15 @@ fields:
   const workspace = new ScratchWorkspace({ cells: pipeline }, { "cells.csv": ["Card;Cell", ...quoted, ""].join("\n") });
   await workspace.ingest();
   const column =
-    { end_play: "end_play_mm", shims: "shims_mm", ring_temperature: "ring_temperature_c", speed: "speed_rpm" }[field] ??
-    field;
+    {
+      end_play: "end_play_mm",
+      shims: "shims_mm",
+      race_depth: "race_depth_mm",
+      spigot_height: "spigot_height_mm",
+      end_play_unshimmed: "end_play_unshimmed_mm",
+      ring_temperature: "ring_temperature_c",
+      speed: "speed_rpm",
+    }[field] ?? field;
   return workspace.lines(`
     select coalesce(${column}::varchar, rule)
     from (select range::varchar as card, range + 2 as row from range(${cells.length}))
@@ -38,6 +45,9 @@ describe("numbers", () => {
     { field: "end_play", unit: "in", cell: ".005", value: 0.127 },
     { field: "end_play", unit: "thou", cell: "5", value: 0.127 },
     { field: "end_play", unit: "um", cell: "127", value: 0.127 },
+    { field: "race_depth", unit: "in", cell: "0.906", value: 23.0124 },
+    { field: "spigot_height", unit: "mm", cell: "22.05", value: 22.05 },
+    { field: "end_play_unshimmed", unit: "thou", cell: "18", value: 0.4572 },
     { field: "ring_temperature", unit: "C", cell: "100", value: 100 },
     { field: "ring_temperature", unit: "F", cell: "212", value: 100 },
     { field: "ring_temperature", unit: "F", cell: "-40", value: -40 },
@@ -53,6 +63,9 @@ describe("numbers", () => {
     { field: "hours_removed", unit: "h", sound: "1000000", wrong: "1e15" },
     { field: "end_play", unit: "mm", sound: "-0.05", wrong: "-40" },
     { field: "shims", unit: "thou", sound: "60", wrong: "-1" },
+    { field: "race_depth", unit: "mm", sound: "22", wrong: "-22" },
+    { field: "spigot_height", unit: "thou", sound: "900", wrong: "900000" },
+    { field: "end_play_unshimmed", unit: "mm", sound: "-0.05", wrong: "18" },
     { field: "ring_temperature", unit: "F", sound: "213", wrong: "2130" },
     { field: "speed", unit: "rpm", sound: "0", wrong: "-1750" },
   ])(

@@ -31,11 +31,11 @@ insert into records.fitting_row (file_id, row, fleet, card, slot, fitted, supers
 insert into records.reading_row values (1, 8, 'saltmere', 'F1', date '2020-02-01', 12.5, true, 900, 4, false);
 `;
 
-async function oldStore(): Promise<void> {
+async function oldStore(version: 1 | 2, told: string): Promise<void> {
   const instance = await DuckDBInstance.create(file);
   const connection = await instance.connect();
-  await runScript(connection, readFileSync(join(here, "schema-version-1.sql"), "utf8"));
-  await runScript(connection, TOLD);
+  await runScript(connection, readFileSync(join(here, `schema-version-${version}.sql`), "utf8"));
+  await runScript(connection, told);
   connection.closeSync();
   instance.closeSync();
 }
@@ -49,14 +49,14 @@ const shape = (connection: DuckDBConnection) =>
 
 describe("a store of version 1", () => {
   it("is refused for reading, with the remedy", async () => {
-    await oldStore();
+    await oldStore(1, TOLD);
     await expect(openStore(file, "read")).rejects.toThrow(
-      'has schema version 1, older than this program\'s 2; run "framelife ingest" once, which brings it forward',
+      'has schema version 1, older than this program\'s 3; run "framelife ingest" once, which brings it forward',
     );
   });
 
   it("is brought to the very shape of a new one, and nothing in it is lost", async () => {
-    await oldStore();
+    await oldStore(1, TOLD);
     const store = await openStore(file, "write");
     const fresh = await openStore(join(folder, "new.duckdb"), "write");
     try {
@@ -96,6 +96,59 @@ describe("a store of version 1", () => {
       expect(await rows(connection, "select slot, fitted from records.fitting")).toEqual([
         { slot: "shaft_sleeve", fitted: true },
       ]);
+    } finally {
+      store.close();
+      fresh.close();
+    }
+  });
+});
+
+const TOLD_2 = `
+insert into landing.file values (1, 'exports/cards.csv', null, 'ab', 10, 'cards', 'cd', 'rebuild', 'wide', '{}', null, 2, 'there', 0, 0, 0, timestamp '2024-01-01');
+insert into records.rebuild_row (file_id, row, part, card, fleet, unit, reason, removed_on, end_play_mm, shims_mm, content, standing, barred) values
+  (1, 2, 'card', 'A', 'saltmere', 'F1', 'failure', date '2020-01-01', 0.1, 0.4, 1, 'current', false),
+  (1, 3, 'card', 'B', 'saltmere', 'F2', 'planned', date '2020-01-02', 0.2, null, 2, 'current', true);
+insert into results.answer values ('life', 'saltmere', date '2024-01-01', 'so long', '{}');
+`;
+
+describe("a store of version 2", () => {
+  it("is refused for reading, with the remedy", async () => {
+    await oldStore(2, TOLD_2);
+    await expect(openStore(file, "read")).rejects.toThrow(
+      'has schema version 2, older than this program\'s 3; run "framelife ingest" once, which brings it forward',
+    );
+  });
+
+  it("is brought to the very shape of a new one; its files keep the mapping that they were read by", async () => {
+    await oldStore(2, TOLD_2);
+    const store = await openStore(file, "write");
+    const fresh = await openStore(join(folder, "new.duckdb"), "write");
+    try {
+      const { connection } = store;
+      expect(await shape(connection)).toEqual(await shape(fresh.connection));
+      expect(
+        await rows(
+          connection,
+          "select pipeline_sha256, rows_read, quarantined, accepted from landing.file join landing.account using (file_id, rows_read)",
+        ),
+      ).toEqual([{ pipeline_sha256: "cd", rows_read: 2, quarantined: 1, accepted: 1 }]);
+      expect(
+        await rows(
+          connection,
+          "select card, end_play_mm, shims_mm, race_depth_mm, spigot_height_mm, end_play_unshimmed_mm, fitter from records.rebuild",
+        ),
+      ).toEqual([
+        {
+          card: "A",
+          end_play_mm: 0.1,
+          shims_mm: 0.4,
+          race_depth_mm: null,
+          spigot_height_mm: null,
+          end_play_unshimmed_mm: null,
+          fitter: null,
+        },
+      ]);
+      expect(await rows(connection, "select sentence from results.answer")).toEqual([{ sentence: "so long" }]);
     } finally {
       store.close();
       fresh.close();

@@ -53,9 +53,9 @@ export function matchColumns(table: TableProfile, record: RecordKind, layout: La
   const slots = record === "rebuild" && layout === "wide" ? slotColumns(table.columns) : [];
   const unit = layout === "measured" ? unitColumn(table) : undefined;
   const free = table.columns.filter((column) => column !== unit && !slots.some((slot) => slot.column === column));
-  const wanted = wantedFields(record, layout);
-  const pairs = free.map((column) => pairsOf(column, wanted, rowsOf(table, record, layout)));
   const headerless = table.columns.every(({ header }) => header === "");
+  const wanted = wantedFields(record, layout).filter(({ key }) => !headerless || !RARE.has(key));
+  const pairs = free.map((column) => pairsOf(column, wanted, rowsOf(table, record, layout)));
   const scores = pairs.map((row) => row.map((pair) => worth(pair, headerless)));
   if (headerless) addPlaces(wanted, scores);
   if (record === "rebuild") {
@@ -188,6 +188,9 @@ function adding(wanted: Wanted[], scores: number[][]) {
     if (column >= 0 && scores[row]![column]! > 0) scores[row]![column]! += more;
   };
 }
+
+/** What few cards tell is not guessed from bare numbers. */
+const RARE: ReadonlySet<string> = new Set(["race_depth", "spigot_height", "end_play_unshimmed"]);
 
 /** Of fields whose cells look alike, those that cards have first. */
 const COMMONEST = ["hours_removed", "end_play"];

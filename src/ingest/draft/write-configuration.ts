@@ -37,6 +37,13 @@ windows:
 bands:
   end_play: ${yamlList(bands)}
 
+# What shims do to the end play: those between spigot and race take it up (take_up), those under the flange of the bracket add to it (add).
+shims: take_up
+
+# How far readings stray by the gauge alone: its standard deviation, as "framelife gauge read" finds it.
+# gauges:
+#   end_play: { sd: 0.3, unit: thou, source: "framelife gauge read, month and year" }
+
 # Conditions found that count as failed: failed, or failed and worn.
 failed_when: [failed]
 

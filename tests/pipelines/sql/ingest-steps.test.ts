@@ -16,7 +16,7 @@ const SOURCE: Record<string, string> = {
   rebuild: `part varchar, card varchar, fleet varchar, unit varchar, position varchar, site varchar, model varchar, removed_on date,
     received_on date, built_on date, installed_on date, revised_on date, hours_removed double, hours_installed double, reason varchar,
     failed_slot varchar, lube varchar, seal_arrangement varchar, end_play_mm double, end_play_found_mm double, shims_mm double,
-    ring_temperature_c double, speed_rpm double, fitter varchar, remarks varchar,
+    race_depth_mm double, spigot_height_mm double, end_play_unshimmed_mm double, ring_temperature_c double, speed_rpm double, fitter varchar, remarks varchar,
     fittings struct(slot varchar, fitted boolean, condition varchar, damage_mode varchar, part varchar, batch varchar)[]`,
   unit: `fleet varchar, unit varchar, model varchar, site varchar, position varchar, speed_rpm double, commissioned_on date,
     last_rebuilt_on date, listed_on date`,

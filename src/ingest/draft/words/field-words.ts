@@ -177,7 +177,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         `spiel|laengsspiel|lagerluft${MAYBE}`,
       ],
       never:
-        "found fnd before vorgefunden gefunden befund vor vorher alt arrival incoming received date radial* limit max min target",
+        "found fnd before vorgefunden gefunden befund vor vorher alt arrival incoming received date radial* limit max min target without ohne unshimmed",
     },
     end_play_found: {
       words: [
@@ -188,6 +188,30 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
       words: [
         "shim|shims|shimming|beilage*|passscheibe*|ausgleichsscheibe*|ausgleichscheibe*|distanzscheibe*|abstimmscheibe*|einstellscheibe*|unterlegung",
         "shim pack|total|thickness|dicke",
+      ],
+      never: "without ohne w+o before unshimmed",
+    },
+    race_depth: {
+      words: [
+        "race|races|raceway|cup|bearing|brg|ring|lager|aussenring|laufring depth|tiefe",
+        "ringtiefe|lagertiefe|aussenringtiefe|laufringtiefe|lagereinbautiefe|racedepth",
+        "race|raceway|cup|bearing|brg|ring|aussenring|laufring face|stirnflaeche|gehaeuseflaeche to|below|from|under|unter|bis",
+      ],
+      never: "damage condition groove rille number",
+    },
+    spigot_height: {
+      words: [
+        "spigot|zentrierbund|zentrieransatz|zentrierrand|deckelbund|deckelansatz",
+        "spigot|register|nose|bund|zentrierbund|zentrieransatz|ansatz|deckelbund|deckelansatz height|length|hoehe|laenge|mass",
+        "bundhoehe|ansatzhoehe|zentrierhoehe|deckelhoehe|spigotheight",
+      ],
+      never: "damage condition diameter durchmesser dia fit passung",
+    },
+    end_play_unshimmed: {
+      words: [
+        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|end+float|axial+play|clearance without|w+o|before|no|less|ohne|vor shim|shims|shimming|beilage*|passscheibe*|ausgleichsscheibe*|distanzscheibe*|einstellscheibe*",
+        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|end+float|axial+play unshimmed|ungeshimmt|shimless",
+        "unshimmed|ungeshimmt",
       ],
     },
     ring_temperature: {

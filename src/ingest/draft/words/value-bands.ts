@@ -5,6 +5,13 @@ export type Band = { unit: Unit; likely: [number, number]; possible: [number, nu
 
 const lengths = (mm: Band, um: Band): Band[] => [mm, um];
 
+/** From the face of the frame or the bracket to where the race sits. */
+const DEPTHS: Band[] = [
+  { unit: "mm", likely: [3, 150], possible: [0, 300] },
+  { unit: "in", likely: [0.12, 6], possible: [0, 12] },
+  { unit: "thou", likely: [120, 6000], possible: [0, 12_000] },
+];
+
 /** Common practice, no source: a pump's bearing frame as shops build it. Values in the band's own unit. */
 export const BANDS: Record<string, Band[]> = {
   end_play: [
@@ -29,6 +36,16 @@ export const BANDS: Record<string, Band[]> = {
     ...lengths(
       { unit: "mm", likely: [0.05, 2.5], possible: [0, 2.5] },
       { unit: "um", likely: [50, 2500], possible: [0, 2500] },
+    ),
+  ],
+  race_depth: DEPTHS,
+  spigot_height: DEPTHS,
+  end_play_unshimmed: [
+    { unit: "thou", likely: [2, 120], possible: [0, 150] },
+    { unit: "in", likely: [0.002, 0.12], possible: [0, 0.15] },
+    ...lengths(
+      { unit: "mm", likely: [0.05, 3], possible: [0, 4] },
+      { unit: "um", likely: [50, 3000], possible: [0, 4000] },
     ),
   ],
   ring_temperature: [

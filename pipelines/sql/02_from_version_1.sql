@@ -1,5 +1,5 @@
--- pipelines/sql/02_version_2.sql
--- v1_* -> the tables of version 2. Every file is to be read anew (no pipeline has the hash ''), from its place or its kept copy; until then
+-- pipelines/sql/02_from_version_1.sql
+-- v1_* -> the tables of the version that is made now. Every file is to be read anew (no pipeline has the hash ''), from its place or its kept copy; until then
 -- its rows stand as they did, but for duplicates, which version 1 did not keep: they count as set aside.
 insert into landing.file
 select file_id, path, null, sha256, bytes, pipeline, '', record, layout,
@@ -15,10 +15,10 @@ insert into landing.change select file_id, row, field, before, after, rule, null
 insert into quarantine.finding
 select file_id, row, field, value, rule, case when whole_row then 'quarantine' else 'refuse' end, message, false from v1_refusal;
 
-insert into records.rebuild_row
-select file_id, row, 'card', card, fleet, unit, position, site, model, removed_on, received_on, built_on, installed_on, null,
+insert into records.rebuild_row by name
+select file_id, row, 'card' as part, card, fleet, unit, position, site, model, removed_on, received_on, built_on, installed_on,
        hours_removed, hours_installed, reason, failed_slot, lube, seal_arrangement, end_play_mm, end_play_found_mm, shims_mm,
-       ring_temperature_c, speed_rpm, fitter, remarks, content, case when superseded then 'superseded' else 'current' end, false
+       ring_temperature_c, speed_rpm, fitter, remarks, content, case when superseded then 'superseded' else 'current' end as standing, false as barred
 from v1_rebuild;
 
 insert into records.fitting_row
