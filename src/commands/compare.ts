@@ -59,9 +59,10 @@ export function compareCommand(around: Surroundings): Command {
       ).argParser(list),
     )
     .addOption(
-      new Option("--gauge-sd <value>", "standard deviation of the gauge, in the unit of the readings").argParser(
-        positive,
-      ),
+      new Option(
+        "--gauge-sd <value>",
+        "standard deviation of the gauge, in the unit of the readings; that of end play in the workspace if not given",
+      ).argParser(positive),
     )
     .option("--straight", "a straight line instead of a curve for a measured value")
     .option("--reference <level>", "level that the others are held against; the most common if not given")

@@ -97,8 +97,8 @@ export type CompareAnswer = Answer & {
   nonlinearity: TermTest | null;
   modification: (TermTest & { with: string; adjustedP: number | null })[];
   proportionality: { term: string; statistic: number; df: number; p: number }[];
-  /** Of the straight line, corrected for the gauge's error; null where no standard deviation of it is given. */
-  gauge: { sd: number; reliability: number; uncorrected: Estimate; lifeRatio: Estimate } | null;
+  /** Of the straight line, corrected for the gauge's error; null where no standard deviation of it is given. `source`: of one from the workspace. */
+  gauge: { sd: number; source: string | null; reliability: number; uncorrected: Estimate; lifeRatio: Estimate } | null;
   confounding: Confounding[];
   /** Readings that look copied: why, and the ratio without those at the most frequent value. */
   copied: { reasons: string[]; value: number; lives: number; lifeRatio: Estimate } | null;

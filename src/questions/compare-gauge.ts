@@ -11,17 +11,21 @@ export function gaugeOf(
   asked: ToFit,
   terms: EffectTerms,
   contrast: Contrast,
-  { gaugeSd: sd, effect }: CompareQuestion,
+  { gaugeSd: sd, gaugeSource: source = null, effect }: CompareQuestion,
 ): CompareAnswer["gauge"] {
   if (sd === undefined || terms.kind !== "values" || contrast.kind !== "values") return null;
+  const none = (reason: string) => {
+    const estimate = { estimate: null, low: null, high: null, reason };
+    return { sd, source, reliability: 0, uncorrected: estimate, lifeRatio: estimate };
+  };
   const values = terms.own;
   const fit = effectFit({ ...asked, effect: [{ name: effect, values }], main: [1] });
-  if ("reason" in fit) return none(sd, fit.reason);
+  if ("reason" in fit) return none(fit.reason);
   const slope = fit.contrast([1]);
   const variance = leftVariance(values, asked.others);
-  if (variance === null || variance === 0) return none(sd, "what is held alike leaves no spread of the readings");
+  if (variance === null || variance === 0) return none("what is held alike leaves no spread of the readings");
   const corrected = correctedSlope(slope, { gaugeSd: sd, variance });
-  if (corrected.slope === null) return none(sd, corrected.reason);
+  if (corrected.slope === null) return none(corrected.reason);
   const by = contrast.first - contrast.second;
   const ratioOf = (one: { estimate: number; low: number | null; high: number | null }) => {
     const [from, to] = [by * one.low!, by * one.high!];
@@ -29,13 +33,9 @@ export function gaugeOf(
   };
   return {
     sd,
+    source,
     reliability: corrected.reliability,
     uncorrected: ratioOf(slope),
     lifeRatio: ratioOf(corrected.slope),
   };
-}
-
-function none(sd: number, reason: string): CompareAnswer["gauge"] {
-  const estimate = { estimate: null, low: null, high: null, reason };
-  return { sd, reliability: 0, uncorrected: estimate, lifeRatio: estimate };
 }

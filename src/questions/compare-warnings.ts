@@ -105,13 +105,14 @@ function hazardWarnings({ adjusted, proportionality, level, effect }: CompareAns
 function readingWarnings({ gauge, copied, effect }: CompareAnswer): string[] {
   const ratio = ({ estimate, reason }: Estimate) =>
     estimate === null ? `no ratio (${reason})` : `a ratio of ${inWords(estimate)}`;
+  const known = gauge === null || gauge.source === null ? "" : ` (standard deviation ${gauge.sd}: ${gauge.source})`;
   return [
     ...(gauge === null
       ? []
       : [
           gauge.lifeRatio.estimate === null
             ? `no correction for the gauge: ${gauge.lifeRatio.reason}`
-            : `by a straight line the gauge's error hides ${wholePercent(1 - gauge.reliability)} of the slope: ${ratio(gauge.uncorrected)} becomes ${inWords(gauge.lifeRatio.estimate)}`,
+            : `by a straight line the gauge's error${known} hides ${wholePercent(1 - gauge.reliability)} of the slope: ${ratio(gauge.uncorrected)} becomes ${inWords(gauge.lifeRatio.estimate)}`,
         ]),
     ...(copied === null
       ? []

@@ -1,7 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { likeReadings } from "../stats/measurements/like-readings.ts";
-import { windowIn } from "../workspace/lengths.ts";
+import { inUnit, windowIn } from "../workspace/lengths.ts";
 import { adjustedBy, ratioBy } from "./compare-adjusted.ts";
 import type { CompareAnswer } from "./compare-answer.ts";
 import { bandsOf } from "./compare-bands.ts";
@@ -28,7 +28,8 @@ export async function askCompare(
   asked: CompareQuestion,
   source: Source,
 ): Promise<CompareAnswer> {
-  const question = ofOneSlot({ ...asked, effect: asked.effect === "part_batch" ? "batch" : asked.effect }, source);
+  const effect = asked.effect === "part_batch" ? "batch" : asked.effect;
+  const question = withGauge(ofOneSlot({ ...asked, effect }, source), source);
   const found = await comparedLives(connection, question, {
     effect: question.effect,
     wanted: question.adjust ?? null,
@@ -106,6 +107,15 @@ function ofOneSlot(question: CompareQuestion, source: Source): CompareQuestion {
   const slots = Object.entries(source.configuration.slots);
   const [slot] = slots.find(([, { kind }]) => kind === "bearing") ?? slots[0]!;
   return { ...question, slot };
+}
+
+/** The workspace's figure for the gauge, where the question brings none. */
+function withGauge(question: CompareQuestion, source: Source): CompareQuestion {
+  if (question.gaugeSd !== undefined || question.effect !== "end_play" || source.kind === "table") return question;
+  const { gauges, display } = source.configuration;
+  if (gauges.end_play === undefined) return question;
+  const { sd, unit, source: gaugeSource } = gauges.end_play;
+  return { ...question, gaugeSd: Number(inUnit(sd, unit, display.length).toPrecision(12)), gaugeSource };
 }
 
 /** Whether readings look copied, and what the ratio is without those at the most frequent value. */

@@ -74,6 +74,8 @@ export type CompareQuestion = Scope & {
   stratify?: string[];
   /** Standard deviation of the gauge, in the unit of the readings. */
   gaugeSd?: number;
+  /** Where that figure comes from, as the workspace says. */
+  gaugeSource?: string;
   /** A straight line instead of a curve. */
   straight: boolean;
   /** The level that others are held against. */

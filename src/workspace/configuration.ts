@@ -44,6 +44,15 @@ const Window = z
   })
   .refine(({ low, high }) => low < high, { message: "low must lie below high", path: ["low"] });
 
+const Gauge = z.strictObject({
+  /** Standard deviation of one reading. */
+  sd: z.number().positive("a standard deviation is above 0"),
+  unit: LengthUnit,
+  source: z
+    .string()
+    .min(1, 'name where the figure comes from: a study by "framelife gauge", or the gauge\'s certificate'),
+});
+
 const ruleNames = Object.keys(RULES) as RuleName[];
 
 /** Other severities for checks of the exports than their own. */
@@ -76,6 +85,10 @@ export const Configuration = z
     fleets: z.array(Fleet).min(1, "name at least one fleet"),
     slots: z.record(Name, Slot).refine((slots) => Object.keys(slots).length > 0, "name at least one slot"),
     windows: z.strictObject({ end_play: Window.optional() }).prefault({}),
+    /** How far readings stray by the gauge alone. */
+    gauges: z.strictObject({ end_play: Gauge.optional() }).prefault({}),
+    /** What shims do to the end play: between spigot and race they take it up, under the flange of the bracket they add to it. */
+    shims: z.enum(["take_up", "add"], "shims take up the end play (take_up) or add to it (add)").default("take_up"),
     /** Catalogue data, loads and running conditions of the bearings, by slot; for "life --rating". */
     bearings: Bearings,
     /** Edges between bands of as-built end play, in `display.length`. */

@@ -29,6 +29,13 @@ windows:
 bands:
   end_play: [2, 3, 4, 5, 6, 7]
 
+# What shims do to the end play: those between spigot and race take it up (take_up), those under the flange of the bracket add to it (add).
+shims: take_up
+
+# How far readings stray by the gauge alone: its standard deviation, as "framelife gauge read" finds it.
+# gauges:
+#   end_play: { sd: 0.3, unit: thou, source: "framelife gauge read, month and year" }
+
 # For "framelife life --rating": the catalogue life of the bearings (ISO 281) beside the life seen. Ratings in kN of one bearing, loads in
 # kN on the bearing or the pair, viscosity in mm2/s at running temperature. Every figure is of the source named beside it.
 # bearings:

@@ -589,7 +589,13 @@ export const CompareAnswerSchema = z.strictObject({
   modification: z.array(z.strictObject({ ...TermTest.shape, with: z.string(), adjustedP: Chance })),
   proportionality: z.array(z.strictObject({ term: z.string(), statistic: z.number(), df: z.int(), p: z.number() })),
   gauge: z
-    .strictObject({ sd: z.number(), reliability: z.number(), uncorrected: Estimate, lifeRatio: Estimate })
+    .strictObject({
+      sd: z.number(),
+      source: z.string().nullable(),
+      reliability: z.number(),
+      uncorrected: Estimate,
+      lifeRatio: Estimate,
+    })
     .nullable(),
   confounding: z.array(
     z.strictObject({

@@ -25,6 +25,8 @@ describe("the configuration", () => {
       comeback_days: 90, // the comeback limit and the quarantine limit of 5 % are the program's own defaults
       quarantine_limit: 0.05,
       windows: {},
+      gauges: {},
+      shims: "take_up",
     });
   });
 
@@ -45,6 +47,22 @@ describe("the configuration", () => {
       change: ["pipelines:", "windows:\n  end_play: { low: 7, high: 2, unit: thou, source: x }\npipelines:"],
       line: 7,
       says: "low must lie below high",
+    },
+    {
+      change: ["pipelines:", "shims: adding\npipelines:"],
+      line: 6,
+      says: "take up the end play \\(take_up\\) or add to it",
+    },
+    {
+      change: ["pipelines:", "gauges:\n  end_play: { sd: 0, unit: thou, source: x }\npipelines:"],
+      line: 7,
+      says: "above 0",
+    },
+    { change: ["pipelines:", "gauges:\n  end_play: { sd: 0.3, unit: thou }\npipelines:"], line: 7, says: "source" },
+    {
+      change: ["pipelines:", 'gauges:\n  end_play: { sd: 0.3, unit: thou, source: "" }\npipelines:'],
+      line: 7,
+      says: "name where the figure comes from",
     },
   ])("names the line of a fault: $says", ({ change: [from = "", to = ""], line, says }) => {
     const faulty = () => parseYaml(least.replace(from, to), "framelife.yaml", Configuration);
