@@ -11,9 +11,10 @@ export function gaugeOf(
   asked: ToFit,
   terms: EffectTerms,
   contrast: Contrast,
-  { gaugeSd: sd, gaugeSource: source = null, effect }: CompareQuestion,
+  { gaugeSd: sd, gaugeSource, effect }: CompareQuestion,
 ): CompareAnswer["gauge"] {
   if (sd === undefined || terms.kind !== "values" || contrast.kind !== "values") return null;
+  const source = gaugeSource ?? null;
   const none = (reason: string) => {
     const estimate = { estimate: null, low: null, high: null, reason };
     return { sd, source, reliability: 0, uncorrected: estimate, lifeRatio: estimate };
