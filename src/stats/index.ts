@@ -307,3 +307,9 @@ export { type StockFigures, stockFigures } from "./spares/stock-figures.ts";
 export { sumOfCounts } from "./spares/sum-of-counts.ts";
 export { thinnedCounts } from "./spares/thinned-counts.ts";
 export { trialCounts } from "./spares/trial-counts.ts";
+
+// Openings of units, and lives already begun
+
+export { firstSurvival } from "./spares/first-survival.ts";
+export { type RenewalTable, renewalTable } from "./spares/renewal-table.ts";
+export type { Survival, WeibullLife } from "./spares/survival.ts";

@@ -52,7 +52,8 @@ function gainOf(step: number, at: number, shape: number, difference: number): nu
   return within < 1e-3 ? difference : Math.exp(-before) * -Math.expm1(-within);
 }
 
-function nextSum(gains: Float64Array, last: Float64Array): Float64Array {
+/** The distribution of one gap more, from that of so many gaps and the chance that a gap ends within each step: Stieltjes, by the trapezoid rule. */
+export function nextSum(gains: Float64Array, last: Float64Array): Float64Array {
   const next = new Float64Array(last.length);
   for (let to = 1; to < next.length; to++) {
     let sum = 0;
