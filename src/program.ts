@@ -1,5 +1,6 @@
 import { Command } from "commander";
 import { auditCommand } from "./commands/audit.ts";
+import { benchCommand } from "./commands/bench.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { demoCommand } from "./commands/demo.ts";
 import { gaugeCommand } from "./commands/gauge.ts";
@@ -45,6 +46,7 @@ export function program(around: Surroundings): Command {
     compareCommand,
     gaugeCommand,
     trialCommand,
+    benchCommand,
     reportCommand,
     queryCommand,
     simulateCommand,

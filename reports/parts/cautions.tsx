@@ -1,4 +1,5 @@
-import { DEFERRAL, STATISTICAL_CAUTIONS, WORK_CAUTIONS } from "../text/cautions.ts";
+import { WORK_CAUTIONS } from "../../src/questions/work-cautions.ts";
+import { DEFERRAL, STATISTICAL_CAUTIONS } from "../text/cautions.ts";
 
 /** The cautions that every page carries, and those of the workspace. */
 export function Cautions({ own }: { own: string[] }) {

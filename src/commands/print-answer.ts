@@ -1,4 +1,5 @@
 import type { Answer, Basis } from "../questions/answer.ts";
+import type { BenchBasis } from "../questions/bench-answer.ts";
 import type { GaugeBasis } from "../questions/gauge-answer.ts";
 import { count } from "../questions/wording.ts";
 import { type Cell, writeCsv } from "./csv-file.ts";
@@ -18,8 +19,8 @@ export type AnswerTable = {
 
 export type TextTable = { headers: string[]; rows: string[][]; right: boolean[] };
 
-/** An answer of lives, or of readings. */
-type Printed = Omit<Answer, "basis"> & { basis: Basis | GaugeBasis };
+/** An answer of lives, of readings, or of builds. */
+type Printed = Omit<Answer, "basis"> & { basis: Basis | GaugeBasis | BenchBasis };
 
 /** Prints an answer the way all commands do: the sentence, the table, what it rests on, what to be careful of. */
 export async function printAnswer(
@@ -64,6 +65,10 @@ function restsOn(answer: Printed): string {
 }
 
 function basisInWords({ basis, ...answer }: Printed): string {
+  if ("builds" in basis) {
+    const followed = basis.followed === 0 ? "" : `, ${basis.followed.toLocaleString("en-US")} followed in service`;
+    return `${count(basis.builds, "build")}, ${count(basis.readings, "reading")}${followed}`;
+  }
   if ("readings" in basis) {
     return `${count(basis.readings, "reading")} of ${count(basis.frames, "frame")} by ${count(basis.fitters, "fitter")}`;
   }

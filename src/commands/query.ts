@@ -45,12 +45,16 @@ async function fromStore(around: Surroundings, command: Command, sql: string, { 
   ]);
   const store = await openStore(workspace.storePath, "read");
   try {
-    if (asOf !== undefined || /\b(life|installation)\b/i.test(sql)) {
+    if (asOf !== undefined || /\b(life|installation|built)\b/i.test(sql)) {
       const { readyLives } = await import("../lives/kept-lives.ts");
       await readyLives(store.connection, {
         configuration: workspace.configuration,
         ...(asOf === undefined ? {} : { asOf }),
       });
+      if (/\bbuilt\b/i.test(sql)) {
+        const { deriveBuilt } = await import("../lives/derive-built.ts");
+        await deriveBuilt(store.connection, workspace.configuration);
+      }
     }
     return await askSql(store.connection, sql);
   } finally {

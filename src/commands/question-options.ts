@@ -17,23 +17,29 @@ export type QuestionOptions = {
 };
 
 /**
- * Adds the options that all questions share; `columns` says in the help which columns a plain table has; `by` is left to some; some take
- * fleets `together`, and one slot.
+ * Adds the options that all questions share; `columns` says in the help which columns a plain table has; `by` is left to some, and `slot`
+ * and `clock` go with lives; some take fleets `together`, and one slot.
  */
 export function questionOptions(
   command: Command,
   columns: string,
-  { by = true, together = false }: { by?: boolean; together?: boolean } = {},
+  {
+    by = true,
+    together = false,
+    slot = true,
+    clock = true,
+  }: { by?: boolean; together?: boolean; slot?: boolean; clock?: boolean } = {},
 ): Command {
-  command
-    .option(
-      "--fleet <name>",
-      `fleet to answer for; ${together ? "all fleets together" : "each fleet apart"} if not given`,
-    )
-    .option(
+  command.option(
+    "--fleet <name>",
+    `fleet to answer for; ${together ? "all fleets together" : "each fleet apart"} if not given`,
+  );
+  if (slot) {
+    command.option(
       "--slot <name>",
       `place in the frame; ${together ? "the first bearing declared" : "each slot apart"} if not given`,
     );
+  }
   if (by) {
     command.addOption(
       new Option("--by <columns>", "more columns to answer apart for, separated by commas")
@@ -41,12 +47,15 @@ export function questionOptions(
         .default([], "none"),
     );
   }
-  return command
-    .option("--where <condition>", "only lives that meet this condition on their columns, in SQL")
-    .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day)
-    .addOption(
+  command
+    .option("--where <condition>", "only what meets this condition on its columns, in SQL")
+    .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day);
+  if (clock) {
+    command.addOption(
       new Option("--clock <clock>", "what time is counted in; the workspace's if not given").choices(["hours", "days"]),
-    )
+    );
+  }
+  return command
     .option("--level <share>", "confidence level of the limits", level, 0.95)
     .option("--from <file>", `a plain table (csv or parquet) in place of the workspace: ${columns}`)
     .option("--columns <pairs>", "other headers in that table: time=hours,status=failed", pairs)

@@ -39,7 +39,7 @@ export async function askTrialRead(
     level,
     basis,
     warnings: [],
-    rows: rowsCommand("life", { by: [], clock: "hours", level }, source),
+    rows: rowsCommand("life", {}, source),
     name,
     arms,
     asAssigned,

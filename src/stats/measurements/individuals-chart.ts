@@ -1,3 +1,5 @@
+import { meanSpread } from "./mean-spread.ts";
+
 /** Limits of an individuals and moving-range chart, in the unit of the readings. */
 export type ChartLimits = {
   /** Mean of the readings. */
@@ -41,16 +43,10 @@ export function individualsChart(readings: Float64Array, baseline = readings.len
   const ranges = Float64Array.from({ length: readings.length - 1 }, (_, at) =>
     Math.abs(readings[at + 1]! - readings[at]!),
   );
-  const centre = meanOf(readings.subarray(0, baseline));
-  const range = meanOf(ranges.subarray(0, baseline - 1));
+  const centre = meanSpread(readings.subarray(0, baseline)).mean!;
+  const range = meanSpread(ranges.subarray(0, baseline - 1)).mean!;
   if (range === 0) return { limits: null, reason: "all readings that limits would come from are alike" };
   const sigma = range / MEAN_RANGE_OF_TWO;
   const limits = { centre, sigma, low: centre - 3 * sigma, high: centre + 3 * sigma };
   return { limits: { ...limits, range: { centre: range, high: RANGE_LIMIT * range } }, ranges };
-}
-
-function meanOf(values: Float64Array): number {
-  let mean = 0;
-  for (let at = 0; at < values.length; at++) mean += (values[at]! - mean) / (at + 1);
-  return mean;
 }

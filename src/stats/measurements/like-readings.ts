@@ -1,4 +1,5 @@
 import { chiSquareQuantile } from "../chi-square-quantile.ts";
+import { meanSpread } from "./mean-spread.ts";
 
 /** How much readings are alike. */
 export type LikeReadings = {
@@ -53,7 +54,7 @@ export function likeReadings(readings: Float64Array, options: LikeOptions = {}):
   let [mostFrequent, times]: [number | null, number] = [null, 0];
   for (const found of counts.values()) if (found.times > times) ({ value: mostFrequent, times } = found);
   const shareOf = (count: number) => (readings.length === 0 ? null : count / readings.length);
-  const [share, sd] = [shareOf(times), deviationOf(readings)];
+  const [share, sd] = [shareOf(times), meanSpread(readings).sd];
   const reasons = reasonsOf(readings.length, share, sd, gaugeSd);
   return {
     readings: readings.length,
@@ -88,15 +89,4 @@ function reasonsOf(readings: number, share: number | null, sd: number | null, ga
   const least = gaugeSd * Math.sqrt(chiSquareQuantile(TOO_EVEN, readings - 1) / (readings - 1));
   if (sd < least) reasons.push("the readings differ by less than the gauge's own error");
   return reasons;
-}
-
-function deviationOf(readings: Float64Array): number | null {
-  if (readings.length < 2) return null;
-  let [mean, squares] = [0, 0];
-  for (let at = 0; at < readings.length; at++) {
-    const off = readings[at]! - mean;
-    mean += off / (at + 1);
-    squares += off * (readings[at]! - mean);
-  }
-  return Math.sqrt(squares / (readings.length - 1));
 }
