@@ -308,8 +308,17 @@ export { sumOfCounts } from "./spares/sum-of-counts.ts";
 export { thinnedCounts } from "./spares/thinned-counts.ts";
 export { trialCounts } from "./spares/trial-counts.ts";
 
-// Openings of units, and lives already begun
+// Openings of units, lives already begun, and planned replacement
 
+export { conditionalFailure } from "./spares/conditional-failure.ts";
+export { costRate } from "./spares/cost-rate.ts";
 export { firstSurvival } from "./spares/first-survival.ts";
 export { type RenewalTable, renewalTable } from "./spares/renewal-table.ts";
+export { replacementAge } from "./spares/replacement-age.ts";
+export { replacementAgeOnGrid, type SurvivalGrid } from "./spares/replacement-age-on-grid.ts";
+export type { NoReplacementAge, ReplacementAge, ReplacementCosts } from "./spares/replacement-costs.ts";
+export { type ReplacementSaving, replacementSaving } from "./spares/replacement-saving.ts";
+export { residualMean } from "./spares/residual-mean.ts";
+export { residualQuantile } from "./spares/residual-quantile.ts";
 export type { Survival, WeibullLife } from "./spares/survival.ts";
+export { type DrawnWeibulls, type WeibullDraws, weibullDraws } from "./spares/weibull-draws.ts";
