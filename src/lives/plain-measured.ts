@@ -36,7 +36,7 @@ export async function studyPlainMeasured(table: OpenPlainTable, renamed: Record<
     column === undefined ? "null::double" : plainNumber(table, column, "null");
   await table.connection.run(`create temp table read_measured as
     select "row ", ${number(value)} as value, ${text(value)} as value_text, ${number(low)} as low, ${text(low)} as low_text,
-           ${number(high)} as high, ${text(high)} as high_text, try_cast(${text(date)} as date) as date, ${text(date)} as date_text,
+           ${number(high)} as high, ${text(high)} as high_text, try_strptime(${text(date)}, '%Y-%m-%d')::date as date, ${text(date)} as date_text,
            ${text(model)} as model${await covariates(table, [value, low, high, date, model], RESERVED)}
     from plain`);
   await refuseFaultyRows(table, "read_measured", [
@@ -53,7 +53,7 @@ export async function studyPlainMeasured(table: OpenPlainTable, renamed: Record<
     },
   ]);
   await table.connection.run(`create temp view built as
-    select * exclude ("row ", value, value_text, low_text, high_text, date, date_text),
+    select * exclude ("row ", value_text, low_text, high_text, date_text),
            row_number() over (order by date nulls first, "row ")::integer as place, null::varchar as fleet, 'row ' || "row " as card,
            null::varchar as unit, date as built_on, strftime(date, '%Y-%m') as month, null::varchar as fitter, value as end_play,
            null::double as end_play_unshimmed, null::double as race_depth, null::double as spigot_height, null::double as shims,

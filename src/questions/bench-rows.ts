@@ -32,10 +32,13 @@ export type BenchRows = Omit<Columns<typeof SHAPE>, "month" | "model"> & {
 /** The builds that meet a condition; of a workspace all are held against the one window, of a plain table each against its own. */
 export async function benchRows(
   connection: DuckDBConnection,
-  { by, condition, window }: { by: string[]; condition: string; window: BenchWindow | null },
+  { by, condition, window }: { by: string[]; condition: string; window: BenchWindow | "of each" | null },
 ): Promise<BenchRows> {
   const own = by.map((name, at) => `, ${quoteIdentifier(name)}::varchar as by_${at}`).join("");
-  const edges = window === null ? "low, high" : `${window.low}::double as low, ${window.high}::double as high`;
+  const edges =
+    window === "of each"
+      ? "low, high"
+      : `${window?.low ?? null}::double as low, ${window?.high ?? null}::double as high`;
   const found = await columns(
     connection,
     `select fleet, card, coalesce(unit, '') as unit, coalesce(built_on::varchar, '') as "on", month, fitter, end_play as value, ${edges},

@@ -44,7 +44,7 @@ const HIDDEN = new Set([
     "month",
     "model",
   ],
-  ...["fleet", "low", "high", "row "],
+  ...["fleet", "low", "high", "value", "date"],
 ]);
 
 /** What leaves the bench, against its window and its own past, and what comes back to it. The connection holds `built`. */
@@ -62,7 +62,11 @@ export async function askBench(
     ...(fitter === null ? [] : [`fitter = ${quoteText(await knownFitter(connection, fitter))}`]),
   ];
   const condition = conditions.length === 0 ? "true" : conditions.join(" and ");
-  const rows = await benchRows(connection, { by, condition, window });
+  const rows = await benchRows(connection, {
+    by,
+    condition,
+    window: source.kind === "table" ? "of each" : window,
+  });
   const groups: BenchGroup[] = [];
   for (const name of fleetsOf(question, source)) {
     groups.push(await groupOf(connection, rows, { name, question, source, window }));

@@ -836,3 +836,249 @@ export const TraceAnswerSchema = z.strictObject({
   ),
   warnings: z.array(z.string()),
 });
+
+const RunRule = z.enum([
+  "1 beyond 3 sigma",
+  "2 of 3 beyond 2 sigma",
+  "4 of 5 beyond 1 sigma",
+  "8 in a row on one side",
+]);
+const BenchBasis = z.strictObject({
+  builds: z.int(),
+  readings: z.int(),
+  followed: z.int(),
+  leftOut: z.record(z.string(), z.int()),
+});
+const BenchShare = z
+  .strictObject({
+    estimate: z.number().min(0).max(1).nullable(),
+    low: z.number().min(0).max(1).nullable(),
+    high: z.number().min(0).max(1).nullable(),
+    reason: z.string().optional(),
+    count: z.int(),
+    of: z.int(),
+  })
+  .refine(({ estimate, reason }) => estimate !== null || reason !== undefined, "a share that is null has a reason");
+const FoundPart = z.strictObject({
+  slot: z.string(),
+  condition: z.string().nullable(),
+  damageMode: z.string().nullable(),
+});
+const Trace = z.string().startsWith("framelife ");
+
+export const BenchAnswerSchema = z.strictObject({
+  ...answer,
+  command: z.literal("bench"),
+  basis: BenchBasis,
+  fitter: z.string().nullable(),
+  groups: z.array(
+    z.strictObject({
+      by: By,
+      title: z.string(),
+      basis: BenchBasis,
+      asBuilt: z.strictObject({
+        unit: z.string().nullable(),
+        window: z.strictObject({ low: z.number(), high: z.number(), source: z.string().nullable() }).nullable(),
+        readings: z.int(),
+        below: z.int(),
+        above: z.int(),
+        outside: BenchShare,
+        mean: z.number().nullable(),
+        sd: z.number().nullable(),
+        histogram: z.array(z.strictObject({ from: z.number(), to: z.number(), inside: z.int(), outside: z.int() })),
+        chart: z.strictObject({
+          limits: z
+            .strictObject({
+              centre: z.number(),
+              sigma: z.number(),
+              low: z.number(),
+              high: z.number(),
+              range: z.strictObject({ centre: z.number(), high: z.number() }),
+            })
+            .nullable(),
+          reason: z.string().nullable(),
+          points: z.array(
+            z.strictObject({
+              value: z.number(),
+              on: z.iso.date().nullable(),
+              unit: z.string().nullable(),
+              card: z.string(),
+              outside: z.enum(["below", "above"]).nullable(),
+              range: z.number().nullable(),
+              breaks: z.array(RunRule),
+            }),
+          ),
+          readings: z.int(),
+          breaks: z.int(),
+          breaksByChance: z.number(),
+          byRule: z.array(z.strictObject({ rule: RunRule, readings: z.int() })),
+        }),
+        betweenFitters: z
+          .strictObject({
+            fitters: z.int(),
+            readings: z.int(),
+            share: Limits,
+            betweenSd: z.number(),
+            withinSd: z.number(),
+            p: z.number(),
+          })
+          .nullable(),
+        betweenFittersReason: z.string().nullable(),
+        copied: z.array(z.string()),
+      }),
+      shims: z
+        .strictObject({
+          shims: z.enum(["take_up", "add"]),
+          checked: z.int(),
+          lacking: z.int(),
+          allowed: z.strictObject({ withDepth: z.number(), withPlay: z.number() }),
+          gaugeSd: z.number().nullable(),
+          meanDifference: Estimate,
+          flagged: z.array(
+            z.strictObject({
+              card: z.string(),
+              unit: z.string().nullable(),
+              on: z.iso.date().nullable(),
+              expected: z.number(),
+              reading: z.number(),
+              difference: z.number(),
+              from: z.enum(["race depth and spigot height", "play without shims"]),
+              trace: Trace,
+            }),
+          ),
+          flaggedInAll: z.int(),
+        })
+        .nullable(),
+      comebacks: z
+        .strictObject({
+          limit: z.int(),
+          share: BenchShare,
+          planned: z.int(),
+          stillFollowed: z.int(),
+          unknown: z.int(),
+          unknownAsFailure: BenchShare.nullable(),
+          list: z.array(
+            z.strictObject({
+              unit: z.string(),
+              position: z.string().nullable(),
+              card: z.string(),
+              builtOn: z.iso.date().nullable(),
+              installedOn: z.iso.date(),
+              backOn: z.iso.date(),
+              days: z.int().min(0),
+              endPlay: z.number().nullable(),
+              outside: z.boolean(),
+              failedSlot: z.string().nullable(),
+              found: z.array(FoundPart),
+              trace: Trace,
+            }),
+          ),
+        })
+        .nullable(),
+      splits: z.array(
+        z.strictObject({
+          by: z.string(),
+          value: z.string(),
+          builds: z.int(),
+          readings: z.int(),
+          mean: z.number().nullable(),
+          outside: BenchShare,
+          comebacks: BenchShare,
+        }),
+      ),
+      completeness: z.array(
+        z.strictObject({
+          record: z.literal("rebuild"),
+          fleet: z.string().nullable(),
+          field: z.string(),
+          records: z.int(),
+          have: z.int(),
+          share: z.number(),
+          months: z.array(z.strictObject({ month: z.string().nullable(), records: z.int(), have: z.int() })),
+        }),
+      ),
+    }),
+  ),
+});
+
+const Measure = z.number().nullable();
+
+export const BenchUnitAnswerSchema = z.strictObject({
+  schema: z.literal(1),
+  command: z.literal("bench unit"),
+  answer: z.string().min(1),
+  asOf: z.iso.date(),
+  clock: z.enum(["hours", "days"]),
+  fleet: z.string(),
+  fleetTitle: z.string(),
+  unit: z.string(),
+  model: z.string().nullable(),
+  site: z.string().nullable(),
+  position: z.string().nullable(),
+  unitOfLength: z.string(),
+  unitOfTemperature: z.string(),
+  window: z.strictObject({ low: z.number(), high: z.number(), source: z.string() }).nullable(),
+  shims: z.enum(["take_up", "add"]),
+  came: z
+    .strictObject({
+      card: z.string(),
+      removedOn: z.iso.date(),
+      reason: z.enum(["failure", "planned", "opportunity", "modification", "unknown"]).nullable(),
+      failedSlot: z.string().nullable(),
+      endPlayFound: Measure,
+      back: z.boolean(),
+    })
+    .nullable(),
+  builds: z
+    .array(
+      z.strictObject({
+        unit: z.string(),
+        position: z.string().nullable(),
+        number: z.int(),
+        start: z.iso.date().nullable(),
+        stop: z.iso.date().nullable(),
+        ends: z.enum(["failure", "planned", "unknown", "end"]),
+        assumedRunning: z.boolean(),
+        ran: Measure,
+        noRun: z.string().nullable(),
+        endPlay: Measure,
+        lube: z.string().nullable(),
+        sealArrangement: z.string().nullable(),
+        card: z.string().nullable(),
+        endCard: z.string().nullable(),
+        failedSlot: z.string().nullable(),
+        fitted: z.array(
+          z.strictObject({ slot: z.string(), part: z.string().nullable(), batch: z.string().nullable() }),
+        ),
+        found: z.array(FoundPart),
+        trace: Trace,
+        sources: z.array(z.string()),
+        measures: z.strictObject({
+          endPlay: Measure,
+          endPlayFound: Measure,
+          withoutShims: Measure,
+          shims: Measure,
+          ringTemperature: Measure,
+        }),
+      }),
+    )
+    .max(3),
+  buildsInAll: z.int(),
+  check: z
+    .strictObject({
+      reading: z.number(),
+      side: z.enum(["below", "inside", "above"]).nullable(),
+      withoutShims: Measure,
+      shims: Measure,
+      expected: Measure,
+      allowed: Measure,
+      agrees: z.boolean().nullable(),
+    })
+    .nullable(),
+  blanks: z.array(
+    z.strictObject({ title: z.string(), fields: z.array(z.string()), columns: z.array(z.string()).nullable() }),
+  ),
+  cautions: z.array(z.string()).min(1),
+  warnings: z.array(z.string()),
+  rows: Trace,
+});
