@@ -28,6 +28,8 @@ export type ExportFormat = {
   long: boolean;
   /** Years in one file of cards; 0: all in one. */
   yearsAFile: number;
+  /** The owner's way of writing a card's number. */
+  cardNumber: (number: number) => string;
   cards: (slots: string[]) => Column<CardRow>[];
   cardFile: (firstYear: number, lastYear: number) => string;
   reissuedFile: string;

@@ -34,7 +34,12 @@ export type Build = {
   /** As it truly is, and as the gauge read it; thou. */
   endPlayThou: number;
   endPlayReadThou: number;
+  /** The pack, which takes up what the end play is too much without it. */
   shimsThou: number;
+  /** As the gauge read it before the pack went in: the play at once, or what makes it up. */
+  unshimmedReadThou: number;
+  raceDepthReadThou: number;
+  spigotHeightReadThou: number;
   ringTemperatureF: number;
   fitter: string;
   sealArrangement: string;

@@ -1,4 +1,4 @@
-import type { Finding, FleetHistory, Rebuild, Stay } from "./history.ts";
+import type { Build, Finding, FleetHistory, Rebuild, Stay } from "./history.ts";
 import { shownHours } from "./meter.ts";
 import type { Random } from "./random.ts";
 import { type Metered, readMeters, roundReadings } from "./read-meters.ts";
@@ -8,6 +8,8 @@ import type { World } from "./world.ts";
 /** What is left out where the scenario says nothing of records: nothing. */
 const COMPLETE = {
   end_play_missing: 0,
+  unshimmed_missing: 0,
+  shims_wrong: 0,
   installed_missing: 0,
   reason_unknown: 0,
   reason_names_slot: 1,
@@ -17,20 +19,26 @@ const COMPLETE = {
   corrected_cards: 0,
 };
 
+/** By how much a pack is written wrong, in whole thou. */
+const SLIP_THOU = [4, 9] as const;
 const CAUSES = { scrapped: 5, sold: 3, lost: 1 };
 /** What the owner's records say of a fleet: true but for what the scenario has them leave out, and for the meters. */
 export function recordFleet(world: World, history: FleetHistory): FleetRecords {
   const { metered, faults } = readMeters(world, history);
-  const cards = history.rebuilds
+  const written = history.rebuilds
     .filter(({ stay }) => stay.removedOn >= world.recordsBegin)
     .map((rebuild, index) => {
       const meter = metered.find(({ unit }) => unit === rebuild.stay.unit)!;
       const card = writeCard(world, rebuild, meter, index + 1);
-      return rebuild.build.builtOn > world.asOf ? stillOpen(card) : card;
+      return { card: rebuild.build.builtOn > world.asOf ? stillOpen(card) : card, fitted: rebuild.build.shimsThou };
     });
+  const cards = written.map(({ card }) => card);
   return {
     cards,
     firstWritten: firstWritten(world, cards),
+    wrongShims: written.flatMap(({ card: { number, shimsThou }, fitted }) =>
+      shimsThou === null || shimsThou === fitted ? [] : [{ number, written: shimsThou, fitted }],
+    ),
     units: metered.map((meter) => listUnit(world, meter)),
     readings: roundReadings(world, metered),
     retirements: metered.flatMap((meter) => retirement(world, meter)),
@@ -72,11 +80,32 @@ function writeCard(
     sealArrangement: build.sealArrangement,
     endPlayThou: endPlayMissing ? null : build.endPlayReadThou,
     endPlayFoundThou: stay.build.endPlayThou + wear,
-    shimsThou: build.shimsThou,
+    ...writeShims(world, unit.index, build),
     ringTemperatureF: build.ringTemperatureF,
     fitter: build.fitter,
     slots: new Map(findings.map((finding) => [finding.slot, writeSlot(world, finding, random)])),
   };
+}
+
+/** The pack, now and then written wrong, and what was read before it went in, now and then left out. */
+function writeShims(
+  { random, scenario }: World,
+  unit: number,
+  { number, shimsThou, unshimmedReadThou, raceDepthReadThou, spigotHeightReadThou }: Build,
+): Pick<CardRecord, "shimsThou" | "unshimmedThou" | "raceDepthThou" | "spigotHeightThou"> {
+  const said = scenario.records ?? COMPLETE;
+  const draws = random("shim card", unit, number);
+  const told = (thou: number) => (draws.chance(said.unshimmed_missing) ? null : thou);
+  const [unshimmedThou, raceDepthThou, spigotHeightThou] = [
+    told(unshimmedReadThou),
+    told(raceDepthReadThou),
+    told(spigotHeightReadThou),
+  ];
+  const wrong = draws.chance(said.shims_wrong);
+  const slip = draws.integer(...SLIP_THOU);
+  const thinner = draws.chance(0.5) && shimsThou > slip;
+  const off = wrong ? (thinner ? -slip : slip) : 0;
+  return { shimsThou: shimsThou + off, unshimmedThou, raceDepthThou, spigotHeightThou };
 }
 
 function whereTo(
@@ -98,7 +127,8 @@ function stillOpen(card: CardRecord): CardRecord {
     [...card.slots].map(([slot, found]) => [slot, { ...found, fitted: null, part: null, batch: null }]),
   );
   const unbuilt = { builtOn: null, installedOn: null, hoursInstalled: null, lube: null, sealArrangement: null };
-  return { ...card, ...unbuilt, endPlayThou: null, shimsThou: null, ringTemperatureF: null, fitter: null, slots };
+  const unread = { shimsThou: null, unshimmedThou: null, raceDepthThou: null, spigotHeightThou: null };
+  return { ...card, ...unbuilt, ...unread, endPlayThou: null, ringTemperatureF: null, fitter: null, slots };
 }
 
 function writeSlot({ scenario }: World, { slot, condition, mode, fitted, batch }: Finding, random: Random): SlotRecord {

@@ -35,6 +35,10 @@ export type CardRecord = {
   endPlayThou: number | null;
   endPlayFoundThou: number;
   shimsThou: number | null;
+  /** Read without shims: the play, or race depth and spigot height. */
+  unshimmedThou: number | null;
+  raceDepthThou: number | null;
+  spigotHeightThou: number | null;
   ringTemperatureF: number | null;
   fitter: string | null;
   slots: Map<string, SlotRecord>;
@@ -61,11 +65,16 @@ export type FleetRecords = {
   cards: CardRecord[];
   /** Cards as they were first written, where a later export corrects them; by number. */
   firstWritten: Map<number, CardRecord>;
+  /** Packs that a card tells wrong, and no later export corrects. */
+  wrongShims: WrongShims[];
   units: UnitRecord[];
   readings: ReadingRecord[];
   retirements: RetirementRecord[];
   meterFaults: MeterFault[];
 };
+
+/** A card, the pack that it tells, and the one that went in; thou. */
+export type WrongShims = { number: number; written: number; fitted: number };
 
 /** What a meter did that a record must be read with care for. */
 export type MeterFault = { unit: string; kind: "change" | "stuck" | "rollover"; from: number; to: number | null };

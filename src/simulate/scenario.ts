@@ -58,6 +58,10 @@ const Bench = z.strictObject({
 /** Shares of what the cards leave out or get wrong by the pen, and how rows are spoilt on the way to the export. */
 const Records = z.strictObject({
   end_play_missing: share,
+  /** Of what was read before the shims went in, each value. */
+  unshimmed_missing: share.default(0),
+  /** Packs of shims written some thou too thick or too thin. */
+  shims_wrong: share.default(0),
   installed_missing: share,
   reason_unknown: share,
   /** How often the reason on a failed frame's card names the slot, and does not just say that the frame failed. */

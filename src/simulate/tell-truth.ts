@@ -1,5 +1,6 @@
 import { dayOf, isoDate } from "./day.ts";
 import { endPlayFactor } from "./end-play-factor.ts";
+import { formatOf } from "./formats/format-of.ts";
 import type { FleetHistory } from "./history.ts";
 import { liveFleet } from "./live-fleet.ts";
 import type { FleetRecords } from "./records.ts";
@@ -26,6 +27,7 @@ export function tellTruth(scenario: Scenario, sources: TruthSource[], seed: numb
       "Each takes the covariates of one life that began within the records (end play as truly built, lube, surroundings, position, batch, unit)",
       "and a Weibull draw of the slot's declared law. In days in service: divide by the fleet's running_hours_a_day.",
       `expected_failures: the mean over ${scenario.truth.histories} histories of the fleet lived again.`,
+      "wrong_shims: cards that tell of another pack of shims than was fitted.",
     ].join(" "),
     slots: scenario.slots,
     effects: scenario.effects,
@@ -84,6 +86,11 @@ function fleetTruth(scenario: Scenario, { history, records, files }: TruthSource
       to: fault.to === null ? null : isoDate(fault.to),
     })),
     corrected_cards: records.firstWritten.size,
+    wrong_shims: records.wrongShims.map(({ number, written, fitted }) => ({
+      card: formatOf(plan).cardNumber(number),
+      written_thou: written,
+      fitted_thou: fitted,
+    })),
     files,
   };
 }

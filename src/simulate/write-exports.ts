@@ -3,22 +3,11 @@ import { join } from "node:path";
 import { csvText } from "./csv-text.ts";
 import { yearOf } from "./day.ts";
 import type { CardRow, Column, ExportFormat } from "./export-format.ts";
-import type { FleetPlan } from "./fleet-plan.ts";
-import { longMm } from "./formats/long-mm.ts";
-import { plain } from "./formats/plain.ts";
-import { wideInch } from "./formats/wide-inch.ts";
-import { wideThou } from "./formats/wide-thou.ts";
+import { formatOf } from "./formats/format-of.ts";
 import type { CardRecord, FleetRecords } from "./records.ts";
 import type { Scenario } from "./scenario.ts";
 import { type Sheet, spoilRows } from "./spoil-rows.ts";
 import type { World } from "./world.ts";
-
-const FORMATS: Record<FleetPlan["format"], ExportFormat> = {
-  wide_thou: wideThou,
-  long_mm: longMm,
-  wide_inch: wideInch,
-  plain,
-};
 
 /** Faults that hit lists and rounds too: those that cost a row at most, never a unit. */
 const LIST_FAULTS = ["blank_line", "duplicate_row", "stray_blanks", "bad_date"] as const;
@@ -29,7 +18,7 @@ export type WrittenFile = { path: string; rows: number; planted: Record<string, 
 /** Writes a fleet's records as its owner's exports, below `out`/exports/FLEET. */
 export async function writeExports(world: World, records: FleetRecords, out: string): Promise<WrittenFile[]> {
   const { scenario, plan } = world;
-  const format = FORMATS[plan.format];
+  const format = formatOf(plan);
   const folder = join("exports", plan.name);
   await mkdir(join(out, folder), { recursive: true });
   const written: WrittenFile[] = [];

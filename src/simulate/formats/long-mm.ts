@@ -46,8 +46,10 @@ const slotName = (slot: string | null) => (slot === null ? "" : (SLOTS[slot] ?? 
 const yesNo = (yes: boolean | null) => cell(yes, (said) => (said ? "ja" : "nein"));
 const of = ({ card, slot }: CardRow) => card.slots.get(slot);
 
+const cardNumber = (number: number) => `OS-${String(number).padStart(4, "0")}`;
+
 const cards = (): Column<CardRow>[] => [
-  { header: "Karte", field: "card", text: ({ card }) => `OS-${String(card.number).padStart(4, "0")}` },
+  { header: "Karte", field: "card", text: ({ card }) => cardNumber(card.number) },
   { header: "Rahmen", field: "unit", text: ({ card }) => card.unit },
   { header: "Bauart", field: "model", text: ({ card }) => card.model },
   { header: "Platz vorher", field: "from", text: ({ card }) => card.fromPosition },
@@ -63,6 +65,8 @@ const cards = (): Column<CardRow>[] => [
   { header: "Ausgefallen", field: "failed_slot", text: ({ card }) => slotName(card.failedSlot) },
   { header: "Schmierung", field: "lube", text: ({ card }) => word({ oil_bath: "Ölbad", grease: "Fett" }, card.lube) },
   { header: "Axialspiel [mm]", field: "end_play", text: ({ card }) => cell(card.endPlayThou, mm) },
+  { header: "Tiefe Außenring [mm]", field: "race_depth", text: ({ card }) => cell(card.raceDepthThou, mm) },
+  { header: "Höhe Zentrierbund [mm]", field: "spigot_height", text: ({ card }) => cell(card.spigotHeightThou, mm) },
   { header: "Beilagen [mm]", field: "shims", text: ({ card }) => cell(card.shimsThou, mm) },
   {
     header: "Ringtemperatur [°C]",
@@ -86,6 +90,7 @@ export const longMm: ExportFormat = {
   newline: "\r\n",
   long: true,
   yearsAFile: 5,
+  cardNumber,
   cards,
   cardFile: (first, last) => `karten-${first}-${last}.csv`,
   reissuedFile: "karten-berichtigt.csv",

@@ -18,8 +18,10 @@ const slotColumns = (slot: string): Column<CardRow>[] => {
   ];
 };
 
+const cardNumber = (number: number) => String(number);
+
 const cards = (slots: string[]): Column<CardRow>[] => [
-  { header: "card", field: "card", text: ({ card }) => String(card.number) },
+  { header: "card", field: "card", text: ({ card }) => cardNumber(card.number) },
   { header: "unit", field: "unit", text: ({ card }) => card.unit },
   { header: "model", field: "model", text: ({ card }) => card.model },
   { header: "site", field: "site", text: ({ card }) => card.toSite ?? "" },
@@ -46,6 +48,7 @@ export const plain: ExportFormat = {
   newline: "\n",
   long: false,
   yearsAFile: 0,
+  cardNumber,
   cards,
   cardFile: () => "cards.csv",
   reissuedFile: "cards-corrected.csv",

@@ -53,8 +53,10 @@ const slotColumns = (slot: string): Column<CardRow>[] => {
   ];
 };
 
+const cardNumber = (number: number) => `T-${String(number).padStart(4, "0")}`;
+
 const cards = (slots: string[]): Column<CardRow>[] => [
-  { header: "Ticket", field: "card", text: ({ card }) => `T-${String(card.number).padStart(4, "0")}` },
+  { header: "Ticket", field: "card", text: ({ card }) => cardNumber(card.number) },
   { header: "Serial", field: "unit", text: ({ card }) => card.unit },
   { header: "Frame model", field: "model", text: ({ card }) => card.model },
   { header: "Returned from", field: "from", text: ({ card }) => card.fromPosition },
@@ -84,6 +86,7 @@ export const wideInch: ExportFormat = {
   newline: "\r\n",
   long: false,
   yearsAFile: 3,
+  cardNumber,
   cards,
   cardFile: (first, last) => `shop-tickets-${first}-to-${last}.csv`,
   reissuedFile: "tickets-amended.csv",

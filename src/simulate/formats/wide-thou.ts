@@ -66,8 +66,10 @@ const slotColumns = (slot: string): Column<CardRow>[] => {
   ];
 };
 
+const cardNumber = (number: number) => `C${String(number).padStart(5, "0")}`;
+
 const cards = (slots: string[]): Column<CardRow>[] => [
-  { header: "Card", field: "card", text: ({ card }) => `C${String(card.number).padStart(5, "0")}` },
+  { header: "Card", field: "card", text: ({ card }) => cardNumber(card.number) },
   { header: "Frame no", field: "unit", text: ({ card }) => card.unit },
   { header: "Frame type", field: "model", text: ({ card }) => card.model },
   { header: "Came from pump", field: "from", text: ({ card }) => card.fromPosition },
@@ -89,6 +91,11 @@ const cards = (slots: string[]): Column<CardRow>[] => [
   { header: "Seal fit", field: "seal_arrangement", text: ({ card }) => card.sealArrangement ?? "" },
   { header: "End play set (thou)", field: "end_play", text: ({ card }) => cell(card.endPlayThou, halfThou) },
   { header: "End play found (thou)", field: "end_play_found", text: ({ card }) => halfThou(card.endPlayFoundThou) },
+  {
+    header: "End play without shims (thou)",
+    field: "end_play_unshimmed",
+    text: ({ card }) => cell(card.unshimmedThou, halfThou),
+  },
   { header: "Shims (thou)", field: "shims", text: ({ card }) => cell(card.shimsThou, String) },
   { header: "Ring temp (F)", field: "ring_temperature", text: ({ card }) => cell(card.ringTemperatureF, String) },
   { header: "Speed (rpm)", field: "speed", text: ({ card }) => String(card.speedRpm) },
@@ -104,6 +111,7 @@ export const wideThou: ExportFormat = {
   newline: "\n",
   long: false,
   yearsAFile: 3,
+  cardNumber,
   cards,
   cardFile: (first, last) => `job-cards-${first}-${last}.csv`,
   reissuedFile: "reissued-cards.csv",
