@@ -74,7 +74,7 @@ export type FleetRecords = {
 };
 
 /** A card, the pack that it tells, and the one that went in; thou. */
-export type WrongShims = { number: number; written: number; fitted: number };
+type WrongShims = { number: number; written: number; fitted: number };
 
 /** What a meter did that a record must be read with care for. */
 export type MeterFault = { unit: string; kind: "change" | "stuck" | "rollover"; from: number; to: number | null };
