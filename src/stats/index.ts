@@ -312,7 +312,10 @@ export { trialCounts } from "./spares/trial-counts.ts";
 
 export { conditionalFailure } from "./spares/conditional-failure.ts";
 export { costRate } from "./spares/cost-rate.ts";
+export { type DemandWindow, drawnDemand } from "./spares/drawn-demand.ts";
 export { firstSurvival } from "./spares/first-survival.ts";
+export { joinOpenings } from "./spares/join-openings.ts";
+export type { OpeningFleet, SlotLaws } from "./spares/opening-fleet.ts";
 export { type RenewalTable, renewalTable } from "./spares/renewal-table.ts";
 export { replacementAge } from "./spares/replacement-age.ts";
 export { replacementAgeOnGrid, type SurvivalGrid } from "./spares/replacement-age-on-grid.ts";
@@ -320,5 +323,6 @@ export type { NoReplacementAge, ReplacementAge, ReplacementCosts } from "./spare
 export { type ReplacementSaving, replacementSaving } from "./spares/replacement-saving.ts";
 export { residualMean } from "./spares/residual-mean.ts";
 export { residualQuantile } from "./spares/residual-quantile.ts";
+export { type Openings, type OpeningsAhead, simulateOpenings } from "./spares/simulate-openings.ts";
 export type { Survival, WeibullLife } from "./spares/survival.ts";
 export { type DrawnWeibulls, type WeibullDraws, weibullDraws } from "./spares/weibull-draws.ts";
