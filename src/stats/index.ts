@@ -308,6 +308,23 @@ export { sumOfCounts } from "./spares/sum-of-counts.ts";
 export { thinnedCounts } from "./spares/thinned-counts.ts";
 export { trialCounts } from "./spares/trial-counts.ts";
 
+// Forecasts of use from past use alone, and how forecasts did
+
+export { countTransform } from "./spares/count-transform.ts";
+export { type IntermittentDemand, intermittentDemand } from "./spares/intermittent-demand.ts";
+export { intermittentForecast } from "./spares/intermittent-forecast.ts";
+export { lastUseForecast } from "./spares/last-use-forecast.ts";
+export { meanRateForecast, type PastUse } from "./spares/mean-rate-forecast.ts";
+export { pinballLoss } from "./spares/pinball-loss.ts";
+export {
+  type ForecastCase,
+  type ForecastQuestion,
+  type ForecastScores,
+  scoreForecasts,
+} from "./spares/score-forecasts.ts";
+export { type UseDispersion, useDispersion } from "./spares/use-dispersion.ts";
+export { type UseForecast, useForecast } from "./spares/use-forecast.ts";
+
 // Openings of units, lives already begun, and planned replacement
 
 export { conditionalFailure } from "./spares/conditional-failure.ts";
