@@ -14,6 +14,7 @@ import { queryCommand } from "./commands/query.ts";
 import { reportCommand } from "./commands/report.ts";
 import { runCommand } from "./commands/run.ts";
 import { simulateCommand } from "./commands/simulate.ts";
+import { sparesCommand } from "./commands/spares.ts";
 import type { Surroundings } from "./commands/surroundings.ts";
 import { traceCommand } from "./commands/trace.ts";
 import { trialCommand } from "./commands/trial.ts";
@@ -47,6 +48,7 @@ export function program(around: Surroundings): Command {
     gaugeCommand,
     trialCommand,
     benchCommand,
+    sparesCommand,
     reportCommand,
     queryCommand,
     simulateCommand,

@@ -1,6 +1,7 @@
 import type { Answer, Basis } from "../questions/answer.ts";
 import type { BenchBasis } from "../questions/bench-answer.ts";
 import type { GaugeBasis } from "../questions/gauge-answer.ts";
+import type { SparesBasis } from "../questions/spares-answer.ts";
 import { count } from "../questions/wording.ts";
 import { type Cell, writeCsv } from "./csv-file.ts";
 import { printable, printableJson } from "./printable.ts";
@@ -20,7 +21,7 @@ export type AnswerTable = {
 export type TextTable = { headers: string[]; rows: string[][]; right: boolean[] };
 
 /** An answer of lives, of readings, or of builds. */
-type Printed = Omit<Answer, "basis"> & { basis: Basis | GaugeBasis | BenchBasis };
+type Printed = Omit<Answer, "basis"> & { basis: Basis | GaugeBasis | BenchBasis | SparesBasis };
 
 /** Prints an answer the way all commands do: the sentence, the table, what it rests on, what to be careful of. */
 export async function printAnswer(
@@ -65,6 +66,9 @@ function restsOn(answer: Printed): string {
 }
 
 function basisInWords({ basis, ...answer }: Printed): string {
+  if ("units" in basis) {
+    return `${count(basis.units, "frame")} in service, laws from ${count(basis.lives, "life", "lives")}, ${basis.failed.toLocaleString("en-US")} failed`;
+  }
   if ("builds" in basis) {
     const followed = basis.followed === 0 ? "" : `, ${basis.followed.toLocaleString("en-US")} followed in service`;
     return `${count(basis.builds, "build")}, ${count(basis.readings, "reading")}${followed}`;

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { Bearings, misnamedBearings } from "./bearing-data.ts";
 import { LENGTH_UNITS } from "./lengths.ts";
 import { RULES, type RuleName, type Severity } from "./rules.ts";
+import { Costs, Kits, misnamedKits, StockPolicy } from "./stock-policy.ts";
 
 /** Words usable as names of fleets, slots and pipelines: they become identifiers in answers and file names of pages. */
 export const Name = z
@@ -91,6 +92,10 @@ export const Configuration = z
     shims: z.enum(["take_up", "add"], "shims take up the end play (take_up) or add to it (add)").default("take_up"),
     /** Catalogue data, loads and running conditions of the bearings, by slot; for "life --rating". */
     bearings: Bearings,
+    /** Parts that a slot takes when it is renewed, and what every opened frame takes; for "spares". */
+    kits: Kits,
+    stock_policy: StockPolicy,
+    costs: Costs.optional(),
     /** Edges between bands of as-built end play, in `display.length`. */
     bands: z.strictObject({ end_play: z.array(z.number()).min(1).optional() }).prefault({}),
     failed_when: z.array(z.enum(["failed", "worn"])).default(["failed"]),
@@ -116,11 +121,11 @@ export const Configuration = z
         });
       }
     });
-    for (const { path, message } of misnamedBearings(
-      configuration.bearings,
-      configuration.slots,
-      configuration.fleets,
-    )) {
+    const { bearings, kits, slots, fleets } = configuration;
+    for (const { path, message } of [
+      ...misnamedBearings(bearings, slots, fleets),
+      ...misnamedKits(kits, slots, fleets),
+    ]) {
       context.addIssue({ code: "custom", path, message });
     }
   });

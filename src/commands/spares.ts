@@ -1,0 +1,93 @@
+import { Command, InvalidArgumentError, Option } from "commander";
+import type { SparesQuestion } from "../questions/spares-scope.ts";
+import { withRecords } from "./open-records.ts";
+import { day, level, whole } from "./question-options.ts";
+import type { Surroundings } from "./surroundings.ts";
+
+type SparesOptions = {
+  fleet?: string;
+  asOf?: string;
+  clock?: "hours" | "days";
+  horizon: number;
+  service?: number;
+  leadTime?: number;
+  stock?: string;
+  draws: number;
+  seed: number;
+  level: number;
+  json?: true;
+  csv?: string;
+};
+
+/** `framelife spares`: what will be used, what to hold, when to order. */
+export function sparesCommand(around: Surroundings): Command {
+  const command = new Command("spares")
+    .description("what the frames in service will use, what to hold on the shelf, and what to order when")
+    .option("--fleet <name>", "fleet to answer for; all fleets together if not given")
+    .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day)
+    .addOption(
+      new Option("--clock <clock>", "what time is counted in; the workspace's if not given").choices(["hours", "days"]),
+    )
+    .addOption(new Option("--horizon <months>", "months ahead").argParser(between(1, 120)).default(12))
+    .option(
+      "--service <chance>",
+      "chance of no shortage before the next order arrives; the workspace's if not given",
+      level,
+    )
+    .addOption(
+      new Option("--lead-time <days>", "lead time of parts whose own is on no list").argParser(between(0, 1500)),
+    )
+    .option(
+      "--stock <file>",
+      "stock in place of the records': a plain table (csv or parquet) of part, on_hand[, on_order, due_on, ...]",
+    )
+    .addOption(new Option("--draws <number>", "futures that are drawn").argParser(between(100, 100_000)).default(2000))
+    .addOption(new Option("--seed <number>", "seed of what is drawn at random").argParser(whole).default(1))
+    .option("--level <share>", "confidence level of the limits", level, 0.95)
+    .option("--json", "print the answer as JSON")
+    .option("--csv <file>", "write the table of the answer to a CSV file");
+  return command.action(async ({ stock, ...options }: SparesOptions) => {
+    const [{ askSpares }, { sparesTable }, { printAnswer }] = await Promise.all([
+      import("../questions/spares.ts"),
+      import("./spares-table.ts"),
+      import("./print-answer.ts"),
+    ]);
+    const list = stock === undefined ? {} : { stock: await stockList(around, stock) };
+    const study = {
+      plain: async () => {},
+      steps: (clock: "hours" | "days") => [`40_studied_${clock}`],
+      installations: true,
+    };
+    const answer = await withRecords(around, command, { ...options, by: [] }, study, (connection, source, clock) => {
+      if (source.kind === "table") throw new TypeError("spares are not asked of a plain table");
+      const question: SparesQuestion = { ...options, ...list, clock };
+      return askSpares(connection, question, source);
+    });
+    await printAnswer(around, answer, () => sparesTable(answer), options);
+  });
+}
+
+async function stockList(around: Surroundings, file: string) {
+  const [{ openPlainTable }, { studyPlainStock }, { readShelf }] = await Promise.all([
+    import("../lives/plain-table.ts"),
+    import("../lives/plain-stock.ts"),
+    import("../questions/spares-shelf.ts"),
+  ]);
+  const table = await openPlainTable(around.folder, file);
+  try {
+    await studyPlainStock(table);
+    return await readShelf(table.connection, "shelf", file);
+  } finally {
+    table.close();
+  }
+}
+
+function between(least: number, most: number): (text: string) => number {
+  return (text) => {
+    const number = Number(text);
+    if (!(Number.isInteger(number) && number >= least && number <= most)) {
+      throw new InvalidArgumentError(`give a whole number from ${least} to ${most.toLocaleString("en-US")}`);
+    }
+    return number;
+  };
+}

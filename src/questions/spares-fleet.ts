@@ -1,0 +1,88 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import type { OpeningFleet } from "../stats/spares/opening-fleet.ts";
+import { columns } from "../store/columns.ts";
+import { runStep } from "../store/run-step.ts";
+import type { Clock } from "./answer.ts";
+
+/** The units that serve on, with what is known of each, and what was not known of some. */
+export type ServingFleet = {
+  units: { fleet: string; model: string | null }[];
+  /** As `OpeningFleet`, the openings for other reasons as one slot more. */
+  age: Float64Array;
+  rate: Float64Array;
+  rateSpread: Float64Array;
+  /** Opened in the shop, not yet built: they take parts at once. */
+  opened: Int32Array;
+  ready: number;
+  /** Units whose running rate is not known; slots in them whose age is not: taken from the others of their fleet. */
+  rateTaken: number;
+  ageTaken: number;
+};
+
+export type ServingAsked = { fleet?: string; clock: Clock; slots: string[] };
+
+/** Makes the tables of what serves on, and reads them. The connection holds `life`, `installation` and `as_of`. */
+export async function servingFleet(
+  connection: DuckDBConnection,
+  { fleet, clock, slots }: ServingAsked,
+): Promise<ServingFleet> {
+  await runStep(connection, "60_in_service", { fleet: fleet ?? null, clock, slots: JSON.stringify(slots) });
+  const found = await columns(
+    connection,
+    `select fleet, coalesce(model, '') as model, standing, coalesce(rate, median(rate) over (partition by fleet), median(rate) over ()) as rate, rate is null as taken,
+            coalesce(varies, avg(varies) over (), 0) as varies
+     from serving order by unit_number`,
+    { fleet: "text", model: "text", standing: "text", rate: "number", taken: "boolean", varies: "number" },
+  );
+  const ages = await columns(
+    connection,
+    `select coalesce(age, avg(age) over (partition by fleet, slot_number), avg(age) over (partition by slot_number), 0) as age, age is null as taken
+     from serving_slot join serving using (unit_number) order by unit_number, slot_number`,
+    { age: "number", taken: "boolean" },
+  );
+  const frame = await frameAges(connection, clock);
+  const width = slots.length + 1;
+  const age = new Float64Array(found.fleet.length * width);
+  for (let unit = 0; unit < found.fleet.length; unit++) {
+    age.set(ages.age.subarray(unit * slots.length, (unit + 1) * slots.length), unit * width);
+    age[unit * width + slots.length] = frame[unit]!;
+  }
+  return {
+    units: found.fleet.map((name, unit) => ({ fleet: name, model: found.model[unit] || null })),
+    age,
+    rate: found.rate.map((rate) => (Number.isNaN(rate) ? 0 : rate)),
+    rateSpread: found.varies,
+    opened: Int32Array.from(found.standing.keys()).filter((unit) => found.standing[unit] === "opened"),
+    ready: found.standing.filter((standing) => standing === "ready").length,
+    rateTaken: found.taken.reduce((sum, one) => sum + one, 0),
+    ageTaken: ages.taken.reduce((sum, one) => sum + one, 0),
+  };
+}
+
+/** Run since each frame was last built. */
+async function frameAges(connection: DuckDBConnection, clock: Clock): Promise<Float64Array> {
+  const { age } = await columns(
+    connection,
+    `with built as (
+       select fleet, unit, arg_max(coalesce(${clock}, 0), build_number) as ran, arg_max(stop_on, build_number) as followed_on from installation group by fleet, unit
+     )
+     select case when standing <> 'serving' then 0 else coalesce(ran + greatest(as_of - followed_on, 0) * coalesce(by_day, 0), 0) end as age
+     from serving left join built using (fleet, unit), as_of order by unit_number`,
+    { age: "number" },
+  );
+  return age;
+}
+
+/** The units as they are simulated: of each the laws of its fleet, and counted with those that take the same parts. */
+export function openingFleet(
+  serving: ServingFleet,
+  { fleets, slots, countedIn }: { fleets: string[]; slots: number; countedIn: Int32Array },
+): OpeningFleet {
+  const { units, age, rate, rateSpread, opened } = serving;
+  return {
+    slots: slots + 1,
+    group: Int32Array.from(units, ({ fleet }) => fleets.indexOf(fleet)),
+    ...{ age, rate, rateSpread, countedIn },
+    planned: { unit: opened, month: new Float64Array(opened.length) },
+  };
+}

@@ -1,0 +1,35 @@
+import type { Scope } from "./scope.ts";
+
+/** What `spares` is asked. */
+export type SparesQuestion = Pick<Scope, "fleet" | "clock" | "level"> & {
+  /** Months ahead. */
+  horizon: number;
+  /** Chance of no shortage; the workspace's where not given. */
+  service?: number;
+  /** Lead time, days, of parts whose own is not known; the workspace's where not given. */
+  leadTime?: number;
+  draws: number;
+  seed: number;
+  /** Stock in place of the records'. */
+  stock?: ShelfList;
+};
+
+/** A part as a list of stock and parts has it. */
+export type ShelfPart = {
+  title: string | null;
+  onHand: number | null;
+  onOrder: number | null;
+  dueOn: string | null;
+  countedOn: string | null;
+  price: number | null;
+  currency: string | null;
+  leadTime: number | null;
+  leadTimeLow: number | null;
+  leadTimeHigh: number | null;
+  packSize: number | null;
+  minimumOrder: number | null;
+  replacedBy: string | null;
+};
+
+/** Parts by number, and what the list is called. */
+export type ShelfList = { from: string; parts: Map<string, ShelfPart> };

@@ -1,0 +1,72 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { columns } from "../store/columns.ts";
+import type { ShelfList, ShelfPart } from "./spares-scope.ts";
+
+const NUMBERS = {
+  onHand: "on_hand",
+  onOrder: "on_order",
+  price: "price",
+  leadTime: "lead_time",
+  leadTimeLow: "lead_time_low",
+  leadTimeHigh: "lead_time_high",
+  packSize: "pack_size",
+  minimumOrder: "minimum_order",
+} as const;
+const TEXTS = {
+  title: "title",
+  dueOn: "due_on",
+  countedOn: "counted_on",
+  currency: "currency",
+  replacedBy: "replaced_by",
+} as const;
+
+/** Reads a relation `shelf` of parts, one row each, numbers and texts null where not known. */
+export async function readShelf(connection: DuckDBConnection, relation: string, from: string): Promise<ShelfList> {
+  const texts = Object.values(TEXTS).map((name) => `coalesce(${name}::varchar, '') as ${name}`);
+  const found = await columns(
+    connection,
+    `select part, ${[...Object.values(NUMBERS), ...texts].join(", ")} from ${relation} order by part`,
+    {
+      part: "text",
+      ...{ on_hand: "number", on_order: "number", price: "number", lead_time: "number", lead_time_low: "number" },
+      ...{ lead_time_high: "number", pack_size: "number", minimum_order: "number" },
+      ...{ title: "text", due_on: "text", counted_on: "text", currency: "text", replaced_by: "text" },
+    },
+  );
+  const parts = new Map<string, ShelfPart>();
+  for (const [row, part] of found.part.entries()) {
+    const number = (name: keyof typeof NUMBERS) => {
+      const value = found[NUMBERS[name]][row]!;
+      return Number.isNaN(value) ? null : value;
+    };
+    const text = (name: keyof typeof TEXTS) => found[TEXTS[name]][row] || null;
+    parts.set(part, {
+      ...{ onHand: number("onHand"), onOrder: number("onOrder"), price: number("price"), packSize: number("packSize") },
+      ...{ leadTime: number("leadTime"), leadTimeLow: number("leadTimeLow"), leadTimeHigh: number("leadTimeHigh") },
+      minimumOrder: number("minimumOrder"),
+      ...{ title: text("title"), dueOn: text("dueOn"), countedOn: text("countedOn"), currency: text("currency") },
+      replacedBy: text("replacedBy"),
+    });
+  }
+  return { from, parts };
+}
+
+/** The parts and the stock of the records, up to the as-of date: of each place the latest count, summed over places. */
+export async function recordedShelf(connection: DuckDBConnection): Promise<ShelfList> {
+  await connection.run(`create or replace temp view shelf as
+    with counted as (
+      select part, place, arg_max(on_hand, counted_on) as on_hand, arg_max(coalesce(on_order, 0), counted_on) as on_order,
+             arg_max(due_on, counted_on) as due_on, max(counted_on) as counted_on
+      from (select * replace (coalesce(counted_on, '0001-01-01'::date) as counted_on) from records.stock), as_of
+      where counted_on <= as_of group by part, place
+    ),
+    held as (
+      select part, sum(on_hand) as on_hand, sum(on_order) as on_order, min(due_on) filter (on_order > 0) as due_on,
+             nullif(min(counted_on), '0001-01-01'::date) as counted_on
+      from counted group by part
+    )
+    select part, title, on_hand, on_order, due_on, counted_on, price, currency, lead_time_days as lead_time, lead_time_low_days as lead_time_low,
+           lead_time_high_days as lead_time_high, pack_size, minimum_order, replaced_by
+    from held full join records.part using (part)`);
+  return readShelf(connection, "shelf", "the records");
+}

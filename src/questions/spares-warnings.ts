@@ -1,0 +1,94 @@
+import type { SparesAnswer } from "./spares-answer.ts";
+import type { ServingFleet } from "./spares-fleet.ts";
+import type { Kits } from "./spares-kits.ts";
+import { allOf, count } from "./wording.ts";
+
+/** Parts named in a warning. */
+const NAMED = 5;
+
+/** What to be careful of in a forecast. */
+export function sparesWarnings(answer: SparesAnswer, serving: ServingFleet, kits: Kits): string[] {
+  return [
+    ...listWarnings(answer),
+    ...knownWarnings(serving),
+    ...lawWarnings(answer),
+    ...(kits.guessed.length === 0
+      ? []
+      : [
+          `the workspace names no kit for ${allOf(kits.guessed.map((slot) => slot.replaceAll("_", " ")))}: each is counted as one part; say under kits: which parts it takes`,
+        ]),
+    ...pastWarnings(answer),
+  ];
+}
+
+function listWarnings({ parts }: SparesAnswer): string[] {
+  const without = (why: (part: SparesAnswer["parts"][number]) => boolean) => parts.filter(why).map(({ part }) => part);
+  const stock = without(({ stock }) => stock === null);
+  const lead = without(({ leadTime }) => leadTime === null);
+  const negative = without(({ stock }) => stock !== null && stock.onHand < 0);
+  return [
+    ...(stock.length === 0 ? [] : [`no stock is on record of ${named(stock)}: nothing is said of ordering them`]),
+    ...(lead.length === 0
+      ? []
+      : [
+          `no lead time is known of ${named(lead)}: give it on the parts list, under stock_policy, or as --lead-time DAYS`,
+        ]),
+    ...(negative.length === 0
+      ? []
+      : [`the stock list says less than nothing of ${named(negative)}: count again; they are taken as owed`]),
+  ];
+}
+
+function named(parts: string[]): string {
+  const more = parts.length - NAMED;
+  return more > 0 ? `${parts.slice(0, NAMED).join(", ")} and ${more} more` : allOf(parts);
+}
+
+function knownWarnings({ units, opened, ready, rateTaken, ageTaken }: ServingFleet): string[] {
+  return [
+    ...(rateTaken === 0
+      ? []
+      : [
+          `how much ${count(rateTaken, "frame runs", "frames run")} in a month is not known of ${units.length}: the middle of their fleet is taken`,
+        ]),
+    ...(ageTaken === 0
+      ? []
+      : [`the age of ${count(ageTaken, "component")} in service is not known: the mean of their fleet is taken`]),
+    ...(opened.length === 0
+      ? []
+      : [
+          `${count(opened.length, "frame stands", "frames stand")} opened in the shop: what they take is counted at once`,
+        ]),
+    ...(ready === 0
+      ? []
+      : [`${count(ready, "frame is", "frames are")} built and not back in service: taken to go back at once`]),
+  ];
+}
+
+function lawWarnings({ laws }: SparesAnswer): string[] {
+  const few = [
+    ...new Set(laws.filter(({ from, slot }) => from === "constant rate" && slot.includes("_")).map(({ slot }) => slot)),
+  ];
+  const shared = laws.filter(({ from }) => from === "all fleets");
+  return [
+    ...(few.length === 0
+      ? []
+      : [
+          `too few failures of ${allOf(few.map((slot) => slot.replaceAll("_", " ")))} to fit a law: a constant rate with half a failure more than there were`,
+        ]),
+    ...(shared.length === 0
+      ? []
+      : [
+          `${count(shared.length, "law of a slot in a fleet is", "laws of slots in fleets are")} that of all fleets together: under five failures of its own`,
+        ]),
+  ];
+}
+
+function pastWarnings({ parts }: SparesAnswer): string[] {
+  const apart = parts.filter(({ past }) => past?.disagrees === true).map(({ part }) => part);
+  return apart.length === 0
+    ? []
+    : [
+        `past use and lives say different things of ${named(apart)}: has the fleet, its duty or the practice changed, or are cards missing?`,
+      ];
+}
