@@ -1,5 +1,6 @@
 import { nextSum } from "../offenders/renewal-counts.ts";
 import { errorPowers } from "./extrapolated.ts";
+import { failuresAt } from "./failures-at.ts";
 import type { Survival } from "./survival.ts";
 
 /** Renewals up to a time, tabulated at one spacing. */
@@ -36,7 +37,7 @@ export function renewalGrid(later: Survival, length: number, points: number): Re
 }
 
 function spacingOf(later: Survival, length: number, steps: number): Spacing {
-  const failed = Float64Array.from({ length: steps + 1 }, (_, at) => 1 - later((length * at) / steps));
+  const failed = failuresAt(later, length, steps);
   const gains = failed.map((chance, at) => (at === 0 ? 0 : chance - failed[at - 1]!));
   const sums: Float64Array[] = [new Float64Array(steps + 1).fill(1), failed];
   return {

@@ -1,5 +1,6 @@
 import { checkedAmount } from "./check-chances.ts";
 import { extrapolated } from "./extrapolated.ts";
+import { failuresAt } from "./failures-at.ts";
 import { type RenewalGrid, renewalGrid } from "./renewal-grid.ts";
 import type { Survival } from "./survival.ts";
 
@@ -30,7 +31,7 @@ export type RenewalTable = {
  */
 export function renewalTable(later: Survival, longest: number): RenewalTable | { reason: string } {
   if (checkedAmount("horizon", longest) === 0) throw new RangeError("Cannot tabulate renewals: the horizon is 0");
-  checkSurvival(later, longest);
+  failuresAt(later, longest, COARSE_STEPS);
   const lives = livesWithin(later, longest);
   if (lives > MOST_LIVES) {
     return { reason: `more than ${MOST_LIVES} lives of half the units end within the horizon` };
@@ -48,13 +49,13 @@ export function renewalTable(later: Survival, longest: number): RenewalTable | {
     if (!(checkedAmount("horizon", horizon) <= longest)) {
       throw new RangeError(`Cannot look ${horizon} ahead: the table ends at ${longest}`);
     }
-    checkSurvival(first, horizon);
+    failuresAt(first, horizon, COARSE_STEPS);
     return horizon > 0 ? gridFor(horizon) : null;
   };
   return {
     mean: (first, horizon) => {
       const grid = checked(first, horizon);
-      return grid === null ? 0 : unitSums(grid, first, horizon)("mean");
+      return grid === null ? 0 : Math.max(unitSums(grid, first, horizon)("mean"), 0);
     },
     counts: (first, horizon) => {
       const grid = checked(first, horizon);
@@ -64,19 +65,11 @@ export function renewalTable(later: Survival, longest: number): RenewalTable | {
 }
 
 const MOST_LIVES = 64;
+/** At which a survival function is looked at before it is tabulated. */
+const COARSE_STEPS = 4;
 const LEAST_POINTS = 256;
 const LIVES_PER_GRID = 6;
 const NEGLIGIBLE = 1e-15;
-
-/** @throws RangeError unless the function starts at 1 and does not rise */
-function checkSurvival(survival: Survival, longest: number): void {
-  const [start, middle, end] = [survival(0), survival(longest / 2), survival(longest)];
-  if (!(start === 1 && middle <= start && end <= middle && end >= 0)) {
-    throw new RangeError(
-      `Cannot use a survival function that is ${start}, ${middle}, ${end} at 0, half and all of the horizon`,
-    );
-  }
-}
 
 /** Median lives in a time: 1 or more. */
 function livesWithin(survival: Survival, length: number): number {
@@ -98,7 +91,7 @@ const NEAR = 6;
 
 function unitSums(grid: RenewalGrid, first: Survival, horizon: number): UnitSums {
   const { length, points, powers } = grid;
-  const failed = Float64Array.from({ length: points + 1 }, (_, at) => 1 - first((length * at) / points));
+  const failed = failuresAt(first, length, points);
   const place = (horizon / length) * (points / 4);
   const from = Math.min(Math.max(Math.floor(place) - NEAR / 2 + 1, 0), points / 4 - NEAR + 1);
   const weights = lagrangeWeights(place - from);

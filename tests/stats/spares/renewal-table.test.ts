@@ -106,6 +106,19 @@ describe("renewalTable", () => {
     }
   });
 
+  it.each([
+    // methods of expected use, common practice, no source: over two scales from new; rounded
+    { shape: 1, ratio: 3 },
+    { shape: 1.5, ratio: 2.25 },
+    { shape: 2.5, ratio: 1.7 },
+  ])("opens it some $ratio times as often over two lives from new, at shape $shape", ({ shape, ratio }) => {
+    const openings = (slots: number) => {
+      const life = firstSurvival(Array.from({ length: slots }, () => ({ shape, scale: 1 })));
+      return tableOf(life, 2).mean(life, 2);
+    };
+    expectAgreement(openings(3) / openings(1), ratio, { abs: 0.03 });
+  });
+
   it("multiplies the slots' conditional lives for the first one", () => {
     const slots = [
       { shape: 1.5, scale: 30_000, age: 12_000 },
@@ -134,8 +147,14 @@ describe("renewalTable", () => {
 
   it("refuses what is no survival function, and a horizon beyond the table", () => {
     const life = firstSurvival([{ shape: 2, scale: 1 }]);
-    for (const wrong of [(age: number) => age, () => Number.NaN, (age: number) => 1 + age]) {
-      expect(() => renewalTable(wrong, 1)).toThrow(RangeError);
+    for (const wrong of [
+      (age: number) => age,
+      () => Number.NaN,
+      (age: number) => 1 + age,
+      (age: number) => (age > 0.1 && age < 0.2 ? Number.NaN : Math.exp(-age)),
+      (age: number) => 1 - 2 * age,
+    ]) {
+      expect(() => tableOf(wrong, 1).mean(life, 1)).toThrow(RangeError);
       expect(() => tableOf(life, 1).mean(wrong, 1)).toThrow(RangeError);
     }
     expect(() => tableOf(life, 1).mean(life, 1.5)).toThrow("the table ends at 1");
