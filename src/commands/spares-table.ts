@@ -26,7 +26,7 @@ export function sparesTable({ parts, horizon, exchange, laws }: SparesAnswer): A
           headers: ["fleet", "slot", "shape", "scale", "failed", "law of", "renewed when opened"],
           right: [false, false, true, true, true, false, true],
           rows: laws.map(({ fleet, slot, shape, scale, failed, from, renewed }) => [
-            ...[fleet, slot.replaceAll("_", " "), inWords(shape), Number.isFinite(scale) ? inWords(scale) : "never"],
+            ...[fleet, slot.replaceAll("_", " "), inWords(shape), scale === null ? "never" : inWords(scale)],
             ...[String(failed), from, `${Math.round(100 * renewed)} %`],
           ]),
         },

@@ -86,7 +86,8 @@ export type SparesLaw = {
   fleet: string;
   slot: string;
   shape: number;
-  scale: number;
+  /** Null where it never fails by itself. */
+  scale: number | null;
   failed: number;
   /** Where it comes from: the fleet's own lives; those of all fleets; a constant rate where failures are few. */
   from: "fleet" | "all fleets" | "constant rate";

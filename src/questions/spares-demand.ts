@@ -14,7 +14,7 @@ export type DemandOf = { kinds: number; fleets: number; fleet?: number };
 
 /** Pieces of a part, from the openings and the restarts of the slots that take it. */
 export function demandOf(openings: Openings, part: KitPart, { kinds, fleets, fleet }: DemandOf): Demand {
-  const { draws, slots, months: periods } = openings;
+  const { draws, months: periods } = openings;
   const demand: Demand = { draws, periods, pieces: new Int32Array(draws * periods) };
   const own = fleet === undefined ? Array.from({ length: fleets }, (_, of) => of) : [fleet];
   for (let kind = 0; kind < kinds; kind++) {

@@ -59,7 +59,7 @@ export async function fleetLaws(connection: DuckDBConnection, asked: LawsAsked):
         fleet,
         slot,
         shape: law.shape,
-        scale: law.scale,
+        scale: Number.isFinite(law.scale) ? law.scale : null,
         failed: ended,
         from: law.from,
         renewed: restart[place]!,

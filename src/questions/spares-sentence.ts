@@ -14,7 +14,7 @@ export function piecesWords({ estimate, low, high }: Estimate): string {
 
 /** What to order, and what is to come. */
 export function sparesSentence({ parts, openings, horizon, service }: SparesAnswer): string {
-  if (parts.length === 0) return "No unit in service is on record, so nothing can be said of what it will use.";
+  if (parts.length === 0) return "No frame in service with a life on record is known, so nothing can be said of what will be used.";
   const now = parts.filter(({ orderNow }) => orderNow === true);
   const judged = parts.filter(({ orderNow }) => orderNow !== null).length;
   const ahead = `over the next ${count(horizon, "month")} ${piecesWords(openings)} frames will be opened`;

@@ -1,0 +1,97 @@
+import { countQuantile } from "../stats/spares/count-quantile.ts";
+import { countsOfDraws } from "../stats/spares/counts-of-draws.ts";
+import type { LeadTime, PartStock, SparesPart } from "./spares-answer.ts";
+import { PERIODS_A_MONTH, taken } from "./spares-demand.ts";
+import { type Forecast, partDemand } from "./spares-forecast.ts";
+import type { KitPart } from "./spares-kits.ts";
+import { periodsAhead } from "./spares-lead.ts";
+import { orderingOf } from "./spares-order.ts";
+import type { Policy } from "./spares-policy.ts";
+import type { ShelfList, ShelfPart, SparesQuestion } from "./spares-scope.ts";
+import { useByMonth, useEstimate, useQuantiles } from "./spares-use.ts";
+
+export type PartAsked = {
+  forecast: Forecast;
+  shelf: ShelfList;
+  lead: LeadTime | null;
+  policy: Policy;
+  question: SparesQuestion;
+  asOf: string;
+};
+
+/** How one part stands: its use, what to hold, when to order. */
+export function sparesPart(part: KitPart, asked: PartAsked): SparesPart {
+  const { forecast, shelf, lead, policy, question, asOf } = asked;
+  const { apart } = forecast;
+  const demand = partDemand(forecast, part);
+  const horizon = question.horizon * PERIODS_A_MONTH;
+  const used = taken(demand, 0, horizon);
+  const known = shelf.parts.get(part.part);
+  const stock = stockOf(part.part, shelf);
+  const expected = useEstimate(used, question.level);
+  const { draws, seed, level } = question;
+  const ordering = orderingOf({
+    ...{ demand, stock, lead, known, service: policy.service, reviewDays: policy.review_days, asOf, draws, seed },
+    atATime: Math.min(...part.goesInto.map(({ quantity }) => quantity)),
+  });
+  return {
+    part: part.part,
+    title: known?.title ?? null,
+    goesInto: part.goesInto,
+    expected,
+    byMonth: useByMonth(demand, { asOf, horizon: question.horizon, level }),
+    quantiles: useQuantiles(used),
+    past: null,
+    stock,
+    leadTime: lead,
+    ...ordering,
+    apart: apart > 1 && lead !== null ? apartOf(part, asked, lead) : null,
+    slowMover: ((expected.estimate ?? 0) * 12) / question.horizon <= 1,
+    cost: costOf(known, expected, ordering.orderQuantity),
+    worthHolding: null,
+  };
+}
+
+/** Stock that all fleets need together where each keeps its own. */
+function apartOf(part: KitPart, { forecast, policy, question }: PartAsked, lead: LeadTime): number {
+  const ahead = periodsAhead(lead, policy.review_days, question);
+  let sum = 0;
+  for (let fleet = 0; fleet < forecast.apart; fleet++) {
+    sum += countQuantile(countsOfDraws(taken(partDemand(forecast, part, fleet), 0, ahead)), policy.service);
+  }
+  return sum;
+}
+
+/** What is held of a part, and of those that it takes the place of. */
+function stockOf(part: string, { from, parts }: ShelfList): PartStock | null {
+  const own = [...parts]
+    .filter(([name, { replacedBy }]) => name === part || replacedBy === part)
+    .map(([, known]) => known);
+  const counted = own.filter(({ onHand }) => onHand !== null);
+  if (counted.length === 0) return null;
+  const day = (of: (known: ShelfPart) => string | null) =>
+    counted.flatMap((known) => of(known) ?? []).toSorted()[0] ?? null;
+  return {
+    onHand: counted.reduce((sum, { onHand }) => sum + onHand!, 0),
+    onOrder: counted.reduce((sum, { onOrder }) => sum + (onOrder ?? 0), 0),
+    dueOn: day(({ dueOn }) => dueOn),
+    countedOn: day(({ countedOn }) => countedOn),
+    from,
+  };
+}
+
+function costOf(
+  known: ShelfPart | undefined,
+  { estimate, low, high }: SparesPart["expected"],
+  order: number | null,
+): SparesPart["cost"] {
+  if (known?.price == null) return null;
+  const { price, currency } = known;
+  const times = (pieces: number | null) => (pieces === null ? null : pieces * price);
+  return {
+    price,
+    currency,
+    use: { estimate: times(estimate), low: times(low), high: times(high) },
+    order: (order ?? 0) * price,
+  };
+}
