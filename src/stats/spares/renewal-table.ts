@@ -40,7 +40,7 @@ export function renewalTable(later: Survival, longest: number): RenewalTable | {
   const gridFor = (horizon: number): RenewalGrid => {
     const doublings = Math.max(0, Math.floor(Math.log2(longest / horizon)));
     const length = longest / 2 ** doublings;
-    const points = LEAST_POINTS * 2 ** Math.max(0, Math.ceil(Math.log2(livesWithin(later, length) / LIVES_PER_GRID)));
+    const points = pointsFor(livesWithin(later, length));
     const grid = grids.get(doublings) ?? renewalGrid(later, length, points);
     grids.set(doublings, grid);
     return grid;
@@ -67,9 +67,15 @@ export function renewalTable(later: Survival, longest: number): RenewalTable | {
 const MOST_LIVES = 64;
 /** At which a survival function is looked at before it is tabulated. */
 const COARSE_STEPS = 4;
-const LEAST_POINTS = 256;
-const LIVES_PER_GRID = 6;
+const [LEAST_POINTS, MOST_POINTS] = [256, 4096];
+/** Lives for which the fewest points do. */
+const LIVES_PER_GRID = 3;
 const NEGLIGIBLE = 1e-15;
+
+function pointsFor(lives: number): number {
+  const doublings = Math.max(0, Math.ceil(Math.log2(lives / LIVES_PER_GRID)));
+  return Math.min(LEAST_POINTS * 2 ** doublings, MOST_POINTS);
+}
 
 /** Median lives in a time: 1 or more. */
 function livesWithin(survival: Survival, length: number): number {

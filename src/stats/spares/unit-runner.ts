@@ -73,19 +73,26 @@ export function unitRunner(
     return log < running.logHours ? quickExp(log) : Number.POSITIVE_INFINITY;
   };
 
-  /** Hours that a slot which has run for an age lasts from now on, likewise. */
-  const restOfLife = (law: number, slot: number, word: number): number => {
+  /** Writes when a slot that has run for an age fails first, likewise. A call that gave the number back would cost more than reckoning it. */
+  const writeFirst = (unit: number, slot: number): void => {
+    const law = group[unit]! * slots + slot;
+    const cell = unit * slots + slot;
+    const word = words[slot]!;
     const scale = logScale[law]!;
-    if (scale === Number.POSITIVE_INFINITY) return scale;
-    const hours = age[slot]!;
-    if (hours === 0) return newLife(law, word);
+    const hours = age[cell]!;
+    next[slot] = Number.POSITIVE_INFINITY;
+    if (scale === Number.POSITIVE_INFINITY) return;
+    if (hours === 0) {
+      next[slot] = newLife(law, word) * running.monthsPerHour;
+      return;
+    }
     const further = exponentialOf(word);
-    const atEnd = quickExp(shape[law]! * (logEndAge[slot]! + running.logFaster - scale));
-    if (further > atEnd) return Number.POSITIVE_INFINITY;
-    const hazard = further + quickExp(shape[law]! * (logAge[slot]! - scale));
-    if (hazard > atEnd) return Number.POSITIVE_INFINITY;
+    const atEnd = quickExp(shape[law]! * (logEndAge[cell]! + running.logFaster - scale));
+    if (further > atEnd) return;
+    const hazard = further + quickExp(shape[law]! * (logAge[cell]! - scale));
+    if (hazard > atEnd) return;
     const end = quickExp(scale + inverse[law]! * Math.log(hazard));
-    return end > hours ? end - hours : 0;
+    next[slot] = Math.max(end - hours, 0) * running.monthsPerHour;
   };
 
   /** The slot that fails next, or the number of slots where none does in the time ahead. */
@@ -119,10 +126,7 @@ export function unitRunner(
     running.monthsPerHour = 1 / (rate[unit]! * quickExp(logRatio));
     running.logHours = logMiddle[unit]! + logRatio;
     running.logFaster = Math.max(logRatio, 0);
-    for (let slot = 0; slot < slots; slot++) {
-      const hours = restOfLife(group[unit]! * slots + slot, unit * slots + slot, words[slot]!);
-      next[slot] = hours * running.monthsPerHour;
-    }
+    for (let slot = 0; slot < slots; slot++) writeFirst(unit, slot);
   };
 
   // biome-ignore lint/complexity/noExcessiveCognitiveComplexity: the numeric kernel's inner loop, 20 million times a fleet
