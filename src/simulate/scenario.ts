@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { IsoDate, Name } from "../workspace/configuration.ts";
 import { FleetPlan } from "./fleet-plan.ts";
+import { PartsPlan } from "./parts-plan.ts";
 
 const share = z.number("a share lies between 0 and 1").min(0).max(1);
 const factor = z.number().positive("a factor on life is above 0");
@@ -100,6 +101,7 @@ export const Scenario = z
     bench: Bench,
     records: Records.optional(),
     fleets: z.array(FleetPlan).min(1, "name at least one fleet"),
+    parts: PartsPlan.optional(),
     truth: z.strictObject({
       /** Simulated lives per fleet and slot behind the truth's L10 and median. */
       lives: z.int().min(1000),
@@ -115,6 +117,7 @@ export const Scenario = z
         message: "the dates must stand in the order begins, records_begin, as_of",
       });
     }
+    for (const { path, message } of misplacedParts(scenario)) context.addIssue({ code: "custom", path, message });
     for (const { path, slots: named } of acting(scenario)) {
       for (const slot of named) {
         const fault = unfit(scenario.slots[slot]);
@@ -127,6 +130,35 @@ export const Scenario = z
       }
     }
   });
+
+/** Parts for slots that there are none of, lists in a fleet's folder, counts that nobody can have made yet. */
+function misplacedParts({
+  as_of,
+  slots: known,
+  fleets,
+  parts,
+}: {
+  as_of: string;
+  slots: Record<string, unknown>;
+  fleets: { name: string }[];
+  parts?: PartsPlan | undefined;
+}): { path: (string | number)[]; message: string }[] {
+  if (parts === undefined) return [];
+  const { folder, counted_on, list } = parts;
+  return [
+    ...(fleets.some(({ name }) => name === folder)
+      ? [{ path: ["parts", "folder"], message: `"${folder}" holds a fleet's exports; name another folder` }]
+      : []),
+    ...counted_on.flatMap((on, at) =>
+      on > as_of ? [{ path: ["parts", "counted_on", at], message: `${on} is after as_of, ${as_of}` }] : [],
+    ),
+    ...list.flatMap(({ slot }, at) =>
+      slot === undefined || slot in known
+        ? []
+        : [{ path: ["parts", "list", at, "slot"], message: `there is no slot "${slot}"` }],
+    ),
+  ];
+}
 
 type Acting = { path: (string | number)[]; slots: string[] };
 

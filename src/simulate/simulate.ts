@@ -6,6 +6,7 @@ import type { Scenario } from "./scenario.ts";
 import { type Truth, tellTruth } from "./tell-truth.ts";
 import { worldOf } from "./world.ts";
 import { type WrittenFile, writeExports } from "./write-exports.ts";
+import { writeParts } from "./write-parts.ts";
 
 /** What was made: where, and how much of it. */
 export type SimulationReport = {
@@ -34,7 +35,8 @@ export async function simulate(
     const files = await writeExports(world, records, out);
     sources.push({ history, records, files });
   }
-  const truth = tellTruth(scenario, sources, seed);
+  const shopFiles = scenario.parts === undefined ? [] : await writeParts(scenario.parts, out);
+  const truth = tellTruth(scenario, sources, { seed, shopFiles });
   const truthFile = join(out, "truth.json");
   await writeFile(truthFile, `${JSON.stringify(truth, null, 2)}\n`);
   return {
@@ -42,7 +44,7 @@ export async function simulate(
     truthFile,
     units: sources.reduce((sum, { records }) => sum + records.units.length, 0),
     cards: sources.reduce((sum, { records }) => sum + records.cards.length, 0),
-    files: sources.flatMap(({ files }) => files),
+    files: [...sources.flatMap(({ files }) => files), ...shopFiles],
     truth,
   };
 }

@@ -16,7 +16,11 @@ export type TruthSource = { history: FleetHistory; records: FleetRecords; files:
 export type Truth = ReturnType<typeof tellTruth>;
 
 /** What a perfect analysis would find, to be written beside the exports. */
-export function tellTruth(scenario: Scenario, sources: TruthSource[], seed: number) {
+export function tellTruth(
+  scenario: Scenario,
+  sources: TruthSource[],
+  { seed, shopFiles }: { seed: number; shopFiles: WrittenFile[] },
+) {
   return {
     title: scenario.title,
     seed,
@@ -34,6 +38,7 @@ export function tellTruth(scenario: Scenario, sources: TruthSource[], seed: numb
     end_play: endPlayTruth(scenario),
     records: scenario.records ?? null,
     fleets: sources.map((source) => fleetTruth(scenario, source, seed)),
+    shop_files: shopFiles,
   };
 }
 

@@ -11,7 +11,7 @@ import { sampleFolder } from "./sample.ts";
 import { scratchFolder } from "./scratch-folder.ts";
 
 const truth = JSON.parse(readFileSync(join(sampleFolder, "truth.json"), "utf8")) as Truth;
-const exported = truth.fleets.flatMap(({ files }) => files);
+const exported = [...truth.fleets.flatMap(({ files }) => files), ...truth.shop_files];
 
 function filesOf(folder: string): string[] {
   const entries = readdirSync(folder, { recursive: true, withFileTypes: true }).filter((entry) => entry.isFile());

@@ -24,7 +24,7 @@ describe("simulate()", () => {
     const out = scratchFolder();
     await simulate(scenario, { seed: scenario.seed, out });
     const [made, kept] = [contents(join(out, "exports")), contents(join(sampleFolder, "exports"))];
-    expect(kept.size).toBe(17);
+    expect(kept.size).toBe(19);
     expect([...made.keys()]).toEqual([...kept.keys()]);
     for (const [path, bytes] of kept) expect(made.get(path)?.equals(bytes), path).toBe(true);
   });

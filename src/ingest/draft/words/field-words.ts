@@ -407,7 +407,9 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
       never: "replaced superseded ersetzt",
     },
     title: { words: ["title|description|name|bezeichnung|benennung|text|beschreibung|desc"] },
-    slot: { words: ["slot|component|place|stelle|bauteil|komponente|used|einbaustelle|position|where"] },
+    slot: {
+      words: ["slot|component|place|stelle|bauteil|komponente|used|einbaustelle|position|where", "goes|fits into|in"],
+    },
     price: { words: ["price|cost|preis|stueckpreis|einzelpreis|kosten|each", "unit price|cost"] },
     currency: { words: ["currency|waehrung|cur|curr"] },
     lead_time: {
