@@ -1,10 +1,13 @@
+import { shareWords } from "../questions/bench-sentence.ts";
 import type { SparesAnswer, SparesPart } from "../questions/spares-answer.ts";
 import { oddsWords, piecesWords } from "../questions/spares-sentence.ts";
-import { inWords } from "../questions/wording.ts";
-import type { AnswerTable } from "./print-answer.ts";
+import { inWords, unitOf } from "../questions/wording.ts";
+import type { AnswerTable, TextTable } from "./print-answer.ts";
+import { shortly } from "./shortly.ts";
 
 /** A `spares` answer as a table: what to order now first; in full for a CSV file. */
-export function sparesTable({ parts, horizon, exchange, laws }: SparesAnswer): AnswerTable {
+export function sparesTable(answer: SparesAnswer): AnswerTable {
+  const { parts, horizon, exchange } = answer;
   const ordered = parts.toSorted((one, two) => urgency(one) - urgency(two) || one.part.localeCompare(two.part, "en"));
   return {
     text: {
@@ -19,19 +22,7 @@ export function sparesTable({ parts, horizon, exchange, laws }: SparesAnswer): A
         ...[part.noShortage === null ? "" : oddsWords(1 - part.noShortage), leadWords(part)],
       ]),
     },
-    more: [
-      {
-        title: "Laws that the forecast uses",
-        table: {
-          headers: ["fleet", "slot", "shape", "scale", "failed", "law of", "renewed when opened"],
-          right: [false, false, true, true, true, false, true],
-          rows: laws.map(({ fleet, slot, shape, scale, failed, from, renewed }) => [
-            ...[fleet, slot.replaceAll("_", " "), inWords(shape), scale === null ? "never" : inWords(scale)],
-            ...[String(failed), from, `${Math.round(100 * renewed)} %`],
-          ]),
-        },
-      },
-    ],
+    more: [...whatIfTable(answer), ...replaceTable(answer), ...slowTable(answer), ...lawTable(answer)],
     ...(exchange !== null && {
       next: `${inWords(exchange.frames)} ready frames keep that chance while others are in the shop for ${inWords(exchange.turnaroundDays)} days in the middle.`,
     }),
@@ -69,6 +60,87 @@ export function sparesTable({ parts, horizon, exchange, laws }: SparesAnswer): A
       ]),
     },
   };
+}
+
+type More = { title: string; table: TextTable }[];
+
+function lawTable({ laws }: SparesAnswer): More {
+  if (laws.length === 0) return [];
+  return [
+    {
+      title: "Laws that the forecast uses",
+      table: {
+        headers: ["fleet", "slot", "shape", "scale", "failed", "law of", "renewed when opened"],
+        right: [false, false, true, true, true, false, true],
+        rows: laws.map(({ fleet, slot, shape, scale, failed, from, renewed }) => [
+          ...[fleet, slot.replaceAll("_", " "), inWords(shape), scale === null ? "never" : inWords(scale)],
+          ...[String(failed), from, `${Math.round(100 * renewed)} %`],
+        ]),
+      },
+    },
+  ];
+}
+
+function whatIfTable({ whatIf, parts, horizon, openings }: SparesAnswer): More {
+  if (whatIf === null) return [];
+  return [
+    {
+      title: `Were it otherwise: ${whatIf.changes.join("; ")}`,
+      table: {
+        headers: ["", `used in ${horizon} months now`, "then", "hold now", "then", "order now", "then"],
+        right: [false, true, true, true, true, true, true],
+        rows: [
+          ["frames opened", piecesWords(openings), piecesWords(whatIf.openings), "", "", "", ""],
+          ...whatIf.parts.map((then, at) => [
+            ...[then.part, piecesWords(parts[at]!.expected), piecesWords(then.expected)],
+            ...[pieces(parts[at]!.reorderPoint), pieces(then.reorderPoint)],
+            ...[pieces(parts[at]!.orderQuantity), pieces(then.orderQuantity)],
+          ]),
+        ],
+      },
+    },
+  ];
+}
+
+function replaceTable({ replace, clock }: SparesAnswer): More {
+  if (replace === null) return [];
+  const { costs, rows } = replace;
+  const money = costs.currency === null ? "" : ` ${costs.currency}`;
+  return [
+    {
+      title: `Rebuild at a planned age? A planned one costs ${inWords(costs.planned)}${money}, one after a failure ${inWords(costs.unplanned)}${money} (${costs.source})`,
+      table: {
+        headers: ["fleet", "slot", "shape", "says", "at", "saves", "a year"],
+        right: [false, false, true, false, true, true, true],
+        rows: rows.map(({ fleet, slot, shape, worth, age, saving, aYear, reason }) => [
+          ...[fleet, slot.replaceAll("_", " "), inWords(shape)],
+          worth ? "plan it" : `don't: ${reason ?? ""}`,
+          ...[age === null || !worth ? "" : `${inWords(age)}${unitOf(clock)}`],
+          ...[worth && saving !== null ? shareWords(saving) : "", worth && aYear !== null ? shortly(aYear) : ""],
+        ]),
+      },
+    },
+  ];
+}
+
+function slowTable({ parts }: SparesAnswer): More {
+  const slow = parts.filter(({ slowMover }) => slowMover);
+  if (slow.length === 0) return [];
+  return [
+    {
+      title: "Used once a year or less: held for safety, not for use",
+      table: {
+        headers: ["part", "used in a year", "a year without one", "a year with one", "hold one"],
+        right: [false, true, true, true, false],
+        rows: slow.map(({ part, expected, worthHolding }) => [
+          ...[part, piecesWords(expected)],
+          ...(worthHolding === null
+            ? ["", "", "costs not known"]
+            : [inWords(worthHolding.without), inWords(worthHolding.holding), worthHolding.worth ? "yes" : "no"]),
+        ]),
+      },
+    },
+  ];
 }
 
 /** What is shortest first; what nothing can be said of last. */

@@ -1,4 +1,6 @@
+import { resolve } from "node:path";
 import { Command, InvalidArgumentError, Option } from "commander";
+import { UserError } from "../errors.ts";
 import type { SparesQuestion } from "../questions/spares-scope.ts";
 import { withRecords } from "./open-records.ts";
 import { day, level, whole } from "./question-options.ts";
@@ -12,6 +14,9 @@ type SparesOptions = {
   service?: number;
   leadTime?: number;
   stock?: string;
+  replace?: true;
+  costs?: [number, number];
+  whatIf?: string;
   draws: number;
   seed: number;
   level: number;
@@ -41,18 +46,36 @@ export function sparesCommand(around: Surroundings): Command {
       "--stock <file>",
       "stock in place of the records': a plain table (csv or parquet) of part, on_hand[, on_order, due_on, ...]",
     )
+    .option("--replace", "whether a rebuild at a planned age costs less than to wait for the failure, and at which age")
+    .addOption(
+      new Option(
+        "--costs <planned,unplanned>",
+        "with --replace: what a planned rebuild costs, and one after a failure; the workspace's if not given",
+      ).argParser(costs),
+    )
+    .option(
+      "--what-if <file>",
+      "the same were something otherwise, beside: a YAML file of frames, duty, end_play, lube, lead_time_days, planned_age",
+    )
     .addOption(new Option("--draws <number>", "futures that are drawn").argParser(between(100, 100_000)).default(2000))
     .addOption(new Option("--seed <number>", "seed of what is drawn at random").argParser(whole).default(1))
     .option("--level <share>", "confidence level of the limits", level, 0.95)
     .option("--json", "print the answer as JSON")
     .option("--csv <file>", "write the table of the answer to a CSV file");
-  return command.action(async ({ stock, ...options }: SparesOptions) => {
+  return command.action(async ({ stock, replace, costs: asked, whatIf, ...options }: SparesOptions) => {
+    if (asked !== undefined && replace === undefined) {
+      throw new UserError("Cannot use --costs: they are weighed for planned ages; add --replace or leave it out", 2);
+    }
     const [{ askSpares }, { sparesTable }, { printAnswer }] = await Promise.all([
       import("../questions/spares.ts"),
       import("./spares-table.ts"),
       import("./print-answer.ts"),
     ]);
-    const list = stock === undefined ? {} : { stock: await stockList(around, stock) };
+    const more = {
+      ...(stock !== undefined && { stock: await stockList(around, stock) }),
+      ...(replace !== undefined && { replace: asked === undefined ? ("own" as const) : askedCosts(asked) }),
+      ...(whatIf !== undefined && { whatIf: await changesOf(around, whatIf) }),
+    };
     const study = {
       plain: async () => {},
       steps: (clock: "hours" | "days") => [`40_studied_${clock}`],
@@ -60,7 +83,7 @@ export function sparesCommand(around: Surroundings): Command {
     };
     const answer = await withRecords(around, command, { ...options, by: [] }, study, (connection, source, clock) => {
       if (source.kind === "table") throw new TypeError("spares are not asked of a plain table");
-      const question: SparesQuestion = { ...options, ...list, clock };
+      const question: SparesQuestion = { ...options, ...more, clock };
       return askSpares(connection, question, source);
     });
     await printAnswer(around, answer, () => sparesTable(answer), options);
@@ -80,6 +103,26 @@ async function stockList(around: Surroundings, file: string) {
   } finally {
     table.close();
   }
+}
+
+async function changesOf(around: Surroundings, file: string) {
+  const { readWhatIf } = await import("../workspace/what-if.ts");
+  return readWhatIf(resolve(around.folder, file));
+}
+
+function askedCosts([planned, unplanned]: [number, number]) {
+  return { planned, unplanned, currency: null, source: "--costs" };
+}
+
+function costs(text: string): [number, number] {
+  const [planned, unplanned, ...more] = text.split(",").map((part) => (part.trim() === "" ? Number.NaN : Number(part)));
+  const given = planned !== undefined && unplanned !== undefined && more.length === 0;
+  if (!(given && planned > 0 && unplanned > planned && unplanned < Number.POSITIVE_INFINITY)) {
+    throw new InvalidArgumentError(
+      "give the cost of a planned rebuild and the greater one after a failure, for example 1800,6500",
+    );
+  }
+  return [planned, unplanned];
 }
 
 function between(least: number, most: number): (text: string) => number {

@@ -95,6 +95,46 @@ export type SparesLaw = {
   renewed: number;
 };
 
+/** Whether to rebuild at a planned age for one slot of one fleet. */
+export type PlannedAge = {
+  fleet: string;
+  slot: string;
+  shape: number;
+  failed: number;
+  /** Whether planning saves credibly; if not, `reason` says why. */
+  worth: boolean;
+  reason?: string;
+  /** The age that costs least, on the clock; and what it saves of the cost of waiting for the failure, as a share and in money a year. */
+  age: number | null;
+  saving: Estimate | null;
+  aYear: Estimate | null;
+  chanceOfSaving: number | null;
+  /** Limits of the best age. */
+  bestAge: { low: number; high: number } | null;
+  /** Cost of a unit of running by the planned age. */
+  curve: { age: number; rate: number }[];
+};
+
+export type PlannedAges = {
+  costs: { planned: number; unplanned: number; currency: string | null; source: string };
+  rows: PlannedAge[];
+};
+
+/** The forecast were something changed, beside the present one. */
+export type WhatIf = {
+  /** The changes, in words, and what could not be told. */
+  changes: string[];
+  warnings: string[];
+  openings: Estimate;
+  parts: {
+    part: string;
+    expected: Estimate;
+    reorderPoint: number | null;
+    orderNow: boolean | null;
+    orderQuantity: number | null;
+  }[];
+};
+
 export type SparesAnswer = Omit<Answer, "basis"> & {
   command: "spares";
   clock: Clock;
@@ -111,5 +151,7 @@ export type SparesAnswer = Omit<Answer, "basis"> & {
   parts: SparesPart[];
   laws: SparesLaw[];
   backtest: null;
-  replace: null;
+  /** Null where not asked for. */
+  replace: PlannedAges | null;
+  whatIf: WhatIf | null;
 };

@@ -1,5 +1,6 @@
 import { countQuantile } from "../stats/spares/count-quantile.ts";
 import { countsOfDraws } from "../stats/spares/counts-of-draws.ts";
+import type { Costs } from "../workspace/stock-policy.ts";
 import type { LeadTime, PartStock, SparesPart } from "./spares-answer.ts";
 import { PERIODS_A_MONTH, taken } from "./spares-demand.ts";
 import { type Forecast, partDemand } from "./spares-forecast.ts";
@@ -17,11 +18,12 @@ export type PartAsked = {
   policy: Policy;
   question: SparesQuestion;
   asOf: string;
+  costs: Costs | undefined;
 };
 
 /** How one part stands: its use, what to hold, when to order. */
 export function sparesPart(part: KitPart, asked: PartAsked): SparesPart {
-  const { forecast, shelf, lead, policy, question, asOf } = asked;
+  const { forecast, shelf, lead, policy, question, asOf, costs } = asked;
   const { apart } = forecast;
   const demand = partDemand(forecast, part);
   const horizon = question.horizon * PERIODS_A_MONTH;
@@ -30,6 +32,7 @@ export function sparesPart(part: KitPart, asked: PartAsked): SparesPart {
   const stock = stockOf(part.part, shelf);
   const expected = useEstimate(used, question.level);
   const { draws, seed, level } = question;
+  const aYear = ((expected.estimate ?? 0) * 12) / question.horizon;
   const ordering = orderingOf({
     ...{ demand, stock, lead, known, service: policy.service, reviewDays: policy.review_days, asOf, draws, seed },
     atATime: Math.min(...part.goesInto.map(({ quantity }) => quantity)),
@@ -46,9 +49,9 @@ export function sparesPart(part: KitPart, asked: PartAsked): SparesPart {
     leadTime: lead,
     ...ordering,
     apart: apart > 1 && lead !== null ? apartOf(part, asked, lead) : null,
-    slowMover: ((expected.estimate ?? 0) * 12) / question.horizon <= 1,
+    slowMover: aYear <= SLOW,
     cost: costOf(known, expected, ordering.orderQuantity),
-    worthHolding: null,
+    worthHolding: aYear <= SLOW ? worthHolding({ aYear, price: known?.price ?? null, lead, costs }) : null,
   };
 }
 
@@ -60,6 +63,23 @@ function apartOf(part: KitPart, { forecast, policy, question }: PartAsked, lead:
     sum += countQuantile(countsOfDraws(taken(partDemand(forecast, part, fleet), 0, ahead)), policy.service);
   }
   return sum;
+}
+
+/** Used so often a year or less, a part is held for safety, not for use. */
+const SLOW = 1;
+
+/** A year without one on the shelf, which costs days of waiting at each use, against holding one; null where a cost is not known. */
+function worthHolding(of: {
+  aYear: number;
+  price: number | null;
+  lead: LeadTime | null;
+  costs: Costs | undefined;
+}): SparesPart["worthHolding"] {
+  const { aYear, price, lead, costs } = of;
+  if (price === null || lead === null || costs?.downtime_a_day === undefined) return null;
+  const without = aYear * lead.days * costs.downtime_a_day;
+  const holding = price * costs.holding;
+  return { without, holding, worth: without > holding };
 }
 
 /** What is held of a part, and of those that it takes the place of. */

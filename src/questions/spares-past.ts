@@ -1,8 +1,13 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
+import { countQuantile } from "../stats/spares/count-quantile.ts";
+import { useForecast } from "../stats/spares/use-forecast.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import { WHOLE_FRAME } from "../workspace/stock-policy.ts";
+import type { Estimate } from "./estimate.ts";
+import type { PastUse } from "./spares-answer.ts";
 import type { KitPart, Kits } from "./spares-kits.ts";
+import { addDays } from "./spares-use.ts";
 
 /** Pieces of each part that cards put in, month by month: `pieces[part][month]`. */
 export type PastCounts = { months: number; pieces: Int32Array[] };
@@ -49,4 +54,61 @@ function takenBy({ pieces }: KitPart, place: number): number {
 export function monthsBetween(from: string, to: string): number {
   const months = (day: string) => 12 * Number(day.slice(0, 4)) + Number(day.slice(5, 7));
   return months(to) - months(from);
+}
+
+/** Months of past use that are looked at: longer ago the fleet was another. */
+const LOOKED_AT = 36;
+/** Fewer months say nothing of a year. */
+const LEAST = 12;
+
+/** Use of each part in the whole months up to the as-of date, and what it makes likely over the horizon; null where the past is too short. */
+export async function pastUse(
+  connection: DuckDBConnection,
+  asked: Omit<PastAsked, "from" | "to"> & { asOf: string; begins: string; horizon: number; level: number },
+): Promise<Omit<PastUse, "disagrees">[] | null> {
+  const { asOf, begins, horizon, level } = asked;
+  // A month is whole when the as-of date is its last day.
+  const to = addDays(asOf, 1).slice(0, 8).concat("01");
+  const months = Math.min(LOOKED_AT, monthsBetween(firstOfNext(begins), to));
+  if (months < LEAST) return null;
+  const from = monthsBefore(to, months);
+  const { pieces } = await pastCounts(connection, { ...asked, from, to });
+  const exposure = new Float64Array(months).fill(1);
+  const tail = (1 - level) / 2;
+  return pieces.map((events) => {
+    const used = events.reduce((sum, month) => sum + month, 0);
+    const { chances, dispersion } = useForecast({ events: Float64Array.from(events), exposure }, horizon);
+    return {
+      months,
+      pieces: used,
+      perYear: (12 * used) / months,
+      forecast: {
+        estimate: meanOf(chances),
+        low: countQuantile(chances, tail),
+        high: countQuantile(chances, 1 - tail),
+      },
+      dispersion: dispersion?.ratio ?? null,
+    };
+  });
+}
+
+/** Whether the means of two forecasts each lie outside the other's range. */
+export function disagree(one: Estimate, other: Estimate): boolean {
+  const outside = (value: number | null, { low, high }: Estimate) =>
+    value !== null && low !== null && high !== null && (value < low || value > high);
+  return outside(one.estimate, other) && outside(other.estimate, one);
+}
+
+function meanOf(chances: Float64Array): number {
+  return chances.reduce((sum, chance, pieces) => sum + chance * pieces, 0);
+}
+
+/** The first day of a month that began no earlier than a day. */
+function firstOfNext(day: string): string {
+  return day.endsWith("-01") ? day : monthsBefore(`${day.slice(0, 8)}01`, -1);
+}
+
+function monthsBefore(first: string, months: number): string {
+  const count = 12 * Number(first.slice(0, 4)) + Number(first.slice(5, 7)) - 1 - months;
+  return `${String(Math.floor(count / 12)).padStart(4, "0")}-${String((count % 12) + 1).padStart(2, "0")}-01`;
 }

@@ -1,4 +1,6 @@
+import type { WhatIfChanges } from "../workspace/what-if.ts";
 import type { Scope } from "./scope.ts";
+import type { ReplaceCosts } from "./spares-replace.ts";
 
 /** What `spares` is asked. */
 export type SparesQuestion = Pick<Scope, "fleet" | "clock" | "level"> & {
@@ -12,6 +14,10 @@ export type SparesQuestion = Pick<Scope, "fleet" | "clock" | "level"> & {
   seed: number;
   /** Stock in place of the records'. */
   stock?: ShelfList;
+  /** Asks for planned ages: the costs to weigh, the workspace's where it is "own". */
+  replace?: ReplaceCosts | "own";
+  /** Asks for the forecast were something otherwise. */
+  whatIf?: WhatIfChanges;
 };
 
 /** A part as a list of stock and parts has it. */

@@ -1,6 +1,7 @@
+import { shareWords } from "./bench-sentence.ts";
 import type { Estimate } from "./estimate.ts";
 import type { SparesAnswer, SparesPart } from "./spares-answer.ts";
-import { allOf, count, inWords } from "./wording.ts";
+import { allOf, count, inWords, unitOf } from "./wording.ts";
 
 /** Parts that are named in a sentence. */
 const NAMED = 4;
@@ -12,9 +13,34 @@ export function piecesWords({ estimate, low, high }: Estimate): string {
   return low === null || high === null ? figure : `${figure} (${inWords(low)} to ${inWords(high)})`;
 }
 
-/** What to order, and what is to come. */
-export function sparesSentence({ parts, openings, horizon, service }: SparesAnswer): string {
-  if (parts.length === 0) return "No frame in service with a life on record is known, so nothing can be said of what will be used.";
+/** What to order, and what is to come; or what was asked beside: planned ages, or things otherwise. */
+export function sparesSentence(answer: SparesAnswer): string {
+  if (answer.parts.length === 0) {
+    return "No frame in service with a life on record is known, so nothing can be said of what will be used.";
+  }
+  return [...whatIfSentence(answer), ...replaceSentence(answer), orderSentence(answer)].join(" ");
+}
+
+function whatIfSentence({ whatIf, openings, horizon }: SparesAnswer): string[] {
+  if (whatIf === null) return [];
+  return [
+    `With ${allOf(whatIf.changes)}, ${piecesWords(whatIf.openings)} frames would be opened over the next ${count(horizon, "month")}, where as things are it is ${piecesWords(openings)}.`,
+  ];
+}
+
+function replaceSentence({ replace, clock }: SparesAnswer): string[] {
+  if (replace === null) return [];
+  const worth = replace.rows.filter((row) => row.worth);
+  if (worth.length === 0)
+    return ["Don't rebuild at a planned age: of no slot does it credibly cost less than to wait for the failure."];
+  const [best] = worth.toSorted((one, two) => (two.aYear?.low ?? 0) - (one.aYear?.low ?? 0));
+  const more = worth.length > 1 ? `, and of ${worth.length - 1} more` : "";
+  return [
+    `Rebuilding at a planned age saves credibly for the ${best!.slot.replaceAll("_", " ")} of ${best!.fleet}: at ${inWords(best!.age!)}${unitOf(clock)} it costs ${shareWords(best!.saving!)} less${more}.`,
+  ];
+}
+
+function orderSentence({ parts, openings, horizon, service }: SparesAnswer): string {
   const now = parts.filter(({ orderNow }) => orderNow === true);
   const judged = parts.filter(({ orderNow }) => orderNow !== null).length;
   const ahead = `over the next ${count(horizon, "month")} ${piecesWords(openings)} frames will be opened`;

@@ -4,7 +4,7 @@ import type { Estimate } from "./estimate.ts";
 import type { MonthUse, SparesPart } from "./spares-answer.ts";
 import { type Demand, PERIODS_A_MONTH, taken } from "./spares-demand.ts";
 
-const QUANTILES = [0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.99];
+export const QUANTILES = [0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.99];
 
 /** Mean of the draws, with the pieces between which use itself lies: whole ones. */
 export function useEstimate(drawn: Int32Array, level: number): Estimate {

@@ -1,26 +1,22 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
+import { UserError } from "../errors.ts";
 import { readyUnitsNeeded } from "../stats/spares/ready-units-needed.ts";
 import { columns } from "../store/columns.ts";
+import type { Costs } from "../workspace/stock-policy.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { type Source, sourceWarnings } from "./scope.ts";
-import type { SparesAnswer } from "./spares-answer.ts";
-import { DAYS_A_MONTH, openingsOf, PERIODS_A_MONTH, taken } from "./spares-demand.ts";
-import { readFleet, simulateFleet } from "./spares-forecast.ts";
-import { leadTimeOf } from "./spares-lead.ts";
-import { sparesPart } from "./spares-part.ts";
-import { monthsAhead, policyOf } from "./spares-policy.ts";
+import type { SparesAnswer, WhatIf } from "./spares-answer.ts";
+import { DAYS_A_MONTH } from "./spares-demand.ts";
+import { type FleetReading, readFleet } from "./spares-forecast.ts";
+import { disagree, pastUse } from "./spares-past.ts";
+import { policyOf } from "./spares-policy.ts";
+import { plannedAges, type ReplaceCosts } from "./spares-replace.ts";
 import type { SparesQuestion } from "./spares-scope.ts";
 import { sparesSentence } from "./spares-sentence.ts";
 import { recordedShelf } from "./spares-shelf.ts";
-import { useEstimate } from "./spares-use.ts";
+import { type Standing, type StandingAsked, standingOf } from "./spares-standing.ts";
 import { sparesWarnings } from "./spares-warnings.ts";
-
-/** Where no unit or no life is on record, a forecast would be one of nothing. */
-const NOTHING_KNOWN: Pick<SparesAnswer, "parts" | "laws" | "openings"> = {
-  parts: [],
-  laws: [],
-  openings: { estimate: null, low: null, high: null, reason: "no unit in service with a life on record" },
-};
+import { type ChangedReading, changedReading } from "./spares-what-if.ts";
 
 /** What the units in service will use, what to hold and when to order. The connection holds `studied`, `life`, `installation` and `as_of`. */
 export async function askSpares(
@@ -29,15 +25,13 @@ export async function askSpares(
   source: Extract<Source, { kind: "workspace" }>,
 ): Promise<SparesAnswer> {
   const { configuration, asOf } = source;
+  const costs = costsOf(question, configuration.costs);
   const reading = await readFleet(connection, question, configuration);
-  const { serving, kits } = reading;
+  const { serving, kits, laws } = reading;
   const shelf = question.stock ?? (await recordedShelf(connection));
   const policy = policyOf(question, configuration);
-  const leads = kits.parts.map(({ part }) =>
-    leadTimeOf(shelf.parts.get(part), { option: question.leadTime, workspace: policy.lead_time_days }),
-  );
-  const forecast = simulateFleet(reading, { ...question, months: monthsAhead(question, leads, policy) });
-  const { laws, openings } = forecast;
+  const asked: StandingAsked = { question, asOf, shelf, policy, costs: configuration.costs };
+  const now = standingOf(reading, asked);
   const answer: SparesAnswer = {
     schema: 1,
     command: "spares",
@@ -57,20 +51,82 @@ export async function askSpares(
     reviewDays: policy.review_days,
     draws: question.draws,
     seed: question.seed,
-    openings: useEstimate(taken(openingsOf(openings), 0, question.horizon * PERIODS_A_MONTH), question.level),
+    ...now,
     exchange: null,
-    parts: kits.parts.map((part, at) =>
-      sparesPart(part, { forecast, shelf, lead: leads[at]!, policy, question, asOf }),
-    ),
     laws: laws.told,
     backtest: null,
-    replace: null,
+    replace: costs === null ? null : plannedAges(reading, costs, question.level),
+    whatIf: null,
   };
-  if (serving.units.length === 0 || laws.lives === 0) Object.assign(answer, NOTHING_KNOWN);
+  if (serving.units.length === 0 || laws.lives === 0) return nothingKnown(answer, source);
+  await addPast(connection, answer, reading, { question, source });
   answer.exchange = await exchangeOf(connection, answer, question.fleet);
+  if (question.whatIf !== undefined) {
+    const changed = await changedReading(connection, reading, question.whatIf, { question, source });
+    answer.whatIf = whatIfOf(changed, standingOf(changed.reading, { ...asked, lead: question.whatIf.lead_time_days }));
+  }
   answer.answer = sparesSentence(answer);
   answer.warnings = [...sourceWarnings(source), ...sparesWarnings(answer, serving, kits)];
   return answer;
+}
+
+/** Where no unit or no life is on record, a forecast would be one of nothing. */
+function nothingKnown(answer: SparesAnswer, source: Source): SparesAnswer {
+  const openings = { estimate: null, low: null, high: null, reason: "no frame in service with a life on record" };
+  const nothing = { ...answer, parts: [], laws: [], openings, replace: null };
+  return { ...nothing, answer: sparesSentence(nothing), warnings: sourceWarnings(source) };
+}
+
+function costsOf({ replace }: SparesQuestion, costs: Costs | undefined): ReplaceCosts | null {
+  if (replace !== "own") return replace ?? null;
+  if (costs === undefined) {
+    throw new UserError(
+      "Cannot weigh planned ages: framelife.yaml names no costs; give costs: there, or --costs PLANNED,UNPLANNED",
+    );
+  }
+  const { planned_rebuild: planned, unplanned_rebuild: unplanned, currency, source } = costs;
+  return { planned, unplanned, currency, source };
+}
+
+function whatIfOf({ changes, warnings }: ChangedReading, { openings, parts }: Standing): WhatIf {
+  return {
+    changes,
+    warnings,
+    openings,
+    parts: parts.map(({ part, expected, reorderPoint, orderNow, orderQuantity }) => ({
+      ...{ part, expected, reorderPoint, orderNow, orderQuantity },
+    })),
+  };
+}
+
+async function addPast(
+  connection: DuckDBConnection,
+  answer: SparesAnswer,
+  { kits, slots }: FleetReading,
+  { question, source }: { question: SparesQuestion; source: Extract<Source, { kind: "workspace" }> },
+): Promise<void> {
+  const { fleet, horizon, level } = question;
+  const past = await pastUse(connection, {
+    ...{ slots, kits, horizon, level, asOf: source.asOf },
+    ...(fleet !== undefined && { fleet }),
+    begins: await recordsBegin(connection, fleet),
+  });
+  for (const [at, part] of answer.parts.entries()) {
+    const own = past?.[at];
+    if (own !== undefined) part.past = { ...own, disagrees: disagree(part.expected, own.forecast) };
+  }
+}
+
+/** The first day of which a card tells. */
+async function recordsBegin(connection: DuckDBConnection, fleet: string | undefined): Promise<string> {
+  const { day } = await columns(
+    connection,
+    `select coalesce(min(coalesce(built_on, installed_on)), (select as_of from as_of))::varchar as day
+     from records.rebuild where $fleet is null or fleet = $fleet`,
+    { day: "text" },
+    { fleet: fleet ?? null },
+  );
+  return day[0]!;
 }
 
 /** Ready frames that keep the chance asked for while others are in the shop; null where cards don't say how long that takes. */

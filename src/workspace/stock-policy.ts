@@ -41,6 +41,8 @@ export const Costs = z
     currency: z.string().min(1),
     /** Cost of holding a piece for a year, as a share of its price. */
     holding: z.number().min(0).max(1, "holding is a share of the price, 0 to 1").default(0.2),
+    /** What a day costs on which a frame waits for a part; for parts that are hardly ever used. */
+    downtime_a_day: money("downtime_a_day").optional(),
     source: z.string().min(1, "say where the amounts come from"),
   })
   .refine(({ planned_rebuild: planned, unplanned_rebuild: unplanned }) => unplanned > planned, {

@@ -1,0 +1,141 @@
+import type { DuckDBConnection } from "@duckdb/node-api";
+import { deriveLives } from "../lives/derive-lives.ts";
+import { countsOfDraws } from "../stats/spares/counts-of-draws.ts";
+import { columns } from "../store/columns.ts";
+import { runStep } from "../store/run-step.ts";
+import type { Configuration } from "../workspace/configuration.ts";
+import type { SparesBacktest } from "./spares-backtest-answer.ts";
+import { LEVELS, type Replayed, scoredSeries } from "./spares-backtest-scores.ts";
+import { replayedUse } from "./spares-backtest-use.ts";
+import { backtestSentence, backtestWarnings } from "./spares-backtest-words.ts";
+import { openingsOf, PERIODS_A_MONTH, taken } from "./spares-demand.ts";
+import { partDemand, readFleet, simulateFleet } from "./spares-forecast.ts";
+import { dayBefore, isApart, nextDay, ORIGIN_STEP, type Origins, originsOf, REPLAYED_MONTHS } from "./spares-origins.ts";
+import type { SparesQuestion } from "./spares-scope.ts";
+import { QUANTILES } from "./spares-use.ts";
+
+export type BacktestAsked = {
+  question: Pick<SparesQuestion, "fleet" | "clock" | "draws" | "seed">;
+  configuration: Configuration;
+  asOf: string;
+  /** Parts by number, with their titles. */
+  titles: Map<string, string | null>;
+  /** Told before each origin, and after the last. */
+  onStep?: (done: number, total: number, what: string) => void;
+};
+
+/** The forecasts of one origin: of each part, and last of the frames opened. */
+type OriginReplayed = { parts: string[]; series: Replayed[] };
+
+/**
+ * Past forecasts against what was used: at each origin lives are derived as they were known then, laws fitted anew, and 12 months
+ * simulated. Works on a read-only store; it leaves the tables of the last origin on the connection, so nothing can be asked of it after.
+ */
+export async function sparesBacktest(connection: DuckDBConnection, asked: BacktestAsked): Promise<SparesBacktest> {
+  const { question, configuration, asOf, titles, onStep } = asked;
+  const recordsFrom = await recordsBegin(connection, configuration, question.fleet);
+  const origins = recordsFrom === null ? { edges: [], at: [] } : originsOf(recordsFrom, asOf);
+  const replayed: OriginReplayed[] = [];
+  if (origins.at.length > 0) await usedBetween(connection, origins, question.fleet);
+  for (const [nth, at] of origins.at.entries()) {
+    onStep?.(nth, origins.at.length, `forecast of ${dayBefore(origins.edges[at]!)}`);
+    const one = await replayOrigin(connection, asked, { origins, nth });
+    if (one !== null) replayed.push(one);
+  }
+  onStep?.(origins.at.length, origins.at.length, "");
+  return backtestOf(replayed, { question, recordsFrom, asOf, titles });
+}
+
+function backtestOf(
+  replayed: OriginReplayed[],
+  { question, recordsFrom, asOf, titles }: Pick<BacktestAsked, "question" | "asOf" | "titles"> & { recordsFrom: string | null },
+): SparesBacktest {
+  const scored = (replayed[0]?.series ?? []).map((_, series) =>
+    scoredSeries(
+      replayed.map((origin) => origin.series[series]!),
+      question.seed + SEEDS_APART * series,
+    ),
+  );
+  const openings = scored.pop() ?? null;
+  const parts = scored.map((series, at) => {
+    const part = replayed[0]!.parts[at]!;
+    return { part, title: titles.get(part) ?? null, ...series };
+  });
+  const windows = replayed.map(({ series }) => series[0]!);
+  const backtest: SparesBacktest = {
+    ...{ answer: "", warnings: [], recordsFrom, months: REPLAYED_MONTHS, step: ORIGIN_STEP, quantiles: [...QUANTILES] },
+    ...{ draws: question.draws, seed: question.seed },
+    origins: windows.map(({ origin }) => origin),
+    apart: windows.filter((window) => window.isApart).map(({ origin }) => origin),
+    coverage: replayed.length === 0 ? [] : LEVELS.map((level, at) => pooledCoverage(parts, level, at)),
+    openings,
+    parts,
+  };
+  backtest.answer = backtestSentence(backtest, asOf);
+  backtest.warnings = backtestWarnings(backtest);
+  return backtest;
+}
+
+/** Numbers drawn for the transforms of one series are not those of another. */
+const SEEDS_APART = 7919;
+
+/** As often as all parts have as many windows apart, the mean share is the share of all. */
+function pooledCoverage(parts: SparesBacktest["parts"], level: number, at: number): SparesBacktest["coverage"][number] {
+  const mean = (of: "randomised" | "plain") =>
+    parts.reduce((sum, { lives }) => sum + (lives.coverage[at]![of].estimate ?? 0), 0) / parts.length;
+  return { level, randomised: mean("randomised"), plain: mean("plain") };
+}
+
+/** What is forecast from an origin, and what came; null where nothing was known of any unit by then. */
+async function replayOrigin(
+  connection: DuckDBConnection,
+  { question, configuration }: BacktestAsked,
+  { origins: { edges, at }, nth }: { origins: Origins; nth: number },
+): Promise<OriginReplayed | null> {
+  const place = at[nth]!;
+  const end = place + REPLAYED_MONTHS;
+  const origin = dayBefore(edges[place]!);
+  await deriveLives(connection, { configuration, asOf: origin });
+  await runStep(connection, `40_studied_${question.clock}`);
+  const reading = await readFleet(connection, question, configuration);
+  if (reading.serving.units.length === 0 || reading.laws.lives === 0) return null;
+  const forecast = simulateFleet(reading, { ...question, months: REPLAYED_MONTHS });
+  const use = await replayedUse(connection, configuration, edges.slice(0, end + 1));
+  const { parts } = reading.kits;
+  const demands = [...parts.map((part) => partDemand(forecast, part)), openingsOf(forecast.openings)];
+  const window = { origin, to: dayBefore(edges[end]!), isApart: isApart(nth, at.length) };
+  const ahead = (months: Int32Array) => months.subarray(place, end).reduce((sum, pieces) => sum + pieces, 0);
+  return {
+    parts: parts.map(({ part }) => part),
+    series: demands.map((demand, series) => ({
+      ...window,
+      chances: countsOfDraws(taken(demand, 0, REPLAYED_MONTHS * PERIODS_A_MONTH)),
+      past: use.known[series]!.subarray(0, place),
+      used: ahead(use.known[series]!),
+      usedByNew: ahead(use.byNew[series]!),
+    })),
+  };
+}
+
+async function usedBetween(connection: DuckDBConnection, { edges }: Origins, fleet: string | undefined): Promise<void> {
+  await runStep(connection, "61_used", { fleet: fleet ?? null, from_on: edges[0]!, to_on: edges.at(-1)! });
+}
+
+/** The first day on which the records of some fleet are whole: as the workspace says, else that of its first card. */
+async function recordsBegin(
+  connection: DuckDBConnection,
+  { fleets }: Pick<Configuration, "fleets">,
+  fleet: string | undefined,
+): Promise<string | null> {
+  const first = await columns(
+    connection,
+    `select fleet, min(coalesce(removed_on, received_on, built_on, installed_on))::varchar as day from records.rebuild
+     where coalesce(removed_on, received_on, built_on, installed_on) is not null and ($fleet is null or fleet = $fleet) group by fleet`,
+    { fleet: "text", day: "text" },
+    { fleet: fleet ?? null },
+  );
+  const days = first.fleet.map(
+    (name, row) => fleets.find((known) => known.name === name)?.records_begin ?? first.day[row]!,
+  );
+  return days.toSorted()[0] ?? null;
+}
