@@ -15,6 +15,13 @@ export function yearOf(day: number): number {
   return new Date(day * DAY).getUTCFullYear();
 }
 
+/** The day so many months after another; the last of the month where that one is too short. */
+export function addMonths(day: number, months: number): number {
+  const date = new Date(day * DAY);
+  const [year, month] = [date.getUTCFullYear(), date.getUTCMonth() + months];
+  return Math.min(Date.UTC(year, month, date.getUTCDate()), Date.UTC(year, month + 1, 0)) / DAY;
+}
+
 /** The civil date of a day number, as `YYYY-MM-DD`. */
 export function isoDate(day: number): string {
   return new Date(day * DAY).toISOString().slice(0, 10);

@@ -31,7 +31,7 @@ function drawUnit(world: World, index: number): Unit {
   const frailty = random.normal(0, 1) * scenario.effects.unit_sd;
   const retiresOn = Math.max(boughtOn, recordsBegin) + Math.ceil(waiting(random, plan.retired_a_year));
   const serial = `${plan.unit_prefix}${String(101 + index * 7).padStart(4, "0")}`;
-  const idle = drawIdle(world.random("idle", index), plan, boughtOn, world.asOf);
+  const idle = drawIdle(world.random("idle", index), plan, boughtOn, world.until);
   return { index, serial, model, speedRpm, boughtOn, retiresOn, lubeBought, frailty, hoursADay, idle };
 }
 

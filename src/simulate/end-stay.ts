@@ -12,12 +12,12 @@ type Way = { at: number; ends: Ending; failedSlot: string | null };
 const NEWLY_INSTALLED_DAYS = 60;
 
 /**
- * How a stay ends: by whichever comes first of the failure of a slot, a planned removal, a yearly stop, retirement, the as-of day.
+ * How a stay ends: by whichever comes first of the failure of a slot, a planned removal, a yearly stop, retirement, the last day.
  * What is planned is drawn apart from the lives, so that a suspended life is suspended for reasons that know nothing of it.
  */
 export function endStay(world: World, begun: Begun, run: { fitting: Fitting; factor: number }[]): Stay {
   const { unit, installedOn, hoursInstalled } = begun;
-  const { asOf } = world;
+  const { until } = world;
   const ways: Way[] = run.map(({ fitting, factor }) => ({
     at: timeAfter(unit, installedOn, (fitting.life - fitting.used) * factor),
     ends: "failure",
@@ -27,19 +27,19 @@ export function endStay(world: World, begun: Begun, run: { fitting: Fitting; fac
   const first = ways.reduce((earliest, way) => (way.at < earliest.at ? way : earliest));
   // Taken out the day after it stopped: dates are whole days, the meter is not.
   const removedOn = Math.max(installedOn + 1, Math.ceil(first.at));
-  if (removedOn > asOf || first.ends === "running") {
-    const hoursRemoved = hoursInstalled + hoursBetween(unit, installedOn, asOf);
-    return { ...begun, removedOn: asOf, hoursRemoved, ends: "running", failedSlot: null };
+  if (removedOn > until || first.ends === "running") {
+    const hoursRemoved = hoursInstalled + hoursBetween(unit, installedOn, until);
+    return { ...begun, removedOn: until, hoursRemoved, ends: "running", failedSlot: null };
   }
   const hoursRemoved = hoursInstalled + hoursBetween(unit, installedOn, first.at);
   return { ...begun, removedOn, hoursRemoved, ends: first.ends, failedSlot: first.failedSlot };
 }
 
 function unfailed(world: World, { unit, build, installedOn }: Begun): Way[] {
-  const { plan, asOf } = world;
+  const { plan, until } = world;
   const random = world.random("stay", unit.index, build.number);
   const ways: Way[] = [
-    { at: asOf, ends: "running", failedSlot: null },
+    { at: until, ends: "running", failedSlot: null },
     { at: unit.retiresOn, ends: "retirement", failedSlot: null },
   ];
   if (plan.planned_after_hours) {
@@ -51,7 +51,7 @@ function unfailed(world: World, { unit, build, installedOn }: Begun): Way[] {
       failedSlot: null,
     });
   }
-  if (plan.yearly_stop) ways.push(...stop(plan.yearly_stop, installedOn, asOf, random));
+  if (plan.yearly_stop) ways.push(...stop(plan.yearly_stop, installedOn, until, random));
   return ways;
 }
 
@@ -59,10 +59,10 @@ function unfailed(world: World, { unit, build, installedOn }: Begun): Way[] {
 function stop(
   { month, share }: { month: number; share: number },
   installedOn: number,
-  asOf: number,
+  until: number,
   random: Random,
 ): Way[] {
-  for (let year = yearOf(installedOn); year <= yearOf(asOf); year++) {
+  for (let year = yearOf(installedOn); year <= yearOf(until); year++) {
     const on = firstOfMonth(year, month) + random.integer(0, 20);
     if (on > installedOn + NEWLY_INSTALLED_DAYS && random.chance(share))
       return [{ at: on, ends: "opportunity", failedSlot: null }];

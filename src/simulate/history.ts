@@ -50,7 +50,7 @@ export type Fitting = { slot: string; life: number; used: number; batch: string 
 
 export type Ending = "failure" | "planned" | "opportunity" | "modification" | "retirement" | "running";
 
-/** A build at a position: from its installation to its removal, or to the as-of day. Hours are the unit's own since it was bought. */
+/** A build at a position: from its installation to its removal, or to the last day lived through. Hours are the unit's own since it was bought. */
 export type Stay = {
   unit: Unit;
   position: Position;

@@ -12,7 +12,7 @@ import type { World } from "./world.ts";
 type Frame = { unit: Unit; build: Build; fittings: Fitting[]; hours: number; rebuild: Rebuild | null };
 type Event = { on: number; frame: Frame } | { on: number; position: Position };
 
-/** Lives a fleet through, from the scenario's first day to its as-of date: frames are installed, run, fail or are taken out, and are rebuilt. */
+/** Lives a fleet through, from the scenario's first day to the world's last: frames are installed, run, fail or are taken out, and are rebuilt. */
 export function liveFleet(world: World): FleetHistory {
   const units = drawUnits(world);
   const positions = drawPositions(world, units);
@@ -23,7 +23,7 @@ export function liveFleet(world: World): FleetHistory {
   ].sort((a, b) => a.on - b.on);
   const vacant: Position[] = [];
   const ready: Frame[] = [];
-  for (let event = events.shift(); event !== undefined && event.on <= world.asOf; event = events.shift()) {
+  for (let event = events.shift(); event !== undefined && event.on <= world.until; event = events.shift()) {
     if ("frame" in event) ready.push(event.frame);
     else vacant.push(event.position);
     const position = vacant[0];
@@ -61,7 +61,13 @@ function install(world: World, history: FleetHistory, frame: Frame, position: Po
   const { unit, build, fittings } = frame;
   const installedOn = on + world.random("install", unit.index, build.number).integer(...world.plan.days_to_install);
   // Too late for this frame: the position looks for another.
-  if (installedOn >= Math.min(unit.retiresOn, world.asOf)) return [{ on, position }];
+  if (installedOn >= Math.min(unit.retiresOn, world.until)) return [{ on, position }];
+  // On the as-of day it lay on the shelf: what is on record then must not hang on how far the fleet is lived on.
+  if (on <= world.asOf && installedOn >= world.asOf)
+    return [
+      { on, position },
+      { on: world.asOf + 1, frame },
+    ];
   const run = fittings.map((fitting) => ({
     fitting,
     factor: lifeFactor(world.scenario, fitting, build, position, unit),
@@ -97,7 +103,7 @@ function rebuild(world: World, history: FleetHistory, { unit, build, fittings }:
   });
   const opened: Rebuild = { stay, receivedOn, build: drawBuild(world, unit, made), findings, next: null };
   // A card is opened when the frame comes into the shop.
-  if (receivedOn <= world.asOf) history.rebuilds.push(opened);
+  if (receivedOn <= world.until) history.rebuilds.push(opened);
   const fitted = fittings.map((fitting, index) => (findings[index]!.fitted ? fresh[index]! : fitting));
   return {
     on: builtOn,

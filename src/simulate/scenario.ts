@@ -107,6 +107,8 @@ export const Scenario = z
       lives: z.int().min(1000),
       /** Histories of each fleet behind the expected events of its offenders. */
       histories: z.int().min(0),
+      /** Months after as_of whose use is told. */
+      months_after: z.int().min(0).default(0),
     }),
   })
   .superRefine((scenario, context) => {

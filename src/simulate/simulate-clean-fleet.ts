@@ -4,6 +4,7 @@ import { stringify } from "yaml";
 import { plainPipelines } from "./formats/plain-pipelines.ts";
 import { Scenario } from "./scenario.ts";
 import { simulate } from "./simulate.ts";
+import type { UseAfter } from "./use-after.ts";
 import { weibullLife } from "./weibull-life.ts";
 
 /** The one fleet of a clean workspace. */
@@ -23,6 +24,8 @@ export type CleanFleet = {
   plannedAfterHours?: { mean: number; sd: number };
   /** Share of the units that are retired in a year. */
   retiredAYear?: number;
+  /** Months after the last day whose use is told; none if not given. */
+  monthsAfter?: number;
 };
 
 /** The workspace, and the closed-form truth of each slot: t_p = scale (-ln(1 - p))^(1 / shape). */
@@ -32,6 +35,7 @@ export type CleanFleetReport = {
   asOf: string;
   cards: number;
   truth: Record<string, { l10Hours: number; medianHours: number }>;
+  useAfter: UseAfter | null;
 };
 
 /**
@@ -41,16 +45,28 @@ export type CleanFleetReport = {
  */
 export async function simulateCleanFleet(plan: CleanFleet): Promise<CleanFleetReport> {
   const scenario = cleanScenario(plan);
-  const { cards, files } = await simulate(scenario, { seed: plan.seed, out: plan.out });
+  const { cards, files, truth: told } = await simulate(scenario, { seed: plan.seed, out: plan.out });
   await writeWorkspace(plan, scenario, new Set(files.map(({ path }) => path)));
   const truth = Object.entries(plan.slots).map(([slot, { shape, scale }]) => {
     const life = (p: number) => weibullLife(1 - p, shape, scale);
     return [slot, { l10Hours: life(0.1), medianHours: life(0.5) }] as const;
   });
-  return { workspace: plan.out, fleet: CLEAN_FLEET, asOf: scenario.as_of, cards, truth: Object.fromEntries(truth) };
+  return {
+    ...{ workspace: plan.out, fleet: CLEAN_FLEET, asOf: scenario.as_of, cards },
+    truth: Object.fromEntries(truth),
+    useAfter: told.fleets[0]!.use_after,
+  };
 }
 
-function cleanScenario({ seed, units, years, slots, plannedAfterHours, retiredAYear = 0.01 }: CleanFleet): Scenario {
+function cleanScenario({
+  seed,
+  units,
+  years,
+  slots,
+  plannedAfterHours,
+  retiredAYear = 0.01,
+  monthsAfter = 0,
+}: CleanFleet): Scenario {
   const shortest = Math.min(...Object.values(slots).map(({ scale }) => scale));
   const begins = `${FIRST_YEAR}-01-01`;
   return Scenario.parse({
@@ -88,7 +104,7 @@ function cleanScenario({ seed, units, years, slots, plannedAfterHours, retiredAY
         meter: { changes: 0, stuck: 0, rollovers: 0 },
       },
     ],
-    truth: { lives: 1000, histories: 0 },
+    truth: { lives: 1000, histories: 0, months_after: monthsAfter },
   });
 }
 

@@ -6,6 +6,7 @@ import { liveFleet } from "./live-fleet.ts";
 import type { FleetRecords } from "./records.ts";
 import type { Scenario } from "./scenario.ts";
 import { simulatedQuantiles } from "./simulated-quantiles.ts";
+import { useAfter } from "./use-after.ts";
 import { worldOf } from "./world.ts";
 import type { WrittenFile } from "./write-exports.ts";
 
@@ -32,6 +33,7 @@ export function tellTruth(
       "and a Weibull draw of the slot's declared law. In days in service: divide by the fleet's running_hours_a_day.",
       `expected_failures: the mean over ${scenario.truth.histories} histories of the fleet lived again.`,
       "wrong_shims: cards that tell of another pack of shims than was fitted.",
+      "use_after: the same histories run on; month by month after as_of the frames built, and in how many of them each slot was renewed.",
     ].join(" "),
     slots: scenario.slots,
     effects: scenario.effects,
@@ -52,6 +54,7 @@ function endPlayTruth({ effects }: Scenario) {
 function fleetTruth(scenario: Scenario, { history, records, files }: TruthSource, seed: number) {
   const { plan } = history;
   const recordsBegin = dayOf(scenario.records_begin);
+  const months = scenario.truth.months_after;
   const recorded = history.rebuilds.filter(({ stay }) => stay.removedOn >= recordsBegin);
   const count = (ends: string) => recorded.filter(({ stay }) => stay.ends === ends).length;
   return {
@@ -96,6 +99,7 @@ function fleetTruth(scenario: Scenario, { history, records, files }: TruthSource
       written_thou: written,
       fitted_thou: fitted,
     })),
+    use_after: months === 0 ? null : useAfter(worldOf(scenario, plan, seed), months),
     files,
   };
 }

@@ -10,6 +10,8 @@ export type World = {
   begins: number;
   recordsBegin: number;
   asOf: number;
+  /** The day up to which the fleet is lived through: the as-of day, unless what comes after it is asked for. */
+  until: number;
   /** The stream of draws of this fleet that belongs to the labels. */
   random: (...labels: (string | number)[]) => Random;
 };
@@ -22,6 +24,7 @@ export function worldOf(scenario: Scenario, plan: FleetPlan, seed: number, repla
     begins: dayOf(scenario.begins),
     recordsBegin: dayOf(scenario.records_begin),
     asOf: dayOf(scenario.as_of),
+    until: dayOf(scenario.as_of),
     random: (...labels) => randomFor(seed, replay, plan.name, ...labels),
   };
 }

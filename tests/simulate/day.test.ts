@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, it } from "vitest";
-import { dayOf, firstOfMonth, isoDate, writtenDate, yearOf } from "../../src/simulate/day.ts";
+import { addMonths, dayOf, firstOfMonth, isoDate, writtenDate, yearOf } from "../../src/simulate/day.ts";
 
 const zone = process.env["TZ"];
 afterEach(() => {
@@ -27,5 +27,15 @@ describe.each([
     process.env["TZ"] = tz;
     expect(writtenDate(firstOfMonth(2000, 3), "d/m/y")).toBe("01/03/2000");
     expect(writtenDate(firstOfMonth(2000, 3), "m/d/y")).toBe("03/01/2000");
+  });
+
+  it.each([
+    { from: "2024-12-31", months: 2, to: "2025-02-28" },
+    { from: "2024-01-31", months: 1, to: "2024-02-29" },
+    { from: "2024-11-15", months: 14, to: "2026-01-15" },
+    { from: "2025-01-01", months: 12, to: "2026-01-01" },
+  ])("$to is $months months after $from (by hand)", ({ from, months, to }) => {
+    process.env["TZ"] = tz;
+    expect(isoDate(addMonths(dayOf(from), months))).toBe(to);
   });
 });

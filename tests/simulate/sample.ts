@@ -8,7 +8,7 @@ export const sampleFolder = packageFile("sample-data");
 /** The sample's scenario, with so little work on its truth as can be: the exports don't depend on that. */
 export function sampleScenario(): Scenario {
   const scenario = readScenario(join(sampleFolder, "scenario.yaml"));
-  return { ...scenario, truth: { lives: 1000, histories: 0 } };
+  return { ...scenario, truth: { lives: 1000, histories: 0, months_after: 0 } };
 }
 
 type ScenarioText = Parameters<typeof Scenario.parse>[0];

@@ -48,6 +48,22 @@ describe("simulate()", () => {
     expect(other).not.toEqual(east);
   });
 
+  it("makes the same exports whether or not the use after the last day is asked for, and tells it beside the same truth", async () => {
+    const make = async (months_after: number) => {
+      const out = scratchFolder();
+      const scenario = Scenario.parse(bareScenario());
+      const { truth } = await simulate({ ...scenario, truth: { ...scenario.truth, months_after } }, { seed: 1, out });
+      const files = contents(join(out, "exports"));
+      return { files, fleet: truth.fleets[0]! };
+    };
+    const [without, within] = [await make(0), await make(12)];
+    expect(without.files.size).toBeGreaterThan(1);
+    expect(within.files).toEqual(without.files);
+    expect(without.fleet.use_after).toBeNull();
+    expect(within.fleet.use_after?.opened).toHaveLength(12);
+    expect({ ...within.fleet, use_after: null }).toEqual(without.fleet);
+  });
+
   it("reports what it made: about 120 units and 900 cards or more in the sample", async () => {
     const scenario = sampleScenario();
     const report = await simulate(scenario, { seed: scenario.seed, out: scratchFolder() });
