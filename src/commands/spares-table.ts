@@ -1,5 +1,6 @@
+import type { Clock } from "../questions/answer.ts";
 import { shareWords } from "../questions/bench-sentence.ts";
-import type { SparesAnswer, SparesPart } from "../questions/spares-answer.ts";
+import type { PlannedAge, SparesAnswer, SparesPart } from "../questions/spares-answer.ts";
 import { oddsWords, piecesWords } from "../questions/spares-sentence.ts";
 import { inWords, unitOf } from "../questions/wording.ts";
 import type { AnswerTable, TextTable } from "./print-answer.ts";
@@ -112,15 +113,21 @@ function replaceTable({ replace, clock }: SparesAnswer): More {
       table: {
         headers: ["fleet", "slot", "shape", "says", "at", "saves", "a year"],
         right: [false, false, true, false, true, true, true],
-        rows: rows.map(({ fleet, slot, shape, worth, age, saving, aYear, reason }) => [
-          ...[fleet, slot.replaceAll("_", " "), inWords(shape)],
-          worth ? "plan it" : `don't: ${reason ?? ""}`,
-          ...[age === null || !worth ? "" : `${inWords(age)}${unitOf(clock)}`],
-          ...[worth && saving !== null ? shareWords(saving) : "", worth && aYear !== null ? shortly(aYear) : ""],
-        ]),
+        rows: rows.map((row) => replaceRow(row, clock)),
       },
     },
   ];
+}
+
+function replaceRow({ fleet, slot, shape, worth, reason = "", ...found }: PlannedAge, clock: Clock): string[] {
+  const own = [
+    fleet,
+    slot === "frame" ? "whole frame" : slot.replaceAll("_", " "),
+    shape === null ? "" : inWords(shape),
+  ];
+  if (!worth || found.age === null) return [...own, `don't: ${reason}`, "", "", ""];
+  const { age, saving, aYear } = found;
+  return [...own, "plan it", `${inWords(age)}${unitOf(clock)}`, shareWords(saving!), shortly(aYear!)];
 }
 
 function slowTable({ parts }: SparesAnswer): More {

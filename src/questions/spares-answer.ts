@@ -95,11 +95,13 @@ export type SparesLaw = {
   renewed: number;
 };
 
-/** Whether to rebuild at a planned age for one slot of one fleet. */
+/** Whether to rebuild at a planned age, for one slot of one fleet or for its frames as wholes. */
 export type PlannedAge = {
   fleet: string;
+  /** `frame`: the whole, with the slots that every rebuild renews. */
   slot: string;
-  shape: number;
+  /** Null of whole frames. */
+  shape: number | null;
   failed: number;
   /** Whether planning saves credibly; if not, `reason` says why. */
   worth: boolean;

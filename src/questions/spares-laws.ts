@@ -12,6 +12,9 @@ import type { SparesLaw } from "./spares-answer.ts";
 /** Failures from which a fleet's own law of a slot is believed, and from which a law of all fleets is. */
 const ENOUGH = 5;
 
+/** Chance that a slot is renewed when its frame opens for another reason, where none was ever opened so: makers advise it. Common practice, no source. */
+const RENEWED_UNSEEN = 1;
+
 /** What a slot's law is called that opens frames for other reasons than a slot that failed: planned ones, and those that name none. */
 export const OTHERWISE = "opened for another reason";
 
@@ -49,7 +52,7 @@ export async function fleetLaws(connection: DuckDBConnection, asked: LawsAsked):
     for (const [nth, law] of slotLaws(own, { ...asked, slot: at }).entries()) {
       const fleet = fleets[nth]!;
       const place = nth * all.length + at;
-      restart[place] = slot === OTHERWISE ? 1 : (renewed.get(keyOf(fleet, slot)) ?? 0);
+      restart[place] = slot === OTHERWISE ? 1 : (renewed.get(keyOf(fleet, slot)) ?? RENEWED_UNSEEN);
       put(shape, law.drawn.shape, place, restart.length);
       put(scale, law.drawn.scale, place, restart.length);
       const { rows = 0, failed: ended = 0 } = own[nth] ?? {};

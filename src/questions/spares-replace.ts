@@ -5,6 +5,7 @@ import type { WeibullDraws } from "../stats/spares/weibull-draws.ts";
 import type { PlannedAge, PlannedAges, SparesLaw } from "./spares-answer.ts";
 import type { FleetReading } from "./spares-forecast.ts";
 import { OTHERWISE } from "./spares-laws.ts";
+import { plannedFrameAge } from "./spares-replace-frame.ts";
 
 /** What a planned rebuild and one after a failure cost, and where the amounts come from. */
 export type ReplaceCosts = { planned: number; unplanned: number; currency: string | null; source: string };
@@ -14,10 +15,31 @@ const CURVE = 60;
 
 /** For each slot of each fleet whether a rebuild at a planned age costs less than to wait for its failure, and at which age. */
 export function plannedAges(reading: FleetReading, costs: ReplaceCosts, level: number): PlannedAges {
-  const rows = reading.laws.told
-    .filter(({ slot }) => slot !== OTHERWISE)
-    .map((law) => plannedAge(law, drawsOf(reading, law), costs, { level, aYear: runAYear(reading, law.fleet) }));
-  return { costs, rows };
+  const laws = reading.laws.told.filter(({ slot }) => slot !== OTHERWISE);
+  const asked = (fleet: string) => ({ level, aYear: runAYear(reading, fleet) });
+  const frames = reading.fleets.map((fleet) => plannedFrame(reading, fleet, costs, asked(fleet)));
+  const slots = laws.map((law) => plannedAge(law, drawsOf(reading, law), costs, asked(law.fleet)));
+  return { costs, rows: [...frames, ...slots] };
+}
+
+/** A share of openings at which a slot is renewed from which it counts as renewed by every rebuild. */
+const ALWAYS = 0.9;
+
+/** The frame as a whole, of the slots that every rebuild renews. */
+function plannedFrame(
+  reading: FleetReading,
+  fleet: string,
+  costs: ReplaceCosts,
+  asked: { level: number; aYear: number },
+): PlannedAge {
+  const laws = reading.laws.told.filter(
+    (law) => law.fleet === fleet && law.slot !== OTHERWISE && law.renewed >= ALWAYS && law.scale !== null,
+  );
+  const failed = laws.reduce((sum, law) => sum + law.failed, 0);
+  return plannedFrameAge(
+    laws.map((law) => ({ shape: law.shape, scale: law.scale!, draws: drawsOf(reading, law) })),
+    { fleet, failed, costs, ...asked },
+  );
 }
 
 function plannedAge(

@@ -36,7 +36,7 @@ function replaceSentence({ replace, clock }: SparesAnswer): string[] {
   const [best] = worth.toSorted((one, two) => (two.aYear?.low ?? 0) - (one.aYear?.low ?? 0));
   const more = worth.length > 1 ? `, and of ${worth.length - 1} more` : "";
   return [
-    `Rebuilding at a planned age saves credibly for the ${best!.slot.replaceAll("_", " ")} of ${best!.fleet}: at ${inWords(best!.age!)}${unitOf(clock)} it costs ${shareWords(best!.saving!)} less${more}.`,
+    `Rebuilding at a planned age saves credibly for the ${best!.slot === "frame" ? "frames" : best!.slot.replaceAll("_", " ")} of ${best!.fleet}: at ${inWords(best!.age!)}${unitOf(clock)} it costs ${shareWords(best!.saving!)} less${more}.`,
   ];
 }
 

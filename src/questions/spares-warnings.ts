@@ -18,6 +18,12 @@ export function sparesWarnings(answer: SparesAnswer, serving: ServingFleet, kits
           `the workspace names no kit for ${allOf(kits.guessed.map((slot) => slot.replaceAll("_", " ")))}: each is counted as one part; say under kits: which parts it takes`,
         ]),
     ...pastWarnings(answer),
+    ...(answer.replace?.rows.some(({ worth }) => worth)
+      ? [
+          "a planned age of one slot takes a rebuild for that slot alone: where frames come in sooner for other reasons, renewing it then costs less than a rebuild of its own",
+        ]
+      : []),
+    ...(answer.whatIf?.warnings ?? []),
   ];
 }
 

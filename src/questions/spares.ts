@@ -18,6 +18,12 @@ import { type Standing, type StandingAsked, standingOf } from "./spares-standing
 import { sparesWarnings } from "./spares-warnings.ts";
 import { type ChangedReading, changedReading } from "./spares-what-if.ts";
 
+/** Where no unit or no life is on record, a forecast would be one of nothing. */
+const NOTHING_KNOWN: Standing = {
+  openings: { estimate: null, low: null, high: null, reason: "no frame in service with a life on record" },
+  parts: [],
+};
+
 /** What the units in service will use, what to hold and when to order. The connection holds `studied`, `life`, `installation` and `as_of`. */
 export async function askSpares(
   connection: DuckDBConnection,
@@ -31,7 +37,8 @@ export async function askSpares(
   const shelf = question.stock ?? (await recordedShelf(connection));
   const policy = policyOf(question, configuration);
   const asked: StandingAsked = { question, asOf, shelf, policy, costs: configuration.costs };
-  const now = standingOf(reading, asked);
+  const known = serving.units.length > 0 && laws.lives > 0;
+  const now = known ? standingOf(reading, asked) : NOTHING_KNOWN;
   const answer: SparesAnswer = {
     schema: 1,
     command: "spares",
@@ -55,10 +62,10 @@ export async function askSpares(
     exchange: null,
     laws: laws.told,
     backtest: null,
-    replace: costs === null ? null : plannedAges(reading, costs, question.level),
+    replace: costs === null || !known ? null : plannedAges(reading, costs, question.level),
     whatIf: null,
   };
-  if (serving.units.length === 0 || laws.lives === 0) return nothingKnown(answer, source);
+  if (!known) return { ...answer, laws: [], answer: sparesSentence(answer), warnings: sourceWarnings(source) };
   await addPast(connection, answer, reading, { question, source });
   answer.exchange = await exchangeOf(connection, answer, question.fleet);
   if (question.whatIf !== undefined) {
@@ -68,13 +75,6 @@ export async function askSpares(
   answer.answer = sparesSentence(answer);
   answer.warnings = [...sourceWarnings(source), ...sparesWarnings(answer, serving, kits)];
   return answer;
-}
-
-/** Where no unit or no life is on record, a forecast would be one of nothing. */
-function nothingKnown(answer: SparesAnswer, source: Source): SparesAnswer {
-  const openings = { estimate: null, low: null, high: null, reason: "no frame in service with a life on record" };
-  const nothing = { ...answer, parts: [], laws: [], openings, replace: null };
-  return { ...nothing, answer: sparesSentence(nothing), warnings: sourceWarnings(source) };
 }
 
 function costsOf({ replace }: SparesQuestion, costs: Costs | undefined): ReplaceCosts | null {

@@ -1,0 +1,319 @@
+import { describe, expect, it } from "vitest";
+import { deriveLives } from "../../src/lives/derive-lives.ts";
+import type { Source } from "../../src/questions/scope.ts";
+import { askSpares } from "../../src/questions/spares.ts";
+import type { SparesAnswer, SparesPart } from "../../src/questions/spares-answer.ts";
+import type { ShelfPart, SparesQuestion } from "../../src/questions/spares-scope.ts";
+import { openMemory } from "../../src/store/open-memory.ts";
+import { runStep } from "../../src/store/run-step.ts";
+import type { Configuration } from "../../src/workspace/configuration.ts";
+import { configurationOf, DRIVE, SEALS, type Story, tell } from "../lives/story.ts";
+
+type Told = { asOf?: string; own?: Partial<Configuration>; slots?: string[] };
+
+async function spares(
+  story: Story,
+  question: Partial<SparesQuestion> = {},
+  { asOf = "2021-01-01", own = {}, slots = [DRIVE] }: Told = {},
+): Promise<SparesAnswer> {
+  const store = await openMemory();
+  try {
+    await tell(store.connection, story);
+    const configuration = { ...configurationOf({ slots }), ...own };
+    const derived = await deriveLives(store.connection, { configuration, asOf });
+    await runStep(store.connection, "40_studied_days");
+    const source: Extract<Source, { kind: "workspace" }> = { kind: "workspace", configuration, ...derived };
+    return await askSpares(
+      store.connection,
+      { clock: "days", level: 0.95, horizon: 12, draws: 400, seed: 1, ...question },
+      source,
+    );
+  } finally {
+    store.close();
+  }
+}
+
+const blank: ShelfPart = {
+  ...{ title: null, onHand: null, onOrder: null, dueOn: null, countedOn: null, price: null, currency: null },
+  ...{ leadTime: null, leadTimeLow: null, leadTimeHigh: null, packSize: null, minimumOrder: null, replacedBy: null },
+};
+
+function shelf(parts: Record<string, Partial<ShelfPart>>): Pick<SparesQuestion, "stock"> {
+  const entries = Object.entries(parts).map(([part, known]) => [part, { ...blank, ...known }] as const);
+  return { stock: { from: "a list", parts: new Map(entries) } };
+}
+
+function partOf({ parts }: SparesAnswer, name: string): SparesPart {
+  const found = parts.find(({ part }) => part === name);
+  if (found === undefined) throw new Error(`no part ${name}: ${parts.map(({ part }) => part)}`);
+  return found;
+}
+
+/** Days from the first day of the records to the as-of date. */
+const UNTIL = 1827;
+const day = (days: number) => new Date(Date.UTC(2016, 0, 1) + days * 86_400_000).toISOString().slice(0, 10);
+
+/** Frames whose drive end fails about every `every` days, a fifth of it more or less in turn, built anew the same day. */
+function steady(units: number, every: number): Story {
+  const model = (unit: number) => (unit % 2 === 0 ? "A" : "B");
+  return {
+    units: Array.from({ length: units }, (_, unit) => ({
+      ...{ unit: `F${unit}`, commissioned_on: "2016-01-01", model: model(unit) },
+    })),
+    cards: Array.from({ length: units }, (_, unit) =>
+      failures(every, unit / units).map((out) => ({
+        ...{ unit: `F${unit}`, model: model(unit), removed_on: day(out), built_on: day(out), installed_on: day(out) },
+        ...{ reason: "failure", failed_slot: DRIVE },
+        slots: { [DRIVE]: { fitted: true, condition: "failed" }, [SEALS]: { fitted: true, condition: "serviceable" } },
+      })),
+    ).flat(),
+  };
+}
+
+/** Days of failure; the first comes early by a part of a life, so that frames fail at times spread over the whole. */
+function failures(every: number, early: number): number[] {
+  const days: number[] = [];
+  for (let out = every * (1 - early), n = 0; out < UNTIL; n++) {
+    if (out >= 1) days.push(Math.round(out));
+    out += every * (0.8 + 0.2 * (n % 3));
+  }
+  return days;
+}
+
+const frames = steady(12, 300);
+const kits: Configuration["kits"] = {
+  [DRIVE]: [{ part: "PAIR", quantity: 2 }],
+  frame: [
+    { part: "GASKET", quantity: 1 },
+    { part: "PAIR-NUT", quantity: 1, models: ["A"] },
+  ],
+};
+const policy = { service: 0.95, review_days: 30 };
+
+describe("askSpares(): use", () => {
+  it("expects what frames that fail every 300 days or so use in a year, and as many frames opened", async () => {
+    const answer = await spares(frames, {}, { own: { kits } });
+    // By hand: lives of 272 days in the mean (the first are cut short) open 12 frames 16 times a year; as the present lives are older than
+    // lives are on average, up to two more
+    expect(answer.openings.estimate).toBeGreaterThan(16);
+    expect(answer.openings.estimate).toBeLessThan(18.5);
+    const pair = partOf(answer, "PAIR");
+    expect(pair.expected.estimate).toBeCloseTo(2 * partOf(answer, "GASKET").expected.estimate!, 6);
+    expect(pair.expected.low! % 2).toBe(0);
+    expect(pair.byMonth).toHaveLength(12);
+    expect(pair.byMonth[0]!.month).toBe("2021-01");
+    expect(pair.byMonth.at(-1)!.soFar.estimate).toBeCloseTo(pair.expected.estimate!, 9);
+    // Half of the frames are of model A
+    expect(partOf(answer, "PAIR-NUT").expected.estimate!).toBeLessThan(partOf(answer, "GASKET").expected.estimate!);
+  });
+
+  it("is the same for the same seed, and another within chance for another", async () => {
+    const [one, same, other] = await Promise.all([spares(frames), spares(frames), spares(frames, { seed: 2 })]);
+    expect(one).toEqual(same);
+    expect(other.openings.estimate).not.toBe(one.openings.estimate);
+    expect(Math.abs(other.openings.estimate! - one.openings.estimate!)).toBeLessThan(0.8);
+  });
+
+  it("counts a part that goes into two slots once for each", async () => {
+    const both: Configuration["kits"] = {
+      [DRIVE]: [{ part: "RING", quantity: 1 }],
+      [SEALS]: [{ part: "RING", quantity: 3 }],
+    };
+    const answer = await spares(frames, {}, { own: { kits: both }, slots: [DRIVE, SEALS] });
+    expect(partOf(answer, "RING").goesInto).toEqual([
+      { slot: DRIVE, quantity: 1 },
+      { slot: SEALS, quantity: 3 },
+    ]);
+    // The seals are renewed at every opening
+    expect(partOf(answer, "RING").expected.estimate).toBeCloseTo(4 * answer.openings.estimate!, 6);
+  });
+
+  it("takes a slot without a failure as one of a small constant rate, and says so", async () => {
+    const answer = await spares(frames, {}, { slots: [DRIVE, SEALS] });
+    expect(answer.laws.find(({ slot }) => slot === SEALS)).toMatchObject({
+      failed: 0,
+      from: "constant rate",
+      renewed: 1,
+    });
+    expect(answer.warnings).toContainEqual(expect.stringContaining("too few failures of drive end seals"));
+  });
+
+  it("leaves out what is retired", async () => {
+    const retirements = Array.from({ length: 6 }, (_, unit) => ({ unit: `F${unit}`, retired_on: "2020-12-01" }));
+    const [all, half] = [await spares(frames), await spares({ ...frames, retirements })];
+    expect(half.basis.units).toBe(6);
+    expect(half.openings.estimate! / all.openings.estimate!).toBeCloseTo(0.5, 1);
+  });
+
+  it("says that nothing is known where no frame or no life is on record", async () => {
+    const none = await spares(frames, { fleet: "ostrel" });
+    expect(none.parts).toEqual([]);
+    expect(none.openings).toMatchObject({ estimate: null, reason: "no frame in service with a life on record" });
+    expect(none.answer).toMatch(/^No frame in service/);
+  });
+
+  it("sets past use beside, and says where the two disagree", async () => {
+    const answer = await spares(frames, {}, { own: { kits } });
+    const { past } = partOf(answer, "PAIR");
+    expect(past).toMatchObject({ months: 36 });
+    // By hand: pieces of the three years up to 2020-12-31
+    const used = frames.cards!.filter(
+      ({ built_on: on }) => String(on) >= "2018-01-01" && String(on) <= "2020-12-31",
+    ).length;
+    expect(past!.pieces).toBe(2 * used);
+    expect(past!.perYear).toBeCloseTo((2 * used) / 3, 9);
+  });
+});
+
+describe("askSpares(): stock", () => {
+  const own = { kits: { [DRIVE]: [{ part: "PAIR", quantity: 1 }] }, stock_policy: policy };
+
+  it("orders what lies below the stock that holds over lead time and review, in whole packs", async () => {
+    const list = shelf({
+      PAIR: { onHand: 0, onOrder: 0, leadTime: 60, packSize: 5, minimumOrder: 12, price: 100, currency: "EUR" },
+    });
+    const part = partOf(await spares(frames, list, { own }), "PAIR");
+    expect(part).toMatchObject({
+      orderNow: true,
+      orderBy: "2021-01-01",
+      orderQuantity: 15,
+      leadTime: { days: 60, from: "part" },
+    });
+    expect(part.cost).toMatchObject({ price: 100, currency: "EUR", order: 1500 });
+    expect(part.noShortage).toBeLessThan(0.95);
+  });
+
+  it("names the smallest stock with the chance asked for, and the chance of each stock", async () => {
+    const list = shelf({ PAIR: { onHand: 3, leadTime: 60 } });
+    const part = partOf(await spares(frames, list, { own }), "PAIR");
+    const risk = (stock: number) => part.stockOutRisk.find((one) => one.stock === stock)!.risk;
+    expect(risk(part.reorderPoint!)).toBeLessThanOrEqual(0.05);
+    expect(risk(part.reorderPoint! - 1)).toBeGreaterThan(0.05);
+    expect(part.noShortage).toBeCloseTo(1 - risk(3), 12);
+    expect(part.readyRate).toBeCloseTo(1 - risk(2), 12);
+    expect(part.stockOutRisk.every(({ risk: one }, at) => at === 0 || one <= part.stockOutRisk[at - 1]!.risk)).toBe(
+      true,
+    );
+  });
+
+  it("orders later where there is enough, and never where there is plenty", async () => {
+    const [some, plenty] = [
+      partOf(await spares(frames, shelf({ PAIR: { onHand: 9, leadTime: 20 } }), { own }), "PAIR"),
+      partOf(await spares(frames, shelf({ PAIR: { onHand: 900, leadTime: 20 } }), { own }), "PAIR"),
+    ];
+    expect(some).toMatchObject({ orderNow: false, orderQuantity: 0 });
+    expect(some.orderBy! > "2021-01-31").toBe(true);
+    expect(plenty).toMatchObject({ orderNow: false, orderBy: null, noShortage: 1 });
+  });
+
+  it("counts on order only what comes in time", async () => {
+    const with_ = async (dueOn: string | null) =>
+      partOf(await spares(frames, shelf({ PAIR: { onHand: 0, onOrder: 50, dueOn, leadTime: 30 } }), { own }), "PAIR")
+        .orderNow;
+    expect(await with_("2021-01-20")).toBe(false);
+    expect(await with_(null)).toBe(false);
+    expect(await with_("2021-12-01")).toBe(true);
+  });
+
+  it("says what is missing: a stock, a lead time; and takes a stock below nothing as owed", async () => {
+    const none = await spares(frames, shelf({}), { own });
+    expect(partOf(none, "PAIR")).toMatchObject({ stock: null, leadTime: null, orderNow: null, reorderPoint: null });
+    expect(none.warnings).toContainEqual(expect.stringContaining("no lead time is known of PAIR"));
+    expect(none.warnings).toContainEqual(expect.stringContaining("no stock is on record of PAIR"));
+    const lead = partOf(await spares(frames, { ...shelf({}), leadTime: 45 }, { own }), "PAIR");
+    expect(lead.leadTime).toEqual({ days: 45, low: null, high: null, from: "option" });
+    expect(lead.reorderPoint).toBeGreaterThan(0);
+    expect(lead.orderNow).toBeNull();
+    const owed = await spares(frames, shelf({ PAIR: { onHand: -2, leadTime: 45 } }), { own });
+    expect(partOf(owed, "PAIR")).toMatchObject({ noShortage: 0, orderNow: true });
+    expect(partOf(owed, "PAIR").orderQuantity).toBe(lead.reorderPoint! + 2);
+    expect(owed.warnings).toContainEqual(expect.stringContaining("less than nothing of PAIR"));
+  });
+
+  it("uses up what a part takes the place of", async () => {
+    const list = shelf({ PAIR: { onHand: 1, leadTime: 30 }, OLD: { onHand: 4, replacedBy: "PAIR" } });
+    expect(partOf(await spares(frames, list, { own }), "PAIR").stock).toMatchObject({ onHand: 5 });
+  });
+
+  it("holds more where the lead time may be longer, and where more is asked of it", async () => {
+    const hold = async (known: Partial<ShelfPart>, service = 0.95) =>
+      partOf(await spares(frames, { ...shelf({ PAIR: { onHand: 0, ...known } }), service }, { own }), "PAIR")
+        .reorderPoint!;
+    const [short, range, sure] = [
+      await hold({ leadTime: 60 }),
+      await hold({ leadTime: 60, leadTimeLow: 50, leadTimeHigh: 240 }),
+      await hold({ leadTime: 60 }, 0.999),
+    ];
+    expect(range).toBeGreaterThan(short);
+    expect(sure).toBeGreaterThan(short);
+  });
+});
+
+describe("askSpares(): planned ages", () => {
+  const costs = { planned: 1, unplanned: 5, currency: null, source: "a test" };
+
+  it("says don't of failures that do not rise with age, with the reason, and weighs the workspace's costs", async () => {
+    const random = steady(12, 300);
+    const answer = await spares(random, { replace: costs });
+    expect(answer.replace!.rows).toHaveLength(2);
+    const own = {
+      costs: { planned_rebuild: 100, unplanned_rebuild: 400, currency: "EUR", holding: 0.2, source: "books" },
+    };
+    expect((await spares(random, { replace: "own" }, { own })).replace!.costs).toMatchObject({
+      planned: 100,
+      unplanned: 400,
+      source: "books",
+    });
+    await expect(spares(random, { replace: "own" })).rejects.toThrow("framelife.yaml names no costs");
+  });
+
+  it("finds the age of Barlow & Proschan where lives wear out: shape 3 or so at a third to two thirds of the scale", async () => {
+    // Lives of 240 to 360 days: a steep law; reference 12d has shape 3 and costs 1 : 5 at 0.50 of the scale, steeper ones come later
+    const answer = await spares(steady(12, 300), { replace: costs });
+    const [frame, drive] = answer.replace!.rows;
+    expect(drive).toMatchObject({ slot: DRIVE, worth: true });
+    const { scale } = answer.laws.find(({ slot }) => slot === DRIVE)!;
+    expect(drive!.age! / scale!).toBeGreaterThan(0.3);
+    expect(drive!.age! / scale!).toBeLessThan(0.9);
+    expect(drive!.saving!.low).toBeGreaterThan(0);
+    // One slot alone: the frame is that slot
+    expect(frame!.slot).toBe("frame");
+    expect(frame!.age! / drive!.age!).toBeCloseTo(1, 1);
+    expect(frame!.saving!.estimate!).toBeCloseTo(drive!.saving!.estimate!, 2);
+  });
+});
+
+describe("askSpares(): were it otherwise", () => {
+  const own = { kits: { [DRIVE]: [{ part: "PAIR", quantity: 1 }] }, stock_policy: policy };
+
+  it("sets more frames, more running and another lead time beside the present", async () => {
+    const list = shelf({ PAIR: { onHand: 2, leadTime: 30 } });
+    const answer = await spares(frames, { ...list, whatIf: { frames: { saltmere: 12 }, lead_time_days: 90 } }, { own });
+    expect(answer.whatIf!.changes).toEqual(["12 frames more, new, in saltmere", "a lead time of 90 days"]);
+    expect(answer.whatIf!.parts[0]!.reorderPoint!).toBeGreaterThan(partOf(answer, "PAIR").reorderPoint!);
+    expect(answer.whatIf!.openings.estimate! / answer.openings.estimate!).toBeGreaterThan(1.3);
+    const same = await spares(frames, list, { own });
+    expect(answer.parts).toEqual(same.parts);
+    const duty = await spares(frames, { whatIf: { duty: 2 } }, { own });
+    expect(duty.whatIf!.openings.estimate! / duty.openings.estimate!).toBeCloseTo(2, 0);
+  });
+
+  it("opens frames at a planned age", async () => {
+    const answer = await spares(frames, { whatIf: { planned_age: 50 } }, { own });
+    // By hand: nearly all are over 50 days old and are opened at once; then a lattice of 49 days in the mean (50 gamma(1 + 1/25)) gives
+    // 365/49 less a half: 7.95
+    expect(answer.whatIf!.openings.estimate! / 12).toBeGreaterThan(7.6);
+    expect(answer.whatIf!.openings.estimate! / 12).toBeLessThan(8.3);
+  });
+
+  it("refuses fleets that are none, more frames than there are, and practices of which nothing is known", async () => {
+    await expect(spares(frames, { whatIf: { frames: { elsewhere: 1 } } })).rejects.toThrow(
+      'Cannot change fleet "elsewhere"',
+    );
+    await expect(spares(frames, { whatIf: { frames: { saltmere: -13 } } })).rejects.toThrow("it has 12 in service");
+    await expect(spares(frames, { whatIf: { end_play: 4 } })).rejects.toThrow(
+      "Cannot say what another end play would do",
+    );
+    await expect(spares(frames, { whatIf: { lube: "grease" } })).rejects.toThrow("Cannot say what grease would do");
+  });
+});
