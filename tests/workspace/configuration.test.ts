@@ -15,6 +15,13 @@ slots:
 pipelines: [cards]
 `;
 
+/** Costs with some keys changed; null leaves one out. */
+function costs(changes: Record<string, string | number | null>): string {
+  const all = { planned_rebuild: 300, unplanned_rebuild: 900, currency: "EUR", source: "ledger", ...changes };
+  const said = Object.entries(all).filter(([, value]) => value !== null);
+  return `{ ${said.map(([key, value]) => `${key}: ${value}`).join(", ")} }`;
+}
+
 describe("the configuration", () => {
   it("takes what is not said from its defaults", () => {
     expect(parseYaml(least, "framelife.yaml", Configuration)).toMatchObject({
@@ -27,7 +34,53 @@ describe("the configuration", () => {
       windows: {},
       gauges: {},
       shims: "take_up",
+      kits: {},
+      stock_policy: { service: 0.95, review_days: 30 }, // common practice, no source
     });
+  });
+
+  it("takes kits of slots and of the whole frame, how the shelf is kept, and what rebuilds cost", () => {
+    const kits =
+      "kits:\n  pump_end_bearing: [{ part: QB-22 }]\n  frame: [{ part: QO-12, quantity: 2, fleets: [main] }]\n";
+    const costs = "costs: { planned_rebuild: 1, unplanned_rebuild: 1.5, currency: EUR, source: ledger }\n";
+    const policy = "stock_policy: { service: 0.9, lead_time_days: 0 }\n";
+    expect(parseYaml(least + kits + policy + costs, "framelife.yaml", Configuration)).toMatchObject({
+      kits: {
+        pump_end_bearing: [{ part: "QB-22", quantity: 1 }],
+        frame: [{ part: "QO-12", quantity: 2, fleets: ["main"] }],
+      },
+      stock_policy: { service: 0.9, review_days: 30, lead_time_days: 0 },
+      costs: { planned_rebuild: 1, unplanned_rebuild: 1.5, holding: 0.2, currency: "EUR", source: "ledger" },
+    });
+  });
+
+  it.each([
+    { under: "kits", said: "seal: [{ part: QS-70 }]", says: 'no slot "seal"; kits are for pump_end_bearing, frame' },
+    { under: "kits", said: "frame: [{ part: QG-60, fleets: [ostrel] }]", says: 'no fleet "ostrel"; fleets are main' },
+    { under: "kits", said: "frame: [{ part: '' }]", says: "name the part as the stock list does" },
+    { under: "kits", said: "frame: [{ part: QG-60, quantity: 0.5 }]", says: "quantity is a whole number of pieces" },
+    { under: "kits", said: "frame: [{ part: QG-60, pieces: 2 }]", says: '"pieces"' },
+    { under: "kits", said: "frame: []", says: "kits.frame" },
+    { under: "stock_policy", said: "service: 0.5", says: "service is a chance above 0.5" },
+    { under: "stock_policy", said: "service: 1", says: "service is a chance below 1" },
+    { under: "stock_policy", said: "service: 95", says: "service is a chance below 1" },
+    { under: "stock_policy", said: "review_days: -1", says: "review_days is 0 days or more" },
+    { under: "stock_policy", said: "review_days: weekly", says: "review_days is a number of days" },
+    { under: "stock_policy", said: "lead_time_days: -30", says: "lead_time_days is 0 days or more" },
+    { under: "costs", said: costs({ planned_rebuild: 900 }), says: "must cost more than a planned one" },
+    { under: "costs", said: costs({ planned_rebuild: 901 }), says: "must cost more than a planned one" },
+    { under: "costs", said: costs({ planned_rebuild: 0 }), says: "planned_rebuild is above 0" },
+    { under: "costs", said: costs({ unplanned_rebuild: "dear" }), says: "unplanned_rebuild is an amount of money" },
+    { under: "costs", said: costs({ downtime_a_day: 0 }), says: "downtime_a_day is above 0" },
+    { under: "costs", said: costs({ holding: 20 }), says: "holding is a share of the price, 0 to 1" },
+    { under: "costs", said: costs({ source: '""' }), says: "say where the amounts come from" },
+    { under: "costs", said: costs({ source: null }), says: "costs.source" },
+    { under: "costs", said: costs({ currency: null }), says: "costs.currency" },
+  ])("refuses under $under: $said", ({ under, said, says }) => {
+    const faulty = () => parseYaml(`${least}${under}:\n  ${said}\n`, "framelife.yaml", Configuration);
+    expect(faulty).toThrow(UserError);
+    expect(faulty).toThrow(/framelife\.yaml, line [78]\b/);
+    expect(faulty).toThrow(says);
   });
 
   it.each([
@@ -74,6 +127,16 @@ describe("the configuration", () => {
     const { pipelines } = parseYaml(starterFiles["framelife.yaml"] ?? "", "framelife.yaml", Configuration);
     expect(pipelines).toEqual(["cards"]);
     expect(parseYaml(starterFiles["pipelines/cards.yaml"] ?? "", "cards.yaml", Pipeline).record).toBe("rebuild");
+  });
+
+  it("of a new workspace has examples that can be taken as they stand", () => {
+    const text = starterFiles["framelife.yaml"] ?? "";
+    const examples = text.replace(/^# (?=(?:kits|stock_policy|costs|gauges|bearings):| {2})/gm, "");
+    const { kits, stock_policy, costs, gauges, bearings } = parseYaml(examples, "framelife.yaml", Configuration);
+    expect(Object.keys(kits)).toEqual(["drive_end_bearings", "drive_end_seals", "frame"]);
+    expect(stock_policy.lead_time_days).toBe(60);
+    expect(costs?.unplanned_rebuild).toBe(6000);
+    expect([gauges.end_play?.sd, Object.keys(bearings)]).toEqual([0.3, ["drive_end_bearings"]]);
   });
 
   it("has a JSON Schema that names every key", () => {
