@@ -89,8 +89,8 @@ export type SparesLaw = {
   /** Null where it never fails by itself. */
   scale: number | null;
   failed: number;
-  /** Where it comes from: the fleet's own lives; those of all fleets; a constant rate where failures are few. */
-  from: "fleet" | "all fleets" | "constant rate";
+  /** Where it comes from: the fleet's own lives; those of all fleets; these with what is usual, where they have few failures. */
+  from: "fleet" | "all fleets" | "few failures";
   /** Chance of a new component when the frame opens for another reason. */
   renewed: number;
 };

@@ -1,9 +1,9 @@
+import { shareInterval } from "../stats/measurements/share-interval.ts";
 import { countQuantile } from "../stats/spares/count-quantile.ts";
 import { intermittentForecast } from "../stats/spares/intermittent-forecast.ts";
 import { lastUseForecast } from "../stats/spares/last-use-forecast.ts";
 import { meanRateForecast } from "../stats/spares/mean-rate-forecast.ts";
 import { type ForecastCase, scoreForecasts } from "../stats/spares/score-forecasts.ts";
-import { shareInterval } from "../stats/measurements/share-interval.ts";
 import type { Estimate } from "./estimate.ts";
 import type { BacktestCoverage, BacktestScore, BacktestSeries, RivalName } from "./spares-backtest-answer.ts";
 import { REPLAYED_MONTHS } from "./spares-origins.ts";

@@ -1,16 +1,13 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { deriveLives } from "../lives/derive-lives.ts";
-import { countsOfDraws } from "../stats/spares/counts-of-draws.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 import type { SparesBacktest } from "./spares-backtest-answer.ts";
-import { LEVELS, type Replayed, scoredSeries } from "./spares-backtest-scores.ts";
-import { replayedUse } from "./spares-backtest-use.ts";
+import { type ReplayedOrigin, replayFleet } from "./spares-backtest-origin.ts";
+import { LEVELS, scoredSeries } from "./spares-backtest-scores.ts";
 import { backtestSentence, backtestWarnings } from "./spares-backtest-words.ts";
-import { openingsOf, PERIODS_A_MONTH, taken } from "./spares-demand.ts";
-import { partDemand, readFleet, simulateFleet } from "./spares-forecast.ts";
-import { dayBefore, isApart, nextDay, ORIGIN_STEP, type Origins, originsOf, REPLAYED_MONTHS } from "./spares-origins.ts";
+import { dayBefore, isApart, ORIGIN_STEP, type Origins, originsOf, REPLAYED_MONTHS } from "./spares-origins.ts";
 import type { SparesQuestion } from "./spares-scope.ts";
 import { QUANTILES } from "./spares-use.ts";
 
@@ -24,9 +21,6 @@ export type BacktestAsked = {
   onStep?: (done: number, total: number, what: string) => void;
 };
 
-/** The forecasts of one origin: of each part, and last of the frames opened. */
-type OriginReplayed = { parts: string[]; series: Replayed[] };
-
 /**
  * Past forecasts against what was used: at each origin lives are derived as they were known then, laws fitted anew, and 12 months
  * simulated. Works on a read-only store; it leaves the tables of the last origin on the connection, so nothing can be asked of it after.
@@ -35,7 +29,7 @@ export async function sparesBacktest(connection: DuckDBConnection, asked: Backte
   const { question, configuration, asOf, titles, onStep } = asked;
   const recordsFrom = await recordsBegin(connection, configuration, question.fleet);
   const origins = recordsFrom === null ? { edges: [], at: [] } : originsOf(recordsFrom, asOf);
-  const replayed: OriginReplayed[] = [];
+  const replayed: ReplayedOrigin[] = [];
   if (origins.at.length > 0) await usedBetween(connection, origins, question.fleet);
   for (const [nth, at] of origins.at.entries()) {
     onStep?.(nth, origins.at.length, `forecast of ${dayBefore(origins.edges[at]!)}`);
@@ -47,8 +41,13 @@ export async function sparesBacktest(connection: DuckDBConnection, asked: Backte
 }
 
 function backtestOf(
-  replayed: OriginReplayed[],
-  { question, recordsFrom, asOf, titles }: Pick<BacktestAsked, "question" | "asOf" | "titles"> & { recordsFrom: string | null },
+  replayed: ReplayedOrigin[],
+  {
+    question,
+    recordsFrom,
+    asOf,
+    titles,
+  }: Pick<BacktestAsked, "question" | "asOf" | "titles"> & { recordsFrom: string | null },
 ): SparesBacktest {
   const scored = (replayed[0]?.series ?? []).map((_, series) =>
     scoredSeries(
@@ -91,30 +90,11 @@ async function replayOrigin(
   connection: DuckDBConnection,
   { question, configuration }: BacktestAsked,
   { origins: { edges, at }, nth }: { origins: Origins; nth: number },
-): Promise<OriginReplayed | null> {
+): Promise<ReplayedOrigin | null> {
   const place = at[nth]!;
-  const end = place + REPLAYED_MONTHS;
-  const origin = dayBefore(edges[place]!);
-  await deriveLives(connection, { configuration, asOf: origin });
+  await deriveLives(connection, { configuration, asOf: dayBefore(edges[place]!) });
   await runStep(connection, `40_studied_${question.clock}`);
-  const reading = await readFleet(connection, question, configuration);
-  if (reading.serving.units.length === 0 || reading.laws.lives === 0) return null;
-  const forecast = simulateFleet(reading, { ...question, months: REPLAYED_MONTHS });
-  const use = await replayedUse(connection, configuration, edges.slice(0, end + 1));
-  const { parts } = reading.kits;
-  const demands = [...parts.map((part) => partDemand(forecast, part)), openingsOf(forecast.openings)];
-  const window = { origin, to: dayBefore(edges[end]!), isApart: isApart(nth, at.length) };
-  const ahead = (months: Int32Array) => months.subarray(place, end).reduce((sum, pieces) => sum + pieces, 0);
-  return {
-    parts: parts.map(({ part }) => part),
-    series: demands.map((demand, series) => ({
-      ...window,
-      chances: countsOfDraws(taken(demand, 0, REPLAYED_MONTHS * PERIODS_A_MONTH)),
-      past: use.known[series]!.subarray(0, place),
-      used: ahead(use.known[series]!),
-      usedByNew: ahead(use.byNew[series]!),
-    })),
-  };
+  return replayFleet(connection, { question, configuration, edges, place, isApart: isApart(nth, at.length) });
 }
 
 async function usedBetween(connection: DuckDBConnection, { edges }: Origins, fleet: string | undefined): Promise<void> {

@@ -51,7 +51,7 @@ function plannedAge(
   const { fleet, slot, shape, scale, failed } = law;
   const own = { fleet, slot, shape, failed };
   const nothing = { ...own, age: null, saving: null, aYear: null, chanceOfSaving: null, bestAge: null, curve: [] };
-  if (scale === null || law.from === "constant rate") {
+  if (scale === null || law.from === "few failures") {
     return { ...nothing, worth: false, reason: "too few failures on record to say that failures rise with age" };
   }
   const wearing = wearOut(draws, level);

@@ -73,14 +73,14 @@ function knownWarnings({ units, opened, ready, rateTaken, ageTaken }: ServingFle
 
 function lawWarnings({ laws }: SparesAnswer): string[] {
   const few = [
-    ...new Set(laws.filter(({ from, slot }) => from === "constant rate" && slot.includes("_")).map(({ slot }) => slot)),
+    ...new Set(laws.filter(({ from, slot }) => from === "few failures" && slot.includes("_")).map(({ slot }) => slot)),
   ];
   const shared = laws.filter(({ from }) => from === "all fleets");
   return [
     ...(few.length === 0
       ? []
       : [
-          `too few failures of ${allOf(few.map((slot) => slot.replaceAll("_", " ")))} to fit a law: a constant rate with half a failure more than there were`,
+          `too few failures of ${allOf(few.map((slot) => slot.replaceAll("_", " ")))} to tell a law: one of usual shape with half a failure more than there were`,
         ]),
     ...(shared.length === 0
       ? []

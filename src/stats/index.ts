@@ -343,3 +343,4 @@ export { residualQuantile } from "./spares/residual-quantile.ts";
 export { type Openings, type OpeningsAhead, simulateOpenings } from "./spares/simulate-openings.ts";
 export type { Survival, WeibullLife } from "./spares/survival.ts";
 export { type DrawnWeibulls, type WeibullDraws, weibullDraws } from "./spares/weibull-draws.ts";
+export { type WeibullPrior, weibullPosterior } from "./spares/weibull-posterior.ts";
