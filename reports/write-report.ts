@@ -4,6 +4,7 @@ import { h } from "preact";
 import { UserError } from "../src/errors.ts";
 import { copyAssets } from "../src/report/copy-assets.ts";
 import {
+  benchPage,
   buildsPage,
   DATA_QUALITY_PAGE,
   dossierPage,
@@ -13,6 +14,7 @@ import {
   METHODS_PAGE,
   offendersPage,
 } from "../src/report/page-names.ts";
+import { BenchPage } from "./pages/bench-page.tsx";
 import { BuildsPage } from "./pages/builds-page.tsx";
 import { DataQualityPage } from "./pages/data-quality-page.tsx";
 import { DossierPage } from "./pages/dossier-page.tsx";
@@ -31,7 +33,7 @@ export type ReportOptions = {
 };
 
 /**
- * Writes the pages into `folder`: an index, four pages a fleet, one for each frame and position that stands out, one on the builds of all fleets
+ * Writes the pages into `folder`: an index, five pages a fleet, one for each frame and position that stands out, one on the builds of all fleets
  * together, one on the state of the data and one on methods, which open from disk without a network.
  * Pages of fleets that are no longer there, and of frames that no longer stand out, stay as they are; nothing leads to them.
  * @returns the files written, by their name in the folder
@@ -48,6 +50,7 @@ export async function writeReport(
       { name: lifePage(fleet.name), page: h(LifePage, { input, fleet }) },
       { name: offendersPage(fleet.name), page: h(OffendersPage, { input, fleet }) },
       { name: buildsPage(fleet.name), page: h(BuildsPage, { input, fleet }) },
+      { name: benchPage(fleet.name), page: h(BenchPage, { input, fleet }) },
       ...fleet.dossiers.map((dossier) => ({
         name: dossierPage(fleet.name, dossier.kind, dossier.id),
         page: h(DossierPage, { input, fleet, dossier }),

@@ -23,6 +23,7 @@ stay as (
 select row_number() over (order by fleet, built_on nulls first, card)::integer as place,
        c.*, s.id, s.start_on, s.stop_on, s.ends, s.days, s.stop_file, s.stop_row,
        case when s.id is null then 'not_back_in_service' else s.left_out end as left_out,
-       strftime(built_on, '%Y-%m') as month
+       strftime(built_on, '%Y-%m') as month,
+       year(built_on) || '-Q' || quarter(built_on) as quarter
 from card c left join stay s using (fleet, unit, card), as_of
 where built_on is null or built_on <= as_of;

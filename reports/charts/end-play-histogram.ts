@@ -1,54 +1,64 @@
 import type { TopLevelSpec } from "vega-lite";
+import type { Bin } from "../../src/questions/reading-bins.ts";
 import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { count } from "../../src/questions/wording.ts";
-import type { LengthUnit } from "../../src/workspace/lengths.ts";
+import { usualWords } from "../text/usual-words.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
-const HEIGHT = 230;
-
-export type Bin = { from: number; to: number; inside: number; outside: number };
+/** A line of words over the bars. */
+const LINE = 15;
 
 export type HistogramRows = {
   title: string;
-  unit: LengthUnit;
+  /** Of the readings; empty where they have none. */
+  unit: string;
   bins: Bin[];
-  /** Edges of the window in `unit`; in words, as stated; and whose window it is. */
-  window: { low: number; high: number; words: string; source: string } | null;
+  /** Edges of the window in `unit`, and its lines of words: as stated, and whose it is. */
+  window: { low: number; high: number; words: string[] } | null;
+  /** What is usual by the readings themselves; drawn another way than the window, for it is not what is right. */
+  usual: { low: number; high: number } | null;
+  /** In pixels. */
+  height: number;
 };
 
-/** As-built end play as bars, with the edges of its window; what lies outside is in the accent colour and hatched by its outline. */
-export function endPlayHistogram({ title, unit, bins, window }: HistogramRows): TopLevelSpec {
-  const low = Math.min(bins[0]?.from ?? 0, window?.low ?? Number.POSITIVE_INFINITY);
-  const high = Math.max(bins.at(-1)?.to ?? 1, window?.high ?? Number.NEGATIVE_INFINITY);
+/**
+ * As-built end play as bars; broken lines are the edges of the window, a pale strip is what is usual by the readings themselves. What lies
+ * outside the window stands on top, in the accent colour, dark where all is printed in grey.
+ */
+export function endPlayHistogram({ title, unit, bins, window, usual, height }: HistogramRows): TopLevelSpec {
+  const lowest = bins[0]?.from ?? 0;
+  const low = Math.min(lowest, window?.low ?? lowest, usual === null ? lowest : Math.max(usual.low, 0));
+  const high = Math.max(bins.at(-1)?.to ?? 1, window?.high ?? 0, usual?.high ?? 0);
   const room = (high - low) * 0.05;
+  const domain: [number, number] = [low - room, high + room];
   const highest = Math.max(...bins.map(({ inside, outside }) => inside + outside), 1);
+  const lines = (window?.words.length ?? 0) + (usual === null ? 0 : 1);
   const x: Position = {
     field: "from",
     type: "quantitative",
-    title: `End play as built (${unit})`,
-    scale: { domain: [low - room, high + room], nice: false, zero: false },
+    title: unit === "" ? "End play as built" : `End play as built (${unit})`,
+    scale: { domain, nice: false, zero: false },
     axis: { format: ",~r", grid: false, tickCount: 8 },
   };
   const y: Position = {
     field: "top",
     type: "quantitative",
     title: "Builds",
-    scale: { domain: [0, highest * 1.28], nice: false },
-    axis: { values: wholeTicks(highest) },
+    scale: { domain: [0, highest / (1 - (lines * LINE + 22) / height)], nice: false },
+    axis: { values: roundTicks(highest, 4).filter((tick) => Number.isInteger(tick)) },
   };
   const values = bins.flatMap(({ from, to, inside, outside }) => [
     { from, to, base: 0, top: inside, builds: inside, place: window === null ? "built" : "inside the window" },
     { from, to, base: inside, top: inside + outside, builds: outside, place: "outside the window" },
   ]);
-  const readings = bins.reduce((sum, { inside, outside }) => sum + inside + outside, 0);
-  const out = bins.reduce((sum, { outside }) => sum + outside, 0);
   return {
-    description: `As-built end play, ${title}: ${count(readings, "reading")}${window === null ? "" : `, ${out} of them outside the window of ${window.words} (${window.source})`}.`,
+    description: descriptionOf({ title, unit, bins, window, usual }),
     config: CHART_CONFIG,
-    height: HEIGHT,
+    height,
     layer: [
+      ...usualLayers(usual, unit, { x, domain, height }),
       {
         data: { values: values.filter(({ builds }) => builds > 0) },
         mark: { type: "bar", binSpacing: 1 },
@@ -62,40 +72,77 @@ export function endPlayHistogram({ title, unit, bins, window }: HistogramRows): 
             value: COLOURS.faint,
           },
           tooltip: [
-            { field: "from", title: `From (${unit})`, format: ",.4~r" },
-            { field: "to", title: `To (${unit})`, format: ",.4~r" },
+            { field: "from", title: inUnit("From", unit), format: ",.4~r" },
+            { field: "to", title: inUnit("To", unit), format: ",.4~r" },
             { field: "builds", title: "Builds", format: "," },
             { field: "place", title: "Place" },
           ],
         },
       },
-      ...windowLayers(window, x),
+      ...windowLayers(window, { x, height, top: usual === null ? 0 : LINE }),
     ],
   };
 }
 
-function windowLayers(window: HistogramRows["window"], x: Position): Layer[] {
-  if (window === null) return [];
-  const edges = [{ from: window.low }, { from: window.high }];
+function descriptionOf({ title, unit, bins, window, usual }: Omit<HistogramRows, "height">): string {
+  const readings = bins.reduce((sum, { inside, outside }) => sum + inside + outside, 0);
+  const out = bins.reduce((sum, { outside }) => sum + outside, 0);
+  const parts = [
+    count(readings, "reading"),
+    ...(window === null ? [] : [`${out} of them outside the window of ${window.words.join(", ")}`]),
+    ...(usual === null ? [] : [`usual by the readings themselves: ${usualWords(usual, unit)}`]),
+  ];
+  return `As-built end play, ${title}: ${parts.join("; ")}.`;
+}
+
+function inUnit(name: string, unit: string): string {
+  return unit === "" ? name : `${name} (${unit})`;
+}
+
+function usualLayers(
+  usual: HistogramRows["usual"],
+  unit: string,
+  { x, domain, height }: { x: Position; domain: [number, number]; height: number },
+): Layer[] {
+  if (usual === null) return [];
+  const strip = { from: Math.max(usual.low, domain[0]), to: Math.min(usual.high, domain[1]) };
   return [
     {
-      data: { values: edges },
-      mark: { type: "rule", color: COLOURS.ink, strokeWidth: 1.5, strokeDash: [5, 3] },
-      encoding: { x },
+      data: { values: [strip] },
+      mark: { type: "rect", color: COLOURS.ink, opacity: 0.09 },
+      encoding: { x, x2: { field: "to" }, y: { value: 0 }, y2: { value: height } },
     },
     {
-      data: { values: [{ from: window.low, to: window.high }] },
-      mark: { type: "rule", color: COLOURS.ink, strokeWidth: 1 },
-      encoding: { x, x2: { field: "to" }, y: { value: 38 } },
-    },
-    {
-      data: { values: [{ from: (window.low + window.high) / 2, text: [`window ${window.words}`, window.source] }] },
-      mark: { type: "text", baseline: "top", lineHeight: 14, color: COLOURS.ink, limit: 420 },
+      data: { values: [{ from: (strip.from + strip.to) / 2, text: `usual: ${usualWords(usual, unit)}` }] },
+      mark: { type: "text", baseline: "top", color: COLOURS.soft, fontStyle: "italic" },
       encoding: { x, y: { value: 5 }, text: { field: "text" } },
     },
   ];
 }
 
-function wholeTicks(highest: number): number[] {
-  return roundTicks(highest, 4).filter((tick) => Number.isInteger(tick));
+/** @param place - `top`: where its words begin */
+function windowLayers(
+  window: HistogramRows["window"],
+  { x, height, top }: { x: Position; height: number; top: number },
+): Layer[] {
+  if (window === null) return [];
+  const [words = "", ...more] = window.words;
+  const bracket = top + window.words.length * LINE + 8;
+  return [
+    {
+      data: { values: [{ from: window.low }, { from: window.high }] },
+      mark: { type: "rule", color: COLOURS.ink, strokeWidth: 1.5, strokeDash: [5, 3] },
+      encoding: { x, y: { value: bracket }, y2: { value: height } },
+    },
+    {
+      data: { values: [{ from: window.low, to: window.high }] },
+      mark: { type: "rule", color: COLOURS.ink, strokeWidth: 1.5 },
+      encoding: { x, x2: { field: "to" }, y: { value: bracket } },
+    },
+    {
+      data: { values: [{ from: (window.low + window.high) / 2, text: [`window ${words}`, ...more] }] },
+      mark: { type: "text", baseline: "top", lineHeight: 14, color: COLOURS.ink, limit: 420 },
+      encoding: { x, y: { value: top + 5 }, text: { field: "text" } },
+    },
+  ];
 }

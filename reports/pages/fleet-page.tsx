@@ -1,11 +1,11 @@
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import { buildsPage, INDEX_PAGE, offendersPage } from "../../src/report/page-names.ts";
+import { benchPage, buildsPage, INDEX_PAGE, offendersPage } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Basis } from "../parts/basis.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
 import { DossierLinks } from "../parts/dossier-links.tsx";
-import { EndPlaySection } from "../parts/end-play-section.tsx";
+import { EndPlayFigure } from "../parts/end-play-figure.tsx";
 import { LifeSection } from "../parts/life-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { RebuildSection } from "../parts/rebuild-section.tsx";
@@ -67,7 +67,11 @@ export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOv
         <TimelineSection rows={fleet.timeline} title={fleet.title} fleet={fleet.name} />
       </Section>
       <Section {...endPlay}>
-        <EndPlaySection endPlay={fleet.endPlay} title={fleet.title} fleet={fleet.name} />
+        <EndPlayFigure fleet={fleet} size="wide" />
+        <p>
+          <a href={benchPage(fleet.name)}>At the bench</a>: reading by reading, what comes back soon, shims against
+          readings; on paper one sheet.
+        </p>
         {fleet.builds.map(({ answer }) => (
           <p key={answer}>{answer}</p>
         ))}

@@ -1,5 +1,5 @@
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
-import { buildsPage, fleetPage, lifePage, offendersPage } from "../../src/report/page-names.ts";
+import { benchPage, buildsPage, fleetPage, lifePage, offendersPage } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
@@ -53,7 +53,8 @@ export function IndexPage({ input }: { input: ReportInput }) {
               <a href={fleetPage(fleet.name)}>The fleet in short</a>,{" "}
               <a href={lifePage(fleet.name)}>its lives slot by slot</a>,{" "}
               <a href={offendersPage(fleet.name)}>who comes back too often</a>,{" "}
-              <a href={buildsPage(fleet.name)}>which builds last longer</a>
+              <a href={buildsPage(fleet.name)}>which builds last longer</a>,{" "}
+              <a href={benchPage(fleet.name)}>at the bench</a>
             </p>
           </article>
         ))}

@@ -14,11 +14,13 @@ type FrameProps = {
   /** Cells of the title block beside those that every page has. */
   cells: [string, string][];
   sections: SectionName[];
+  /** On paper the page is one sheet: tables that are folded or stand behind pictures stay off it. */
+  sheet?: boolean;
   children: ComponentChildren;
 };
 
 /** What all pages share: head, title block, way around, foot. */
-export function PageFrame({ input, title, over, cells, sections, children }: FrameProps) {
+export function PageFrame({ input, title, over, cells, sections, sheet, children }: FrameProps) {
   const block: [string, string][] = [
     ...cells,
     ...(input.asOf === null ? [] : [["Events up to", input.asOf] as [string, string]]),
@@ -26,7 +28,7 @@ export function PageFrame({ input, title, over, cells, sections, children }: Fra
     ["Written on", input.generatedOn],
   ];
   return (
-    <html lang="en">
+    <html lang="en" class={sheet ? "sheet" : undefined}>
       <head>
         <meta charset="utf-8" />
         <meta http-equiv="Content-Security-Policy" content={CONTENT_SECURITY_POLICY} />

@@ -2,6 +2,10 @@
 export const DEFERRAL =
   "These pages summarise past records. The current instructions of the pump's and the bearing's maker, the rules of the site, local codes and the judgement of a licensed or otherwise competent person come first; where they differ from a page, follow them. Statistics inform such a person's decision; they certify no machine, and no safety-critical decision should rest on them alone.";
 
+/** Both in short, for a page that is one sheet on paper. */
+export const SHEET_CAUTION =
+  "Rotating and hot parts, presses, lifting gear and solvents injure: isolate, lock out and prove dead, guard, lift with rated gear, no open flame. The makers' instructions, site rules, local codes and a competent person come first. Statistics of past rebuilds certify no machine, and no figure here is a setting but the window, by its source.";
+
 /** What every report says of its figures. */
 export const STATISTICAL_CAUTIONS = [
   "Read the interval before the estimate. Few failures make wide intervals, and a shape from fewer than five failures says little.",

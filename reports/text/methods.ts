@@ -1,3 +1,4 @@
+import { BENCH_METHODS } from "./bench-methods.ts";
 import { BUILD_METHODS } from "./build-methods.ts";
 import type { MethodGroup } from "./method-group.ts";
 
@@ -382,4 +383,5 @@ export const METHODS: MethodGroup[] = [
     ],
   },
   ...BUILD_METHODS,
+  ...BENCH_METHODS,
 ];

@@ -1,5 +1,6 @@
 import type { BenchAnswer, BenchGroup, BenchSplit, Comeback } from "../questions/bench-answer.ts";
 import { shareWords } from "../questions/bench-sentence.ts";
+import { recentShare } from "../questions/recent-share.ts";
 import { count, inWords, wholePercent } from "../questions/wording.ts";
 import type { AnswerTable, TextTable } from "./print-answer.ts";
 import { shortly } from "./shortly.ts";
@@ -207,16 +208,14 @@ function blankTable({ completeness }: BenchGroup, where: string): More {
           .toSorted((one, two) => one.share - two.share)
           .map(({ field, records, have, share, months }) => [
             ...[field.replaceAll("_", " "), String(records), String(have), wholePercent(share)],
-            ...[months.find((month) => month.have > 0)?.month ?? "never", latestShare(months)],
+            ...[months.find((month) => month.have > 0)?.month ?? "never", recentWords(months)],
           ]),
       },
     },
   ];
 }
 
-/** Share over the latest months with cards, half a year of them. */
-function latestShare(months: { records: number; have: number }[]): string {
-  const latest = months.slice(-6);
-  const records = latest.reduce((sum, month) => sum + month.records, 0);
-  return records === 0 ? "" : wholePercent(latest.reduce((sum, month) => sum + month.have, 0) / records);
+function recentWords(months: Parameters<typeof recentShare>[0]): string {
+  const share = recentShare(months);
+  return share === null ? "" : wholePercent(share);
 }

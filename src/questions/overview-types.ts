@@ -1,5 +1,6 @@
 import type { LengthUnit } from "../workspace/lengths.ts";
 import type { IntervalsAnswer, LifeAnswer, LifeGroup } from "./answer.ts";
+import type { BenchAnswer } from "./bench-answer.ts";
 import type { CompareAnswer } from "./compare-answer.ts";
 import type { BuildEnd, Dossier } from "./dossier-types.ts";
 import type { Comparison } from "./life-answer.ts";
@@ -21,11 +22,10 @@ export type TimelineRow = {
   assumedRunning: boolean;
 };
 
-/** As-built end play, in `unit`; the window is as the configuration states it, in its own unit. */
+/** How as-built end play is shown: in `unit`; the window is as the configuration states it, in its own unit. */
 export type EndPlay = {
   unit: LengthUnit;
   window: { low: number; high: number; unit: LengthUnit; source: string } | null;
-  values: { value: number; builtOn: string | null; model: string | null }[];
 };
 
 /** Everything that the pages say of one fleet. */
@@ -51,6 +51,8 @@ export type FleetOverview = {
   lives: SlotLives[];
   timeline: TimelineRow[];
   endPlay: EndPlay;
+  /** What leaves the bench and what comes back to it, by month, model and quarter; its one group is this fleet. */
+  bench: BenchAnswer;
   /** Sentences for the head of the page, beside those of the answers. */
   findings: string[];
   /** What to be careful of, beside the warnings of the answers. */

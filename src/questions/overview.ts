@@ -1,15 +1,17 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
+import { deriveBuilt } from "../lives/derive-built.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
-import { inUnit, MM_PER } from "../workspace/lengths.ts";
+import { askBench } from "./bench.ts";
+import { benchFindings } from "./bench-findings.ts";
 import { buildStudy } from "./build-study.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
 import { fleetDossiers } from "./fleet-dossiers.ts";
 import { askIntervals } from "./intervals.ts";
 import { answerGroups, lifeAnswer } from "./life.ts";
 import { askOffendersByFleet } from "./offenders.ts";
-import type { Ended, EndPlay, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
+import type { Ended, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
 import { type LifeQuestion, plainLifeQuestion, type Scope, type Source } from "./scope.ts";
 import { count } from "./wording.ts";
 
@@ -37,6 +39,7 @@ export async function askOverview(
   await runStep(connection, `40_studied_${clock}`);
   await runStep(connection, `41_observed_${clock}`);
   await runStep(connection, `43_exposed_${clock}`);
+  await deriveBuilt(connection, configuration);
   const { folder } = options;
   const source: Source = { kind: "workspace", configuration, asOf, latestOn, ...(folder !== undefined && { folder }) };
   const fleets: FleetOverview[] = [];
@@ -79,13 +82,14 @@ export async function askOverview(
       builds: await buildStudy(connection, scope, source),
       lives: await slotLives(connection, name),
       timeline: await timeline(connection, name),
-      endPlay: await endPlay(connection, name, asOf, configuration),
+      endPlay: { unit: configuration.display.length, window: configuration.windows.end_play ?? null },
+      bench: await askBench(connection, { fleet: name, by: ["quarter"], level: options.level }, source),
       findings: [],
       warnings: [],
     });
   }
   for (const fleet of fleets) {
-    fleet.findings.push(...endPlayFinding(fleet.endPlay));
+    fleet.findings.push(...benchFindings(fleet));
     fleet.warnings.push(...followUpWarnings(fleet));
   }
   options.onStep?.(configuration.fleets.length, configuration.fleets.length, "");
@@ -173,43 +177,6 @@ async function timeline(connection: DuckDBConnection, fleet: string): Promise<Ti
     ends: found.ends[row]! as TimelineRow["ends"],
     assumedRunning: found.assumed[row] === 1,
   }));
-}
-
-async function endPlay(
-  connection: DuckDBConnection,
-  fleet: string,
-  asOf: string,
-  configuration: Configuration,
-): Promise<EndPlay> {
-  const unit = configuration.display.length;
-  const found = await columns(
-    connection,
-    `select end_play_mm / $unit as value, coalesce(built_on, installed_on)::varchar as built_on, model
-     from records.rebuild
-     where fleet = $fleet and end_play_mm is not null and coalesce(built_on, installed_on, received_on, removed_on) <= $as_of::date
-     order by built_on, card`,
-    { value: "number", built_on: "text", model: "text" },
-    { fleet, as_of: asOf, unit: MM_PER[unit] },
-  );
-  return {
-    unit,
-    window: configuration.windows.end_play ?? null,
-    values: Array.from(found.value, (value, row) => ({
-      value: Math.round(value * 1e6) / 1e6,
-      builtOn: found.built_on[row] || null,
-      model: found.model[row] || null,
-    })),
-  };
-}
-
-function endPlayFinding({ unit, window, values }: EndPlay): string[] {
-  if (window === null || values.length === 0) return [];
-  const [low, high] = [window.low, window.high].map((edge) => inUnit(edge, window.unit, unit)) as [number, number];
-  const slack = 1e-9 * high;
-  const outside = values.filter(({ value }) => value < low - slack || value > high + slack).length;
-  return [
-    `${outside.toLocaleString("en-US")} of ${count(values.length, "as-built end play")} ${outside === 1 ? "lies" : "lie"} outside the window of ${window.low} to ${window.high} ${window.unit} (${window.source}).`,
-  ];
 }
 
 function followUpWarnings({ listed, timeline: rows }: FleetOverview): string[] {

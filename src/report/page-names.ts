@@ -23,6 +23,11 @@ export function offendersPage(name: string): string {
   return `offenders-${checked(name)}.html`;
 }
 
+/** File name of the page on what leaves the bench of a fleet and what comes back to it. */
+export function benchPage(name: string): string {
+  return `bench-${checked(name)}.html`;
+}
+
 /** File name of the page on which builds last longer: of a fleet, or of all together. */
 export function buildsPage(fleet: string | null): string {
   return fleet === null ? "builds.html" : `builds-${checked(fleet)}.html`;

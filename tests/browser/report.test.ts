@@ -12,6 +12,7 @@ import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
 import type { Dossier } from "../../src/questions/dossier-types.ts";
 import { dossierPage } from "../../src/report/page-names.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
+import { benchAnswerOf, hostileBenchOf } from "../reports/bench-fixtures.ts";
 import { compareAnswerOf } from "../reports/compare-fixtures.ts";
 import {
   auditedFileOf,
@@ -87,6 +88,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
       dossiers: [hostileDossier()],
       findings: [HOSTILE],
       builds: [hostileBuilds()],
+      bench: hostileBenchOf(HOSTILE),
     });
     const { findings, files, gaps } = auditOf();
     const audit = auditOf({
@@ -141,6 +143,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "builds.html",
     "offenders-saltmere.html",
     "dossier-saltmere-QF-001.html",
+    "bench-saltmere.html",
     "data-quality.html",
   ])("%s comes alive from disk without a complaint and without a network", async (name) => {
     const { page, requests, complaints } = await open(name);
@@ -242,6 +245,60 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(complaints).toEqual([]);
   });
 
+  it("marks each reading of the bench page once, and gives the same in its table", async () => {
+    const { page, complaints } = await open("bench-saltmere.html");
+    await enliven(page);
+    const figure = page.locator("figure", { hasText: "End play reading by reading" });
+    const { points } = benchAnswerOf().groups[0]!.asBuilt.chart;
+    const triangles = figure.locator('.chart-live g.mark-symbol path[fill="#a63a0a"]');
+    expect(await triangles.count()).toBe(points.filter(({ outside }) => outside !== null).length);
+    const dots = figure.locator('.chart-live g.mark-symbol path[fill="#4d5b69"]');
+    const inside = points.filter(({ outside }) => outside === null).length;
+    // Those inside the window, and below each reading its difference from the one before
+    expect(await dots.count()).toBe(inside + points.length);
+    expect(await figure.locator("tbody tr").count()).toBe(points.length);
+    await triangles.first().hover();
+    await expect
+      .poll(() => page.locator(".tooltip").textContent())
+      .toMatch(/End play \(thou\)[\d.]+Built\d{4}[\s\S]*FrameQF-/);
+    const back = page.locator("figure", { hasText: "by quarter built" });
+    const quarters = await back.locator("tbody tr").count();
+    expect(await back.locator(".chart-live g.mark-symbol path").count()).toBe(quarters);
+    expect(await back.locator(".chart-live g.mark-rule.role-mark line").count()).toBe(quarters + 1);
+    expect(complaints).toEqual([]);
+  });
+
+  it("runs nothing that cards bring along to the bench page", async () => {
+    const { page, complaints } = await open("bench-hostile.html");
+    expect(await enliven(page)).toBe(3);
+    const order = page.locator("figure", { hasText: "End play reading by reading" }).locator(".chart-live");
+    await order.locator('g.mark-symbol path[fill="#a63a0a"]').first().hover();
+    await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
+    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
+    expect(await page.locator("img").count()).toBe(0);
+    expect(complaints).toEqual([]);
+  });
+
+  it.each(["A4", "Letter"])(
+    "prints the bench page on one sheet of %s, opened tables left off, cautions on",
+    async (format) => {
+      const { page } = await open("bench-saltmere.html");
+      await enliven(page);
+      for (const preferCSSPageSize of [true, false]) {
+        const pdf = (await page.pdf({ format, preferCSSPageSize })).toString("latin1");
+        expect(pdf.match(/\/Type\s*\/Page\b/g)).toHaveLength(1);
+        const [, width] = pdf.match(/\/MediaBox\s*\[\s*0 0 ([\d.]+)/) ?? [];
+        expect(Number(width)).toBeCloseTo(format === "A4" ? 595.9 : 612, 0);
+      }
+      await page.emulateMedia({ media: "print" });
+      for (const drawing of await page.locator(".chart-still svg").all()) expect(await drawing.isVisible()).toBe(true);
+      expect(await page.locator(".on-paper").textContent()).toContain("lock out");
+      expect(await page.locator(".on-paper").isVisible()).toBe(true);
+      expect(await page.locator("#found tbody tr:visible").count()).toBe(15);
+      expect(await page.locator("figure table").first().isVisible()).toBe(false);
+    },
+  );
+
   it("shows findings from the exports as text, and tells in a chart which records lack a field", async () => {
     const { page, complaints } = await open("data-quality.html");
     await enliven(page);
@@ -268,6 +325,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "offenders-saltmere.html", width: 390 },
     { name: "dossier-saltmere-QF-001.html", width: 1280 },
     { name: "dossier-saltmere-QF-001.html", width: 390 },
+    { name: "bench-saltmere.html", width: 1280 },
+    { name: "bench-saltmere.html", width: 390 },
     { name: "methods.html", width: 1280 },
     { name: "methods.html", width: 390 },
     { name: "data-quality.html", width: 1280 },
@@ -304,12 +363,14 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "offenders-hostile.html",
     "dossier-saltmere-QF-001.html",
     dossierPage("hostile", "unit", `0${HOSTILE}`),
+    "bench-saltmere.html",
+    "bench-hostile.html",
     "methods.html",
     "data-quality.html",
-  ])("%s needs no sideways scrolling at 390 px", async (name) => {
-    const { page } = await open(name, { viewport: { width: 390, height: 800 } });
+  ])("%s needs no sideways scrolling at 360 px", async (name) => {
+    const { page } = await open(name, { viewport: { width: 360, height: 800 } });
     await enliven(page);
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
   });
 
   it("can be walked by keyboard: skip link first, tables opened with Enter", async () => {
@@ -331,6 +392,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "index.html", charts: 1 },
     { name: "offenders-saltmere.html", charts: 7 },
     { name: "dossier-saltmere-QF-001.html", charts: 1 },
+    { name: "bench-saltmere.html", charts: 3 },
   ])("$name reads without a script: all $charts charts are drawn", async ({ name, charts }) => {
     const { page } = await open(name, { javaScriptEnabled: false });
     const drawings = page.locator(".chart-still svg");

@@ -28,6 +28,7 @@ import type {
   TimelineRow,
 } from "../../src/questions/overview-types.ts";
 import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
+import { benchAnswerOf } from "./bench-fixtures.ts";
 
 /*
  * Answers as the questions give them, put together here from a few plain formulas so that pages and charts have
@@ -429,19 +430,10 @@ export function meanCountOf(count: number, step: number): MeanCountStep[] {
   });
 }
 
-const WINDOW = { low: 2, high: 7, unit: "thou", source: "common practice" } as const;
-
-export function endPlayOf(count: number): EndPlay {
-  return {
-    unit: "thou",
-    window: WINDOW,
-    values: Array.from({ length: count }, (_, index) => ({
-      value: Math.round((4.4 + 1.5 * Math.sin(index * 2.4) + 1.6 * Math.cos(index * 1.7)) * 4) / 4,
-      builtOn: `20${15 + (index % 9)}-0${1 + (index % 9)}-11`,
-      model: index % 2 ? "QF6" : "QF8",
-    })),
-  };
-}
+export const END_PLAY: EndPlay = {
+  unit: "thou",
+  window: { low: 2, high: 7, unit: "thou", source: "common practice" },
+};
 
 export function lifeAnswerOf(groups: LifeGroup[], more: Partial<LifeAnswer> = {}): LifeAnswer {
   return {
@@ -803,7 +795,8 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
       slotLivesOf("shaft_sleeve", sleeve),
     ],
     timeline: rows,
-    endPlay: endPlayOf(140),
+    endPlay: END_PLAY,
+    bench: benchAnswerOf(),
     findings: ["9 of 140 as-built end plays lie outside the window of 2 to 7 thou (common practice)."],
     warnings: ["8 frames are taken to run still, with nothing on record to show it."],
     ...more,

@@ -6,12 +6,13 @@ import type { ReportInput } from "../../reports/report-input.ts";
 import { writeReport } from "../../reports/write-report.ts";
 import { UserError } from "../../src/errors.ts";
 import type { LifeGroup } from "../../src/questions/answer.ts";
+import { benchAnswerOf, benchGroupOf, hostileBenchOf } from "./bench-fixtures.ts";
 import { standInAssets } from "./built-assets.ts";
 import {
   auditedFileOf,
   auditOf,
   completenessOf,
-  endPlayOf,
+  END_PLAY,
   findingOf,
   fleetOf,
   gapOf,
@@ -79,10 +80,12 @@ function countOf(page: string, pattern: RegExp): number {
 }
 
 describe("writeReport()", () => {
-  it("writes an index, four pages a fleet and one for each that stands out, those on data and methods, and what they load", async () => {
+  it("writes an index, five pages a fleet and one for each that stands out, those on data and methods, and what they load", async () => {
     const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
     const { pages } = await writeReport(reportOf(), folder, { built });
     expect(pages.toSorted()).toEqual([
+      "bench-ostrel.html",
+      "bench-saltmere.html",
       "builds-ostrel.html",
       "builds-saltmere.html",
       "data-quality.html",
@@ -165,6 +168,7 @@ describe("writeReport()", () => {
     { name: "life-saltmere.html", charts: 10 },
     { name: "index.html", charts: 1 },
     { name: "offenders-saltmere.html", charts: 7 },
+    { name: "bench-saltmere.html", charts: 3 },
     { name: "dossier-saltmere-QF-001.html", charts: 1 },
   ])(
     "gives each of $charts charts of $name a drawing with a label, its data for the browser, and a table",
@@ -316,7 +320,8 @@ describe("writeReport()", () => {
             findings: [hostile],
             warnings: [hostile],
             slots: { ...SLOTS, drive_end_bearings: hostile },
-            endPlay: { ...endPlayOf(20), window: { low: 2, high: 7, unit: "thou", source: hostile } },
+            endPlay: { ...END_PLAY, window: { low: 2, high: 7, unit: "thou", source: hostile } },
+            bench: hostileBenchOf(hostile),
           }),
         ],
       }),
@@ -348,7 +353,8 @@ describe("writeReport()", () => {
       intervals: { ...intervalsAnswerOf([]), groups: [] },
       lives: [],
       timeline: [],
-      endPlay: { unit: "thou", window: null, values: [] },
+      endPlay: { unit: "thou", window: null },
+      bench: benchAnswerOf(benchGroupOf(0)),
       findings: [],
       warnings: [],
     });
@@ -365,7 +371,8 @@ describe("writeReport()", () => {
       await fleetPageOf({
         timeline: timelineOf(1),
         intervals: intervalsAnswerOf([], { units: 1 }),
-        endPlay: { ...endPlayOf(4), window: null },
+        endPlay: { unit: "thou", window: null },
+        bench: benchAnswerOf(benchGroupOf(4, { window: null })),
       }),
     );
     expect(text).toContain("No rebuild so far on 1 unit: there is no curve to draw.");
@@ -377,7 +384,8 @@ describe("writeReport()", () => {
     const text = textOf(
       await fleetPageOf({
         findings: [],
-        endPlay: { ...endPlayOf(40), window: { low: 0.05, high: 0.18, unit: "mm", source: "maker's manual, page 12" } },
+        endPlay: { unit: "mm", window: { low: 0.05, high: 0.18, unit: "mm", source: "maker's manual, page 12" } },
+        bench: benchAnswerOf(benchGroupOf(40, { unit: "mm", window: { low: 0.05, high: 0.18, source: null } })),
       }),
     );
     expect(text).toContain("the window of 0.05 to 0.18 mm, which the workspace takes from: maker's manual, page 12");
