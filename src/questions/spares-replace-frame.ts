@@ -2,7 +2,7 @@ import { replacementAgeOnGrid } from "../stats/spares/replacement-age-on-grid.ts
 import type { WeibullDraws } from "../stats/spares/weibull-draws.ts";
 import { WHOLE_FRAME } from "../workspace/stock-policy.ts";
 import type { PlannedAge } from "./spares-answer.ts";
-import type { ReplaceCosts } from "./spares-replace.ts";
+import type { ReplaceCosts } from "./spares-costs.ts";
 
 /** The slots of a fleet's frames that are renewed whenever a frame is opened: their laws, as fitted and as drawn. */
 export type FrameLaws = { shape: number; scale: number; draws: WeibullDraws }[];

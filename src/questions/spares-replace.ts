@@ -3,12 +3,10 @@ import { replacementAge } from "../stats/spares/replacement-age.ts";
 import { replacementSaving } from "../stats/spares/replacement-saving.ts";
 import type { WeibullDraws } from "../stats/spares/weibull-draws.ts";
 import type { PlannedAge, PlannedAges, SparesLaw } from "./spares-answer.ts";
+import type { ReplaceCosts } from "./spares-costs.ts";
 import type { FleetReading } from "./spares-forecast.ts";
 import { OTHERWISE } from "./spares-laws.ts";
 import { plannedFrameAge } from "./spares-replace-frame.ts";
-
-/** What a planned rebuild and one after a failure cost, and where the amounts come from. */
-export type ReplaceCosts = { planned: number; unplanned: number; currency: string | null; source: string };
 
 /** Ages of the cost curve, as shares of its last. */
 const CURVE = 60;

@@ -1,6 +1,6 @@
 import type { WhatIfChanges } from "../workspace/what-if.ts";
 import type { Scope } from "./scope.ts";
-import type { ReplaceCosts } from "./spares-replace.ts";
+import type { ReplaceCosts } from "./spares-costs.ts";
 
 /** What `spares` is asked. */
 export type SparesQuestion = Pick<Scope, "fleet" | "clock" | "level"> & {
