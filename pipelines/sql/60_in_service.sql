@@ -1,26 +1,33 @@
 -- pipelines/sql/60_in_service.sql
 -- installation, life, records.rebuild, records.retirement, as_of -> serving (a temp table): the units that serve on, or will, as of the as-of
 -- date, which what they will use is reckoned from. Key: fleet, unit; unit_number (0, 1, ... by fleet and unit). Rows: units of $fleet, or of all, of which
--- some service is known, less those that are retired.
---   rate         run in a calendar month, time out of service included; null where no stretch of its service has a length in $clock
+-- some service or a card is known, less those that are retired.
+--   rate         run in a calendar month of service; null where no stretch of its service has a length in $clock
 --   varies       standard deviation of the log of its running rate from build to build, pooled over its fleet; null where no unit has two builds of two months
 --   standing     serving; ready: built and not back in service; opened: in the shop, not yet built
+--   runs         it runs on from now: those that serve, and of the others so many as are wanting to the number that served on average in the year
+--                before. The rest take the places of frames to come: as many places are filled whoever fills them, and a frame that comes back to
+--                its own place after its time in the shop is like one that is changed at once for another
+--   turnaround   months from a frame's opening to when it is built, and takes its parts: the middle of its fleet, 0 where no card tells
 create or replace temp table serving as
 with stretch as (
   select fleet, unit, build_number, model, start_on, stop_on, ends, days as served, case when $clock = 'hours' then hours else days end as ran
   from installation where $fleet is null or fleet = $fleet
 ),
 known as (
-  select fleet, unit, min(start_on) as first_on, sum(served) as served, sum(ran) as ran, sum(served) filter (ran is not null) as told,
+  select fleet, unit, sum(served) filter (ran is not null) as told, sum(ran) as ran,
          arg_max(ends, build_number) as ends, max(stop_on) as last_on, arg_max(model, build_number) filter (model is not null) as model
   from stretch group by fleet, unit
 ),
 last_card as (
-  select fleet, unit, max_by(coalesce(built_on, installed_on) <= as_of, (coalesce(removed_on, received_on, built_on, installed_on), card)) as built
-  from records.rebuild, as_of where coalesce(removed_on, received_on, built_on, installed_on) <= as_of group by fleet, unit
+  select fleet, unit, max_by(coalesce(built_on, installed_on) <= as_of, (coalesce(removed_on, received_on, built_on, installed_on), card)) as built,
+         max(coalesce(removed_on, received_on, built_on, installed_on)) as carded_on, any_value(model) as card_model
+  from records.rebuild, as_of
+  where coalesce(removed_on, received_on, built_on, installed_on) <= as_of and ($fleet is null or fleet = $fleet) group by fleet, unit
 ),
 retired as (
-  select distinct r.fleet, r.unit from records.retirement r join known using (fleet, unit), as_of where retired_on <= as_of and retired_on >= coalesce(known.last_on, retired_on)
+  select distinct r.fleet, r.unit from records.retirement r left join known using (fleet, unit) left join last_card using (fleet, unit), as_of
+  where retired_on <= as_of and retired_on >= coalesce(greatest(known.last_on, carded_on), retired_on)
 ),
 spread as (
   select fleet, sqrt(sum(squares) / nullif(sum(builds - 1), 0)) as varies
@@ -30,17 +37,26 @@ spread as (
   )
   group by fleet
 ),
-rated as (
-  select k.*, varies,
-         case when told > 0 then ran / told end as by_day,
-         least(1, greatest(coalesce(served, 0), 0) / nullif(as_of - first_on, 0)) as in_service
-  from known k left join spread using (fleet), as_of
+shop as (
+  select fleet, median(coalesce(built_on, installed_on) - coalesce(removed_on, received_on)) / (365.25 / 12) as turnaround
+  from records.rebuild, as_of
+  where coalesce(built_on, installed_on) between coalesce(removed_on, received_on) and as_of group by fleet
+),
+standing as (
+  select fleet, unit, coalesce(model, card_model) as model, varies, case when told > 0 then ran / told end as by_day,
+         case when ends = 'end' then 'serving' when coalesce(built, false) then 'ready' else 'opened' end as standing
+  from known full join last_card using (fleet, unit) left join spread using (fleet)
   where (fleet, unit) not in (select (fleet, unit) from retired)
+),
+place as (
+  select fleet, sum(greatest(0, least(coalesce(case when standing = 'serving' and ends = 'end' then as_of end, stop_on), as_of) - greatest(start_on, as_of - 365))) / 365 as places
+  from stretch left join standing using (fleet, unit), as_of
+  where start_on is not null group by fleet
 )
-select row_number() over (order by fleet, unit)::integer - 1 as unit_number, fleet, unit, model,
-       case when ends = 'end' then 'serving' when coalesce(built, false) then 'ready' else 'opened' end as standing,
-       by_day * coalesce(in_service, 1) * 365.25 / 12 as rate, by_day, varies
-from rated left join last_card using (fleet, unit);
+select row_number() over (order by fleet, unit)::integer - 1 as unit_number, fleet, unit, model, standing,
+       standing = 'serving' or row_number() over (partition by fleet order by standing = 'serving' desc, standing = 'ready' desc, unit) <= round(coalesce(places, 0)) as runs,
+       by_day * 365.25 / 12 as rate, by_day, varies, coalesce(turnaround, 0) as turnaround
+from standing left join place using (fleet) left join shop using (fleet);
 
 -- serving, life, $slots -> serving_slot (a temp table): what each of them has in each declared slot. Key: unit_number, slot_number (0, 1, ... as
 -- declared). Rows: serving x slots. age: run by the as-of date, beyond where it was followed by the unit's own rate; 0 for what the shop has

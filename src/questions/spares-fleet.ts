@@ -7,13 +7,16 @@ import type { Clock } from "./answer.ts";
 /** The units that serve on, with what is known of each, and what was not known of some. */
 export type ServingFleet = {
   units: { fleet: string; model: string | null }[];
-  /** As `OpeningFleet`, the openings for other reasons as one slot more. */
+  /** As `OpeningFleet`, the openings for other reasons as one slot more. A frame that stands until a place is empty has a rate of 0. */
   age: Float64Array;
   rate: Float64Array;
   rateSpread: Float64Array;
   /** Opened in the shop, not yet built: they take parts at once. */
   opened: Int32Array;
+  /** Built and not back in service: those that fill a place that is empty run from now on, the others when a frame fails. */
   ready: number;
+  /** Months from the opening of a frame to when it is built and takes its parts, by fleet. */
+  turnaround: Map<string, number>;
   /** Units whose running rate is not known; slots in them whose age is not: taken from the others of their fleet. */
   rateTaken: number;
   ageTaken: number;
@@ -30,9 +33,12 @@ export async function servingFleet(
   const found = await columns(
     connection,
     `select fleet, coalesce(model, '') as model, standing, coalesce(rate, median(rate) over (partition by fleet), median(rate) over ()) as rate, rate is null as taken,
-            coalesce(varies, avg(varies) over (), 0) as varies
+            coalesce(varies, avg(varies) over (), 0) as varies, runs, turnaround
      from serving order by unit_number`,
-    { fleet: "text", model: "text", standing: "text", rate: "number", taken: "boolean", varies: "number" },
+    {
+      ...{ fleet: "text", model: "text", standing: "text", rate: "number", taken: "boolean", varies: "number" },
+      ...{ runs: "boolean", turnaround: "number" },
+    },
   );
   const ages = await columns(
     connection,
@@ -50,9 +56,10 @@ export async function servingFleet(
   return {
     units: found.fleet.map((name, unit) => ({ fleet: name, model: found.model[unit] || null })),
     age,
-    rate: found.rate.map((rate) => (Number.isNaN(rate) ? 0 : rate)),
+    rate: found.rate.map((rate, unit) => (Number.isNaN(rate) || found.runs[unit] === 0 ? 0 : rate)),
     rateSpread: found.varies,
     opened: Int32Array.from(found.standing.keys()).filter((unit) => found.standing[unit] === "opened"),
+    turnaround: new Map(found.fleet.map((name, unit) => [name, found.turnaround[unit]!])),
     ready: found.standing.filter((standing) => standing === "ready").length,
     rateTaken: found.taken.reduce((sum, one) => sum + one, 0),
     ageTaken: ages.taken.reduce((sum, one) => sum + one, 0),
@@ -78,11 +85,12 @@ export function openingFleet(
   serving: ServingFleet,
   { fleets, slots, countedIn }: { fleets: string[]; slots: number; countedIn: Int32Array },
 ): OpeningFleet {
-  const { units, age, rate, rateSpread, opened } = serving;
+  const { units, age, rate, rateSpread, opened, turnaround } = serving;
   return {
     slots: slots + 1,
     group: Int32Array.from(units, ({ fleet }) => fleets.indexOf(fleet)),
     ...{ age, rate, rateSpread, countedIn },
+    delay: Float64Array.from(units, (unit) => turnaround.get(unit.fleet) ?? 0),
     planned: { unit: opened, month: new Float64Array(opened.length) },
   };
 }

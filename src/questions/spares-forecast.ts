@@ -52,9 +52,14 @@ export function simulateFleet(
     (unit) => kits.kindOf(unit) * apart + (apart === 1 ? 0 : fleets.indexOf(unit.fleet)),
   );
   const fleet = openingFleet(serving, { fleets, slots: slots.length, countedIn });
-  // The simulation counts in parts of a month: rates are told to it so.
+  // The simulation counts in parts of a month: rates and delays are told to it so.
   const rate = fleet.rate.map((own) => own / PERIODS_A_MONTH);
-  const openings = simulateOpenings({ ...fleet, rate }, laws.laws, { months: months * PERIODS_A_MONTH, draws, seed });
+  const delay = fleet.delay?.map((own) => own * PERIODS_A_MONTH);
+  const openings = simulateOpenings({ ...fleet, rate, ...(delay && { delay }) }, laws.laws, {
+    months: months * PERIODS_A_MONTH,
+    draws,
+    seed,
+  });
   return { ...reading, openings, apart };
 }
 

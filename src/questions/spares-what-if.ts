@@ -91,7 +91,8 @@ function withFrames(
   { fleet, frames, slots }: { fleet: string; frames: number; slots: number },
 ): ServingFleet {
   const { units, age, rate, rateSpread, opened } = serving;
-  const own = [...units.keys()].filter((unit) => units[unit]!.fleet === fleet);
+  // Frames that stand in the shop or on the shelf are no more or fewer in service.
+  const own = [...units.keys()].filter((unit) => units[unit]!.fleet === fleet && rate[unit]! > 0);
   if (-frames > own.length) {
     throw new UserError(`Cannot take ${-frames} frames from ${fleet}: it has ${own.length} in service; take fewer`, 2);
   }

@@ -144,11 +144,11 @@ describe("askSpares(): use", () => {
     expect(partOf(answer, "RING").expected.estimate).toBeCloseTo(4 * answer.openings.estimate!, 6);
   });
 
-  it("takes a slot without a failure as one of a small constant rate, and says so", async () => {
+  it("takes a slot without a failure as one of a usual shape that half fails, and says so", async () => {
     const answer = await spares(frames, {}, { slots: [DRIVE, SEALS] });
     expect(answer.laws.find(({ slot }) => slot === SEALS)).toMatchObject({
       failed: 0,
-      from: "constant rate",
+      from: "few failures",
       renewed: 1,
     });
     expect(answer.warnings).toContainEqual(expect.stringContaining("too few failures of drive end seals"));

@@ -12,6 +12,8 @@ export type OpeningFleet = {
   rateSpread?: Float64Array;
   /** Months after which each unit is there no more, Infinity for none; all Infinity where not given. */
   leaves?: Float64Array;
+  /** Months from each unit's opening to when it takes its parts, by which openings are counted: 0 or more; all 0 where not given. */
+  delay?: Float64Array;
   /** Planned openings: a unit and months from now, 0 or more; in any order, as many a unit as wanted. They come whether or not the unit opened before. */
   planned?: { unit: Int32Array; month: Float64Array };
   /** Of each unit, the group of results it is counted in, from 0 on; its `group` where not given. */
@@ -35,13 +37,24 @@ export function checkOpeningFleet(
   fleet: OpeningFleet,
   laws: SlotLaws,
 ): { units: number; groups: number; sets: number } {
-  const { slots, group, age, rate, rateSpread = rate, leaves = rate, countedIn = group, key = group, planned } = fleet;
+  const {
+    slots,
+    group,
+    age,
+    rate,
+    rateSpread = rate,
+    leaves = rate,
+    delay = leaves,
+    countedIn = group,
+    key = group,
+    planned,
+  } = fleet;
   const units = group.length;
   const groups = laws.restart.length / slots;
   const sets = laws.shape.length / laws.restart.length;
   need(Number.isInteger(slots) && slots >= 1, `a unit has ${slots} slots`);
   need(age.length === units * slots, `${units} units of ${slots} slots have ${age.length} ages`);
-  for (const column of [rate, rateSpread, leaves, countedIn, key])
+  for (const column of [rate, rateSpread, leaves, delay, countedIn, key])
     need(column.length === units, "columns differ in length");
   need(Number.isInteger(groups), `${laws.restart.length} restart chances are not ${slots} a group`);
   need(Number.isInteger(sets) && sets >= 1 && laws.scale.length === laws.shape.length, "laws are not so many a group");
@@ -58,6 +71,7 @@ export function checkOpeningFleet(
     leaves.every((month) => month >= 0),
     "a unit leaves before it is there",
   );
+  needAmounts({ delay: fleet.delay ?? rate });
   need(
     laws.restart.every((chance) => chance >= 0 && chance <= 1),
     "a restart chance is not in [0, 1]",

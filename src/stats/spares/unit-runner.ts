@@ -41,7 +41,7 @@ export function unitRunner(
   laws: SlotLaws,
   { months, seed }: { months: number; seed: number },
 ): UnitRunner {
-  const { slots, group, age, rate, rateSpread, leaves, key } = fleet;
+  const { slots, group, age, rate, rateSpread, leaves, delay, key } = fleet;
   const { start: plannedStart, month: plannedMonth } = plannedByUnit(group.length, fleet.planned);
   const size = laws.restart.length;
   const logAge = age.map(Math.log);
@@ -131,16 +131,17 @@ export function unitRunner(
 
   // biome-ignore lint/complexity/noExcessiveCognitiveComplexity: the numeric kernel's inner loop, 20 million times a fleet
   const run = (unit: number, draw: number, tally: Tally, openingsAt: number, piecesAt: number): void => {
-    const until = leaves === undefined ? months : Math.min(months, leaves[unit]!);
+    const late = delay === undefined ? 0 : delay[unit]!;
+    const until = Math.min(months - late, leaves === undefined ? months : leaves[unit]!);
     let plan = plannedStart[unit]!;
-    if (until === 0 || (rate[unit] === 0 && plannedMonth[plan] === Number.POSITIVE_INFINITY)) return;
+    if (until <= 0 || (rate[unit] === 0 && plannedMonth[plan] === Number.POSITIVE_INFINITY)) return;
     begin(unit, draw);
     for (let opened = 0; opened < MOST_OPENINGS; opened++) {
       const failing = soonest();
       const isPlanned = plannedMonth[plan]! <= next[failing]!;
       const at = isPlanned ? plannedMonth[plan++]! : next[failing]!;
       if (at >= until) return;
-      const month = Math.floor(at);
+      const month = Math.min(Math.floor(at + late), months - 1);
       tally.openings[openingsAt + month]!++;
       reopen(group[unit]! * slots, isPlanned ? slots : failing, at, tally, piecesAt + month);
     }
