@@ -47,7 +47,7 @@ export function endPlayHistogram({ title, unit, bins, window, usual, height }: H
     type: "quantitative",
     title: "Builds",
     scale: { domain: [0, highest / (1 - (lines * LINE + 22) / height)], nice: false },
-    axis: { values: roundTicks(highest, 4).filter((tick) => Number.isInteger(tick)) },
+    axis: { values: roundTicks(highest, 4).filter((tick) => Number.isInteger(tick) && tick <= highest) },
   };
   const values = bins.flatMap(({ from, to, inside, outside }) => [
     { from, to, base: 0, top: inside, builds: inside, place: window === null ? "built" : "inside the window" },

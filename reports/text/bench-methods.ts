@@ -33,7 +33,7 @@ export const BENCH_METHODS: MethodGroup[] = [
         name: "Share that comes back (Aalen-Johansen at the limit)",
         answers: "How many builds fail within so many days of going into service?",
         formula:
-          "Share ended by failure by the limit; a build taken out as planned, or with no reason given, can't fail any more and competes, one followed less far counts as far as it went. Limits are Wilson's at the effective number of builds: that of which a plain share would have the same standard error. What lies between months shows no trend while their bars reach the line of all.",
+          "Share ended by failure by the limit; a build taken out as planned, or with no reason given, can't fail any more and competes, one followed less far counts as far as it went. Limits are Wilson's at the effective number of builds: that of which a plain share would have the same standard error. A month or quarter by itself says little while its bar reaches the line of all.",
         source:
           "Aalen & Johansen 1978, Scand. J. Statist. 5:141-150; Dorey & Korn 1987, Statistics in Medicine 6:679-687 (from memory), for the effective number",
       },
