@@ -1,13 +1,14 @@
 import { closeSync, openSync, writeFileSync } from "node:fs";
 import { resolve } from "node:path";
 import { UserError } from "../errors.ts";
+import { csvTable, type TableCell } from "../report/csv-table.ts";
 
-export type Cell = string | number | null;
+export type Cell = TableCell;
 
 /** Writes a table as CSV (RFC 4180). A text that a spreadsheet would run as a formula gets an apostrophe before it. */
 export function writeCsv(folder: string, file: string, headers: string[], rows: Cell[][]): void {
   const path = resolve(folder, file);
-  orTell(path, () => writeFileSync(path, csvText([headers, ...rows])));
+  orTell(path, () => writeFileSync(path, csvTable([headers, ...rows])));
 }
 
 /** A CSV file that is written piece by piece, for tables that had better not lie in memory whole. Close it. */
@@ -18,7 +19,7 @@ export function openCsv(
 ): { write: (rows: Cell[][]) => void; close: () => void } {
   const path = resolve(folder, file);
   const open = orTell(path, () => openSync(path, "w"));
-  const write = (rows: Cell[][]) => orTell(path, () => writeFileSync(open, csvText(rows)));
+  const write = (rows: Cell[][]) => orTell(path, () => writeFileSync(open, csvTable(rows)));
   write([headers]);
   return { write, close: () => closeSync(open) };
 }
@@ -33,18 +34,4 @@ function orTell<Result>(path: string, act: () => Result): Result {
       { cause: error },
     );
   }
-}
-
-function csvText(rows: Cell[][]): string {
-  return rows.map((row) => `${row.map(cellText).join(",")}\r\n`).join("");
-}
-
-// Signs that spreadsheets take for the beginning of a formula; the wide forms where East Asian input is usual. Common practice.
-const FORMULA = /^[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/;
-
-function cellText(cell: Cell): string {
-  if (cell === null) return "";
-  if (typeof cell === "number") return String(cell);
-  const harmless = FORMULA.test(cell) ? `'${cell}` : cell;
-  return /[",\r\n]/.test(harmless) ? `"${harmless.replaceAll('"', '""')}"` : harmless;
 }

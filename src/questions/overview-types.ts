@@ -5,6 +5,7 @@ import type { CompareAnswer } from "./compare-answer.ts";
 import type { BuildEnd, Dossier } from "./dossier-types.ts";
 import type { Comparison } from "./life-answer.ts";
 import type { OffendersAnswer } from "./offenders-answer.ts";
+import type { SparesAnswer } from "./spares-answer.ts";
 
 /** How one life ended, as far as it was followed. */
 export type Ended = "failed" | "suspended" | "running" | "unknown";
@@ -75,6 +76,8 @@ export type Overview = {
   fleets: FleetOverview[];
   /** The same of all fleets together; none where there is one fleet. */
   builds: CompareAnswer[];
+  /** What all fleets together will use, from one shelf; null where no record has a date. */
+  spares: SparesAnswer | null;
   /** Not there where fleets were not compared. */
   compared?: FleetsCompared;
 };

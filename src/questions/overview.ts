@@ -13,6 +13,8 @@ import { answerGroups, lifeAnswer } from "./life.ts";
 import { askOffendersByFleet } from "./offenders.ts";
 import type { Ended, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
 import { type LifeQuestion, plainLifeQuestion, type Scope, type Source } from "./scope.ts";
+import { askSpares } from "./spares.ts";
+import type { SparesQuestion } from "./spares-scope.ts";
 import { count } from "./wording.ts";
 
 export type OverviewOptions = {
@@ -33,7 +35,7 @@ export async function askOverview(
     configuration,
     ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
   });
-  if (derived === null) return { title: configuration.title, asOf: null, level: options.level, fleets: [], builds: [] };
+  if (derived === null) return { title: configuration.title, asOf: null, level: options.level, ...NOTHING };
   const { asOf, latestOn } = derived;
   const { clock } = configuration;
   await runStep(connection, `40_studied_${clock}`);
@@ -92,6 +94,8 @@ export async function askOverview(
     fleet.findings.push(...benchFindings(fleet));
     fleet.warnings.push(...followUpWarnings(fleet));
   }
+  options.onStep?.(configuration.fleets.length, configuration.fleets.length, "what will be used");
+  const spares = await askSpares(connection, sparesQuestion(configuration, options.level), source);
   options.onStep?.(configuration.fleets.length, configuration.fleets.length, "");
   return {
     title: configuration.title,
@@ -99,8 +103,16 @@ export async function askOverview(
     level: options.level,
     fleets,
     builds: fleets.length < 2 ? [] : await buildStudy(connection, { by: [], clock, level: options.level }, source),
+    spares,
     compared: life,
   };
+}
+
+const NOTHING = { fleets: [], builds: [], spares: null };
+
+/** One shelf for all fleets, a year ahead; planned ages where the workspace says what rebuilds cost. */
+function sparesQuestion({ clock, costs }: Configuration, level: number): SparesQuestion {
+  return { clock, level, horizon: 12, draws: 2000, seed: 1, ...(costs !== undefined && { replace: "own" }) };
 }
 
 /** How much further running units are looked at on pages, by the clock: half a year of running without pause, half a year. */

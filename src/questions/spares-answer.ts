@@ -1,5 +1,6 @@
 import type { Answer, Clock } from "./answer.ts";
 import type { Estimate } from "./estimate.ts";
+import type { SparesBacktest } from "./spares-backtest-answer.ts";
 
 /** What a forecast rests on: units that it is reckoned for, and the lives behind its laws. */
 export type SparesBasis = {
@@ -10,7 +11,14 @@ export type SparesBasis = {
 };
 
 /** Use of a part in one month; `soFar` sums from now on. Limits are those of the use itself, not of its mean. */
-export type MonthUse = { month: string; expected: Estimate; soFar: Estimate };
+export type MonthUse = {
+  month: string;
+  expected: Estimate;
+  soFar: Estimate;
+  /** Of the sum from now on: its median, and the range that holds it four times in five. */
+  median: number;
+  inner: { low: number; high: number };
+};
 
 /** What lies on the shelf and is on its way. */
 export type PartStock = {
@@ -44,6 +52,8 @@ export type SparesPart = {
   past: PastUse | null;
   stock: PartStock | null;
   leadTime: LeadTime | null;
+  /** On hand, and on its way to arrive within the lead time: what the chances below are reckoned with. */
+  position: number | null;
   /** Chance of no shortage until what is ordered at the next look arrives, with what is on hand and on order. */
   noShortage: number | null;
   /** Share of the demand of that time that is met from the shelf. */
@@ -152,8 +162,8 @@ export type SparesAnswer = Omit<Answer, "basis"> & {
   exchange: { turnaroundDays: number; openingsAMonth: number; frames: number } | null;
   parts: SparesPart[];
   laws: SparesLaw[];
-  backtest: null;
   /** Null where not asked for. */
+  backtest: SparesBacktest | null;
   replace: PlannedAges | null;
   whatIf: WhatIf | null;
 };

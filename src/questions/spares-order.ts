@@ -13,6 +13,7 @@ const HARDLY_ANY = 0.001;
 
 type Ordering = Pick<
   SparesPart,
+  | "position"
   | "noShortage"
   | "fillRate"
   | "readyRate"
@@ -42,6 +43,7 @@ export type OrderAsked = {
 export function orderingOf(asked: OrderAsked): Ordering {
   const { demand, stock, lead, service, reviewDays } = asked;
   const none = {
+    position: null,
     noShortage: null,
     fillRate: null,
     readyRate: null,
@@ -70,6 +72,7 @@ export function orderingOf(asked: OrderAsked): Ordering {
   const orderNow = position < reorderPoint;
   return {
     ...known,
+    position,
     noShortage: position < 0 ? 0 : figures.noShortage,
     fillRate: figures.fillRate,
     readyRate: figures.ready,

@@ -119,6 +119,10 @@ describe("askSpares(): use", () => {
     expect(pair.byMonth).toHaveLength(12);
     expect(pair.byMonth[0]!.month).toBe("2021-01");
     expect(pair.byMonth.at(-1)!.soFar.estimate).toBeCloseTo(pair.expected.estimate!, 9);
+    // The sum of all months is the use over the horizon: quantiles of one are those of the other
+    const pieces = (p: number) => pair.quantiles.find((quantile) => quantile.p === p)!.pieces;
+    expect(pair.byMonth.at(-1)!.median).toBe(pieces(0.5));
+    expect(pair.byMonth.at(-1)!.inner).toEqual({ low: pieces(0.1), high: pieces(0.9) });
     // Half of the frames are of model A
     expect(partOf(answer, "PAIR-NUT").expected.estimate!).toBeLessThan(partOf(answer, "GASKET").expected.estimate!);
   });
@@ -224,11 +228,10 @@ describe("askSpares(): stock", () => {
 
   it("counts on order only what comes in time", async () => {
     const with_ = async (dueOn: string | null) =>
-      partOf(await spares(frames, shelf({ PAIR: { onHand: 0, onOrder: 50, dueOn, leadTime: 30 } }), { own }), "PAIR")
-        .orderNow;
-    expect(await with_("2021-01-20")).toBe(false);
-    expect(await with_(null)).toBe(false);
-    expect(await with_("2021-12-01")).toBe(true);
+      partOf(await spares(frames, shelf({ PAIR: { onHand: 0, onOrder: 50, dueOn, leadTime: 30 } }), { own }), "PAIR");
+    expect(await with_("2021-01-20")).toMatchObject({ orderNow: false, position: 50 });
+    expect(await with_(null)).toMatchObject({ orderNow: false, position: 50 });
+    expect(await with_("2021-12-01")).toMatchObject({ orderNow: true, position: 0 });
   });
 
   it("says what is missing: a stock, a lead time; and takes a stock below nothing as owed", async () => {

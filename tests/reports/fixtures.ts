@@ -977,6 +977,7 @@ export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
     cautions: [],
     compared: comparedOf(),
     builds: [],
+    spares: null,
     ...more,
   };
 }
