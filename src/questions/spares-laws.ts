@@ -1,5 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import type { IntervalLives } from "../stats/lives.ts";
+import { drawnGamma } from "../stats/random/drawn-gamma.ts";
+import { streamOf } from "../stats/random/stream.ts";
 import type { SlotLaws } from "../stats/spares/opening-fleet.ts";
 import { type WeibullDraws, weibullDraws } from "../stats/spares/weibull-draws.ts";
 import { type WeibullPrior, weibullPosterior } from "../stats/spares/weibull-posterior.ts";
@@ -13,13 +15,17 @@ const ENOUGH = 5;
 /** Failures from which what is usual counts for nothing any more, and the normal law about the fit is as good as the exact one. */
 const MANY = 200;
 
-/** Shapes of bearings, seals and sleeves, which few failures are helped by: 95 in 100 lie between 0.56 and 4. Common practice, no source. */
-const USUAL = { shape: 1.5, logShapeSd: 0.5 };
-/** Failures by the mean age of its lives that a slot which has not failed yet is taken to have had: half a one, as for a rate. */
-const UNSEEN = 0.5;
+/**
+ * What few failures are helped by. Shapes of bearings, seals and sleeves: 95 in 100 lie between 0.56 and 4; common practice, no source. A slot
+ * that has not failed yet is taken to have failed half a time by the mean age of its lives, as for a rate.
+ */
+const USUAL: WeibullPrior = { shape: 1.5, logShapeSd: 0.5, failures: 0.5 };
+/** Plans may be kept to the day or hardly. Frames that were never opened for another reason are not going to be: that is no matter of luck. */
+const PLANNED: WeibullPrior = { shape: 2, logShapeSd: 1, failures: 0 };
 
 /** Chance that a slot is renewed when its frame opens for another reason, where none was ever opened so: makers advise it. Common practice, no source. */
-const RENEWED_UNSEEN = 1;
+const RENEWED_UNSEEN: Renewed = { renewed: 1, opened: 1 };
+const ALWAYS = RENEWED_UNSEEN;
 
 /** What a slot's law is called that opens frames for other reasons than a slot that failed: planned ones, and those that name none. */
 export const OTHERWISE = "opened for another reason";
@@ -51,6 +57,7 @@ export async function fleetLaws(connection: DuckDBConnection, asked: LawsAsked):
   const shape = new Float64Array(draws * fleets.length * all.length);
   const scale = new Float64Array(shape.length).fill(Number.POSITIVE_INFINITY);
   const restart = new Float64Array(fleets.length * all.length);
+  const restarts = new Float64Array(shape.length);
   const told: SparesLaw[] = [];
   let [lives, failed] = [0, 0];
   for (const [at, slot] of all.entries()) {
@@ -58,7 +65,9 @@ export async function fleetLaws(connection: DuckDBConnection, asked: LawsAsked):
     for (const [nth, law] of slotLaws(own, { ...asked, slot: at, isOtherwise: slot === OTHERWISE }).entries()) {
       const fleet = fleets[nth]!;
       const place = nth * all.length + at;
-      restart[place] = slot === OTHERWISE ? 1 : (renewed.get(keyOf(fleet, slot)) ?? RENEWED_UNSEEN);
+      const share = slot === OTHERWISE ? ALWAYS : (renewed.get(keyOf(fleet, slot)) ?? RENEWED_UNSEEN);
+      restart[place] = share.renewed / share.opened;
+      put(restarts, drawnShares(share, seedOf(asked.seed, nth, all.length + at), draws), place, restart.length);
       put(shape, law.drawn.shape, place, restart.length);
       put(scale, law.drawn.scale, place, restart.length);
       const { rows = 0, failed: ended = 0 } = own[nth] ?? {};
@@ -75,7 +84,7 @@ export async function fleetLaws(connection: DuckDBConnection, asked: LawsAsked):
       });
     }
   }
-  return { laws: { shape, scale, restart }, told, lives, failed };
+  return { laws: { shape, scale, restart, restarts }, told, lives, failed };
 }
 
 /** The law of one slot in each fleet. */
@@ -83,8 +92,7 @@ function slotLaws(
   own: (Group | undefined)[],
   { seed, slot, draws, isOtherwise }: { seed: number; slot: number; draws: number; isOtherwise: boolean },
 ): Drawn[] {
-  // Frames that were never opened for another reason are not going to be: that is no matter of luck.
-  const prior = { ...USUAL, failures: isOtherwise ? 0 : UNSEEN };
+  const prior = isOtherwise ? PLANNED : USUAL;
   const shared = sharedLaw(own, seedOf(seed, -1, slot), draws, prior);
   return own.map((group, nth) => ownLaw(group, seedOf(seed, nth, slot), draws, prior) ?? shared);
 }
@@ -178,17 +186,32 @@ async function groupsOf(connection: DuckDBConnection, { fleet }: LawsAsked): Pro
   return groups;
 }
 
-async function renewedShares(connection: DuckDBConnection): Promise<Map<string, number>> {
-  const found = await columns(
-    connection,
-    "select fleet, slot, renewed / opened as share from renewed where opened > 0",
-    {
-      fleet: "text",
-      slot: "text",
-      share: "number",
-    },
+/** How often a slot that had not failed was renewed, of the frames opened. */
+type Renewed = { renewed: number; opened: number };
+
+async function renewedShares(connection: DuckDBConnection): Promise<Map<string, Renewed>> {
+  const found = await columns(connection, "select fleet, slot, opened, renewed from renewed where opened > 0", {
+    fleet: "text",
+    slot: "text",
+    opened: "integer",
+    renewed: "integer",
+  });
+  return new Map(
+    found.fleet.map((fleet, row) => [
+      keyOf(fleet, found.slot[row]!),
+      { renewed: found.renewed[row]!, opened: found.opened[row]! },
+    ]),
   );
-  return new Map(found.fleet.map((fleet, row) => [keyOf(fleet, found.slot[row]!), found.share[row]!]));
+}
+
+/** The share as well as it is known: a beta variable about it. What was always done, or never, is a rule and goes on. */
+function drawnShares({ renewed, opened }: Renewed, seed: number, draws: number): Float64Array {
+  if (renewed === 0 || renewed === opened) return new Float64Array(draws).fill(renewed / opened);
+  return Float64Array.from({ length: draws }, (_, draw) => {
+    const stream = streamOf(seed, draw);
+    const [yes, no] = [drawnGamma(renewed, stream), drawnGamma(opened - renewed, stream)];
+    return yes / (yes + no);
+  });
 }
 
 function keyOf(fleet: string, slot: string): string {

@@ -30,6 +30,8 @@ export type SlotLaws = {
   scale: Float64Array;
   /** Chance that a slot restarts when its unit opens for another reason, groups x slots: 1 for what is always replaced. A slot that failed restarts always. */
   restart: Float64Array;
+  /** The same as drawn, laws x groups x slots, where how well they are known is to count; else all draws have those of `restart`. */
+  restarts?: Float64Array;
 };
 
 /** @throws RangeError for a fleet or laws that don't fit together */
@@ -72,8 +74,11 @@ export function checkOpeningFleet(
     "a unit leaves before it is there",
   );
   needAmounts({ delay: fleet.delay ?? rate });
+  need((laws.restarts ?? laws.shape).length === laws.shape.length, "drawn restart chances are not as many as laws");
   need(
-    laws.restart.every((chance) => chance >= 0 && chance <= 1),
+    [laws.restart, laws.restarts ?? laws.restart].every((chances) =>
+      chances.every((chance) => chance >= 0 && chance <= 1),
+    ),
     "a restart chance is not in [0, 1]",
   );
   need(

@@ -47,10 +47,12 @@ export function unitRunner(
   const logAge = age.map(Math.log);
   const logEndAge = age.map((hours, at) => Math.log(hours + months * rate[Math.floor(at / slots)]!));
   const logMiddle = rate.map((hours) => Math.log(hours * months));
+  const restarts = laws.restarts ?? laws.restart;
   const restart = laws.restart.map((chance) => chance * ALWAYS);
-  const isPartial = Uint8Array.from({ length: size / slots }, (_, one) =>
-    laws.restart.subarray(one * slots, (one + 1) * slots).some((chance) => chance > 0 && chance < 1) ? 1 : 0,
-  );
+  const isPartial = new Uint8Array(size / slots);
+  for (let at = 0; at < restarts.length; at++) {
+    if (restarts[at]! > 0 && restarts[at]! < 1) isPartial[Math.floor((at % size) / slots)] = 1;
+  }
   const shape = new Float64Array(size);
   const inverse = new Float64Array(size);
   const logScale = new Float64Array(size);
@@ -64,6 +66,7 @@ export function unitRunner(
       shape[at] = laws.shape[set * size + at]!;
       inverse[at] = 1 / shape[at]!;
       logScale[at] = Math.log(laws.scale[set * size + at]!);
+      if (laws.restarts !== undefined) restart[at] = laws.restarts[set * size + at]! * ALWAYS;
     }
   };
 

@@ -1,6 +1,6 @@
-import normalQuantile from "@stdlib/stats-base-dists-normal-quantile";
 import { checkedLives } from "../check-lives.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
+import { drawnGamma } from "../random/drawn-gamma.ts";
 import { streamOf } from "../random/stream.ts";
 import { checkedAmount, checkedWhole } from "./check-chances.ts";
 import type { WeibullDraws } from "./weibull-draws.ts";
@@ -51,7 +51,7 @@ export function weibullPosterior(
   for (let draw = 0; draw < draws; draw++) {
     const stream = streamOf(seed, draw);
     const { logShape, logSum } = at(marginal, stream.uniform());
-    const hazard = gammaOf(events, stream) / Math.exp(logSum);
+    const hazard = drawnGamma(events, stream) / Math.exp(logSum);
     const shape = Math.exp(logShape);
     drawn.shape[draw] = shape;
     drawn.scale[draw] = events === 0 ? Number.POSITIVE_INFINITY : scaleOf(ages.typical, hazard, shape);
@@ -151,26 +151,4 @@ function at({ logShape, upTo, logSum }: Marginal, share: number): { logShape: nu
   const part = width > 0 ? (share - upTo[low]!) / width : 0.5;
   const between = (column: Float64Array) => column[low]! + part * (column[high]! - column[low]!);
   return { logShape: between(logShape), logSum: between(logSum) };
-}
-
-/**
- * A draw of a gamma variable of unit scale by squeeze and rejection; below a shape of 1 from the next shape, times a power of a uniform.
- * @see G. Marsaglia & W. W. Tsang, ACM Trans. Mathematical Software 26 (2000) 363-372
- */
-function gammaOf(shape: number, stream: { uniform(): number }): number {
-  if (shape === 0) return 0;
-  if (shape < 1) return gammaOf(shape + 1, stream) * positive(stream) ** (1 / shape);
-  const d = shape - 1 / 3;
-  const c = 1 / Math.sqrt(9 * d);
-  for (;;) {
-    const normal = normalQuantile(positive(stream), 0, 1);
-    const cube = (1 + c * normal) ** 3;
-    if (cube > 0 && Math.log(positive(stream)) < (normal * normal) / 2 + d * (1 - cube + Math.log(cube))) {
-      return d * cube;
-    }
-  }
-}
-
-function positive(stream: { uniform(): number }): number {
-  return Math.max(stream.uniform(), Number.EPSILON / 2);
 }
