@@ -23,9 +23,9 @@ const NUMBER = /^(TINYINT|SMALLINT|INTEGER|BIGINT|UTINYINT|USMALLINT|UINTEGER|FL
 export async function openPlainTable(folder: string, file: string): Promise<OpenPlainTable> {
   const path = resolve(folder, file);
   if (!existsSync(path))
-    throw new UserError(`Cannot read ${path}: there is no such file; name a csv or parquet file after --from`);
+    throw new UserError(`Cannot read ${path}: there is no such file; name a csv or parquet file that is there`);
   if (statSync(path).isDirectory())
-    throw new UserError(`Cannot read ${path}: it is a folder; name a csv or parquet file after --from`);
+    throw new UserError(`Cannot read ${path}: it is a folder; name a csv or parquet file in it`);
   if (statSync(path).size === 0) throw new UserError(`Cannot read ${path}: the file is empty; it needs one header row`);
   const instance = await DuckDBInstance.create(":memory:");
   const connection = await instance.connect();

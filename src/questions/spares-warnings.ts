@@ -1,15 +1,24 @@
 import type { SparesAnswer } from "./spares-answer.ts";
 import type { ServingFleet } from "./spares-fleet.ts";
 import type { Kits } from "./spares-kits.ts";
+import type { ShelfList } from "./spares-scope.ts";
 import { allOf, count } from "./wording.ts";
 
 /** Parts named in a warning. */
 const NAMED = 5;
 
 /** What to be careful of in a forecast. */
-export function sparesWarnings(answer: SparesAnswer, serving: ServingFleet, kits: Kits): string[] {
+export function sparesWarnings(
+  answer: SparesAnswer,
+  serving: ServingFleet,
+  { kits, shelf, fleet }: { kits: Kits; shelf: ShelfList; fleet: string | undefined },
+): string[] {
   return [
     ...listWarnings(answer),
+    ...shelfWarnings(answer, shelf),
+    ...(fleet !== undefined && answer.parts.some(({ stock }) => stock !== null)
+      ? ["the stock is that of the whole shop, and the use that of one fleet: others draw on the same shelf"]
+      : []),
     ...knownWarnings(serving),
     ...lawWarnings(answer),
     ...(kits.guessed.length === 0
@@ -43,6 +52,20 @@ function listWarnings({ parts }: SparesAnswer): string[] {
       ? []
       : [`the stock list says less than nothing of ${named(negative)}: count again; they are taken as owed`]),
   ];
+}
+
+/** What lies on the shelf and goes into no frame: a number written otherwise, or money that does nothing. */
+function shelfWarnings({ parts }: SparesAnswer, shelf: ShelfList): string[] {
+  const taken = new Set(parts.map(({ part }) => part));
+  const idle = [...shelf.parts].filter(
+    ([part, { onHand, replacedBy }]) =>
+      (onHand ?? 0) > 0 && !taken.has(part) && !(replacedBy !== null && taken.has(replacedBy)),
+  );
+  return idle.length === 0
+    ? []
+    : [
+        `no kit takes ${named(idle.map(([part]) => part))}, on the shelf all the same: is the number another under kits:, or is it stock that nothing needs?`,
+      ];
 }
 
 function named(parts: string[]): string {

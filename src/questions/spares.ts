@@ -74,7 +74,10 @@ export async function askSpares(
     answer.whatIf = whatIfOf(changed, standingOf(changed.reading, { ...asked, lead: question.whatIf.lead_time_days }));
   }
   answer.answer = sparesSentence(answer);
-  answer.warnings = [...sourceWarnings(source), ...sparesWarnings(answer, serving, kits)];
+  answer.warnings = [
+    ...sourceWarnings(source),
+    ...sparesWarnings(answer, serving, { kits, shelf, fleet: question.fleet }),
+  ];
   return answer;
 }
 

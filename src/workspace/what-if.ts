@@ -12,13 +12,17 @@ const WhatIfFile = z
     /** Frames that come, new, or go, by fleet. */
     frames: z.record(z.string(), z.int("frames are a whole number, below 0 of those that go")).optional(),
     /** Running time by so many times, of all fleets or by fleet. */
-    duty: z.union([factor, z.record(z.string(), factor)]).optional(),
+    duty: z
+      .union([factor, z.record(z.string(), factor)], "duty is a factor above 0, as 1.2, or one for each fleet")
+      .optional(),
     /** Frames built to this end play, in the unit in which the workspace shows lengths. */
     end_play: z.number().positive("end_play is above 0").optional(),
     /** All frames with this lube. */
     lube: z.enum(["oil_bath", "grease"]).optional(),
     /** Lead time in days, of all parts or by part. */
-    lead_time_days: z.union([days, z.record(z.string(), days)]).optional(),
+    lead_time_days: z
+      .union([days, z.record(z.string(), days)], "lead_time_days is a number of days, or one for each part")
+      .optional(),
     /** Frames rebuilt at this age on the clock, if they have not failed before. */
     planned_age: z.number().positive("planned_age is above 0").optional(),
   })

@@ -249,6 +249,20 @@ describe("askSpares(): stock", () => {
     expect(owed.warnings).toContainEqual(expect.stringContaining("less than nothing of PAIR"));
   });
 
+  it("says what lies on the shelf and goes into no frame", async () => {
+    const list = shelf({
+      PAIR: { onHand: 1, leadTime: 30 },
+      OLD: { onHand: 4, replacedBy: "PAIR" },
+      ODD: { onHand: 2 },
+      NONE: { onHand: 0 },
+    });
+    const { warnings } = await spares(frames, list, { own });
+    expect(warnings).toContainEqual(expect.stringContaining("no kit takes ODD, on the shelf all the same"));
+    expect((await spares(frames, { ...list, fleet: "saltmere" }, { own })).warnings).toContainEqual(
+      expect.stringContaining("others draw on the same shelf"),
+    );
+  });
+
   it("uses up what a part takes the place of", async () => {
     const list = shelf({ PAIR: { onHand: 1, leadTime: 30 }, OLD: { onHand: 4, replacedBy: "PAIR" } });
     expect(partOf(await spares(frames, list, { own }), "PAIR").stock).toMatchObject({ onHand: 5 });
