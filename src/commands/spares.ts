@@ -1,8 +1,12 @@
 import { resolve } from "node:path";
+import type { DuckDBConnection } from "@duckdb/node-api";
 import { Command, InvalidArgumentError, Option } from "commander";
 import { UserError } from "../errors.ts";
+import type { SparesAnswer } from "../questions/spares-answer.ts";
 import type { SparesQuestion } from "../questions/spares-scope.ts";
+import type { Configuration } from "../workspace/configuration.ts";
 import { withRecords } from "./open-records.ts";
+import type { AnswerTable } from "./print-answer.ts";
 import { day, level, whole } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
@@ -17,6 +21,7 @@ type SparesOptions = {
   replace?: true;
   costs?: [number, number];
   whatIf?: string;
+  backtest?: true;
   draws: number;
   seed: number;
   level: number;
@@ -57,12 +62,16 @@ export function sparesCommand(around: Surroundings): Command {
       "--what-if <file>",
       "the same were something otherwise, beside: a YAML file of frames, duty, end_play, lube, lead_time_days, planned_age",
     )
+    .option(
+      "--backtest",
+      "past forecasts of a year, every three months, held against what was used, beside three plain forecasts from past use alone",
+    )
     .addOption(new Option("--draws <number>", "futures that are drawn").argParser(between(100, 100_000)).default(2000))
     .addOption(new Option("--seed <number>", "seed of what is drawn at random").argParser(whole).default(1))
     .option("--level <share>", "confidence level of the limits", level, 0.95)
     .option("--json", "print the answer as JSON")
     .option("--csv <file>", "write the table of the answer to a CSV file");
-  return command.action(async ({ stock, replace, costs: asked, whatIf, ...options }: SparesOptions) => {
+  return command.action(async ({ stock, replace, costs: asked, whatIf, backtest, ...options }: SparesOptions) => {
     if (asked !== undefined && replace === undefined) {
       throw new UserError("Cannot use --costs: they are weighed for planned ages; add --replace or leave it out", 2);
     }
@@ -81,13 +90,48 @@ export function sparesCommand(around: Surroundings): Command {
       steps: (clock: "hours" | "days") => [`40_studied_${clock}`],
       installations: true,
     };
-    const answer = await withRecords(around, command, { ...options, by: [] }, study, (connection, source, clock) => {
-      if (source.kind === "table") throw new TypeError("spares are not asked of a plain table");
-      const question: SparesQuestion = { ...options, ...more, clock };
-      return askSpares(connection, question, source);
-    });
-    await printAnswer(around, answer, () => sparesTable(answer), options);
+    const answer = await withRecords(
+      around,
+      command,
+      { ...options, by: [] },
+      study,
+      async (connection, source, clock) => {
+        if (source.kind === "table") throw new TypeError("spares are not asked of a plain table");
+        const question: SparesQuestion = { ...options, ...more, clock };
+        const present = await askSpares(connection, question, source);
+        if (backtest === undefined) return present;
+        return replayed(around, connection, present, { question, configuration: source.configuration });
+      },
+    );
+    const tableOf = await tableWith(answer.backtest);
+    await printAnswer(around, answer, () => tableOf(sparesTable(answer)), options);
   });
+}
+
+/** The answer with its backtest, which takes a second or so an origin. */
+async function replayed(
+  around: Surroundings,
+  connection: DuckDBConnection,
+  answer: SparesAnswer,
+  asked: { question: SparesQuestion; configuration: Configuration },
+): Promise<SparesAnswer> {
+  const [{ withBacktest }, { showProgress }] = await Promise.all([
+    import("../questions/spares-backtest.ts"),
+    import("./progress.ts"),
+  ]);
+  const progress = await showProgress(around, "replaying");
+  try {
+    return await withBacktest(connection, answer, { ...asked, onStep: progress.step });
+  } finally {
+    progress.stop();
+  }
+}
+
+/** Puts the table of a backtest, where there is one, before that of the forecast. */
+async function tableWith(backtest: SparesAnswer["backtest"]): Promise<(table: AnswerTable) => AnswerTable> {
+  if (backtest === null) return (table) => table;
+  const { backtestTable } = await import("./spares-backtest-table.ts");
+  return (table) => backtestTable(backtest, table);
 }
 
 async function stockList(around: Surroundings, file: string) {

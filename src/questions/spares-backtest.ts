@@ -3,6 +3,7 @@ import { deriveLives } from "../lives/derive-lives.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
+import type { SparesAnswer } from "./spares-answer.ts";
 import type { SparesBacktest } from "./spares-backtest-answer.ts";
 import { type ReplayedOrigin, replayFleet } from "./spares-backtest-origin.ts";
 import { LEVELS, scoredSeries } from "./spares-backtest-scores.ts";
@@ -20,6 +21,22 @@ export type BacktestAsked = {
   /** Told before each origin, and after the last. */
   onStep?: (done: number, total: number, what: string) => void;
 };
+
+/** A forecast with how past ones did, which its answer begins with. The connection is as `sparesBacktest` leaves it. */
+export async function withBacktest(
+  connection: DuckDBConnection,
+  answer: SparesAnswer,
+  asked: Omit<BacktestAsked, "asOf" | "titles">,
+): Promise<SparesAnswer> {
+  const titles = new Map(answer.parts.map(({ part, title }) => [part, title]));
+  const backtest = await sparesBacktest(connection, { ...asked, titles, asOf: answer.asOf ?? "" });
+  return {
+    ...answer,
+    answer: `${backtest.answer} ${answer.answer}`,
+    warnings: [...answer.warnings, ...backtest.warnings],
+    backtest,
+  };
+}
 
 /**
  * Past forecasts against what was used: at each origin lives are derived as they were known then, laws fitted anew, and 12 months
