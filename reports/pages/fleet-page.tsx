@@ -1,5 +1,5 @@
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import { benchPage, buildsPage, INDEX_PAGE, offendersPage } from "../../src/report/page-names.ts";
+import { benchPage, buildsPage, INDEX_PAGE, offendersPage, SPARES_PAGE } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Basis } from "../parts/basis.tsx";
 import { Careful } from "../parts/careful.tsx";
@@ -52,6 +52,12 @@ export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOv
       </Section>
       <Section {...rebuilds}>
         <RebuildSection answer={fleet.intervals} slots={fleet.slots} level={fleet.intervals.level} />
+        {input.spares !== null && (
+          <p>
+            <a href={SPARES_PAGE}>Spares</a>: what these rebuilds and those of all other fleets will use, and what to
+            order when.
+          </p>
+        )}
       </Section>
       <Section {...offenders}>
         {[fleet.offenders.unit.answer, fleet.offenders.position.answer].map((sentence) => (

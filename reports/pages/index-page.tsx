@@ -1,5 +1,5 @@
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
-import { benchPage, buildsPage, fleetPage, lifePage, offendersPage } from "../../src/report/page-names.ts";
+import { benchPage, buildsPage, fleetPage, lifePage, offendersPage, SPARES_PAGE } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
@@ -15,6 +15,7 @@ import { offenderSentences } from "../text/offender-sentences.ts";
 
 const SECTIONS = [
   { id: "fleets", title: "Fleets" },
+  { id: "spares", title: "Spares" },
   { id: "compare", title: "Side by side" },
   { id: "accounting", title: "Data accounting" },
   { id: "cautions", title: "Cautions" },
@@ -24,15 +25,17 @@ const LISTED = { dated: "yes", undated: "undated", none: "no" } as const;
 
 /** The way in: every fleet with its answers, and all of them side by side. */
 export function IndexPage({ input }: { input: ReportInput }) {
-  const [fleets, compare, accounting, cautions] = SECTIONS;
-  const { asOf } = input;
+  const [fleets, shelf, compare, accounting, cautions] = SECTIONS;
+  const { asOf, spares } = input;
   return (
     <PageFrame
       input={input}
       title={input.title}
       over="Report on rebuilds"
       cells={[["Fleets", String(input.fleets.length)]]}
-      sections={SECTIONS.filter((section) => section !== compare || asOf !== null)}
+      sections={SECTIONS.filter(
+        (section) => (section !== compare || asOf !== null) && (section !== shelf || spares !== null),
+      )}
     >
       <Section {...fleets}>
         {input.fleets.length === 0 && <p>{input.audit.noLives ?? "No fleet is on record."}</p>}
@@ -59,6 +62,14 @@ export function IndexPage({ input }: { input: ReportInput }) {
           </article>
         ))}
       </Section>
+      {spares !== null && (
+        <Section {...shelf}>
+          <p>{spares.answer}</p>
+          <p>
+            <a href={SPARES_PAGE}>What to order, and what all fleets together will use</a>
+          </p>
+        </Section>
+      )}
       {asOf !== null && (
         <Section {...compare}>
           <SideBySide input={input} asOf={asOf} />

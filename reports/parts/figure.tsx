@@ -33,12 +33,48 @@ export function Figure({ title, spec, size, table, open, children }: FigureProps
         </strong>{" "}
         {children}
       </figcaption>
-      <div class="chart">
-        <div class="chart-still" dangerouslySetInnerHTML={{ __html: svg }} />
-        <div class="chart-live" role="img" aria-label={String(spec.description)} />
-        <script type="application/json" dangerouslySetInnerHTML={{ __html: jsonIsland(spec) }} />
-      </div>
+      <Chart spec={spec} svg={svg} />
       {open || table.rows.length <= SHORT ? <DataTable {...data} /> : <FoldedTable table={data} />}
     </figure>
+  );
+}
+
+type PanelsProps = Omit<FigureProps, "spec" | "size" | "open"> & {
+  panels: { title: string; words: string; spec: TopLevelSpec }[];
+};
+
+/** Small charts of one kind side by side, each under its own title, with one caption and one table. */
+export function PanelsFigure({ title, panels, table, children }: PanelsProps) {
+  const { id, number, svgs } = useContext(FiguresOfPage).addPanels(panels.map(({ spec }) => spec));
+  return (
+    <figure id={id} class="wide">
+      <figcaption>
+        <strong>
+          <span class="number">Figure {number}.</span> {title}.
+        </strong>{" "}
+        {children}
+      </figcaption>
+      <div class="panels">
+        {panels.map((panel, at) => (
+          <div key={panel.title} class="panel">
+            <p class="panel-title">
+              <strong>{panel.title}</strong> {panel.words}
+            </p>
+            <Chart spec={panel.spec} svg={svgs[at] ?? ""} />
+          </div>
+        ))}
+      </div>
+      <FoldedTable table={{ caption: `Figures behind figure ${number}: ${title}`, ...table }} />
+    </figure>
+  );
+}
+
+function Chart({ spec, svg }: { spec: TopLevelSpec; svg: string }) {
+  return (
+    <div class="chart">
+      <div class="chart-still" dangerouslySetInnerHTML={{ __html: svg }} />
+      <div class="chart-live" role="img" aria-label={String(spec.description)} />
+      <script type="application/json" dangerouslySetInnerHTML={{ __html: jsonIsland(spec) }} />
+    </div>
   );
 }

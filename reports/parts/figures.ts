@@ -3,6 +3,8 @@ import type { TopLevelSpec } from "vega-lite";
 
 /** Widths at which the drawn charts are made: half a page and a whole one, of A4. */
 const WIDTHS = { half: 370, wide: 760 } as const;
+/** Width of one of several small charts side by side. */
+const PANEL_WIDTH = 240;
 
 export type FigureSize = keyof typeof WIDTHS;
 
@@ -14,6 +16,7 @@ export type WantedFigure = { id: string; spec: TopLevelSpec; width: number; labe
  */
 export class Figures {
   readonly wanted: WantedFigure[] = [];
+  #figures = 0;
   readonly drawings: ReadonlyMap<string, string>;
 
   constructor(drawings: ReadonlyMap<string, string> = new Map()) {
@@ -21,10 +24,22 @@ export class Figures {
   }
 
   add(spec: TopLevelSpec, size: FigureSize): { id: string; number: number; svg: string } {
-    const number = this.wanted.length + 1;
-    const id = `figure-${number}`;
-    this.wanted.push({ id, spec, width: WIDTHS[size], label: String(spec.description ?? "") });
-    return { id, number, svg: this.drawings.get(id) ?? "" };
+    this.#figures++;
+    const id = `figure-${this.#figures}`;
+    return { id, number: this.#figures, svg: this.#want(id, spec, WIDTHS[size]) };
+  }
+
+  /** Several small charts that are one figure. */
+  addPanels(specs: TopLevelSpec[]): { id: string; number: number; svgs: string[] } {
+    this.#figures++;
+    const id = `figure-${this.#figures}`;
+    const svgs = specs.map((spec, at) => this.#want(`${id}-${at + 1}`, spec, PANEL_WIDTH));
+    return { id, number: this.#figures, svgs };
+  }
+
+  #want(id: string, spec: TopLevelSpec, width: number): string {
+    this.wanted.push({ id, spec, width, label: String(spec.description ?? "") });
+    return this.drawings.get(id) ?? "";
   }
 }
 

@@ -3,6 +3,9 @@ import { createHash } from "node:crypto";
 export const INDEX_PAGE = "index.html";
 export const DATA_QUALITY_PAGE = "data-quality.html";
 export const METHODS_PAGE = "methods.html";
+export const SPARES_PAGE = "spares.html";
+/** The list of what to order, beside the page of spares. */
+export const SPARES_ORDER = { csv: "spares-order.csv", workbook: "spares-order.xlsx" } as const;
 export const STYLE_SHEET = "assets/report.css";
 export const CHART_SCRIPT = "assets/charts.js";
 /** Licence texts of the packages in the chart script. */

@@ -1,0 +1,104 @@
+import type { Clock } from "../../src/questions/answer.ts";
+import { shareWords } from "../../src/questions/bench-sentence.ts";
+import type { PlannedAge, PlannedAges, SparesAnswer } from "../../src/questions/spares-answer.ts";
+import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
+import { plannedAgeCost } from "../charts/planned-age-cost.ts";
+import { capitalised } from "../text/capitalised.ts";
+import { percentOf } from "../text/percent-of.ts";
+import { type Cell, DataTable } from "./data-table.tsx";
+import { PanelsFigure } from "./figure.tsx";
+
+/** Planned ages that are drawn: those that save most. */
+const MOST = 12;
+
+/** Whether a rebuild at a planned age costs less than to wait for the failure: curves of cost where it does, else a plain "don't". */
+export function SparesPlanned({ answer }: { answer: SparesAnswer }) {
+  const { replace, clock, level } = answer;
+  if (replace === null) {
+    return (
+      <p>
+        The workspace names no costs, so planned ages are not weighed; give them in <code>framelife.yaml</code> under{" "}
+        <code>costs:</code>.
+      </p>
+    );
+  }
+  const { costs, rows } = replace;
+  const worth = rows
+    .filter((row) => row.worth && row.curve.length > 0)
+    .toSorted((one, two) => (two.aYear?.estimate ?? 0) - (one.aYear?.estimate ?? 0));
+  return (
+    <>
+      <p>
+        {`A planned rebuild costs ${money(costs.planned, costs)}, one after a failure ${money(costs.unplanned, costs)} (${costs.source}).`}
+      </p>
+      {worth.length > 0 && <Curves rows={worth} costs={costs} clock={clock} level={level} />}
+      <Waiting rows={rows.filter((row) => !row.worth)} />
+    </>
+  );
+}
+
+type Costs = PlannedAges["costs"];
+
+function Curves({ rows, costs, clock, level }: { rows: PlannedAge[]; costs: Costs; clock: Clock; level: number }) {
+  const shown = rows.slice(0, MOST);
+  const unit = unitOf(clock);
+  return (
+    <PanelsFigure
+      title="Cost of running by the age of a planned rebuild"
+      panels={shown.map((row) => ({
+        title: titleOf(row),
+        words: `best at ${inWords(row.age!)}${unit}`,
+        spec: plannedAgeCost({ ...row, title: titleOf(row), unit, currency: costs.currency }),
+      }))}
+      table={{
+        columns: [
+          { title: "Slot" },
+          ...[
+            `Planned age (${unit.trim()})`,
+            `Saves, with ${percentOf(level)} limits`,
+            `A year${inCurrency(costs)}`,
+            "Chance that it saves",
+          ].map((title) => ({ title, figures: true })),
+        ],
+        rows: rows.map((row): Cell[] => [
+          titleOf(row),
+          row.bestAge === null ? inWords(row.age!) : withLimits({ estimate: row.age, ...row.bestAge }, ""),
+          shareWords(row.saving!),
+          withLimits(row.aYear!, ""),
+          row.chanceOfSaving === null ? null : percentOf(row.chanceOfSaving),
+        ]),
+      }}
+    >
+      {`Money for ${perWords(clock)} of running, against the age at which frames are rebuilt if they have not failed before; the dot is the best age, the broken line what waiting for failures costs.`}
+      {rows.length > shown.length && ` The ${MOST} of ${count(rows.length, "slot")} that save most are drawn.`}
+    </PanelsFigure>
+  );
+}
+
+function perWords(clock: Clock): string {
+  return clock === "hours" ? "1,000 hours" : "100 days";
+}
+
+/** Where planning is not worth it, and why; slots of one fleet and reason together. */
+function Waiting({ rows }: { rows: PlannedAge[] }) {
+  if (rows.length === 0) return null;
+  return (
+    <DataTable
+      caption="Don't plan an age; wait for the failure"
+      columns={[{ title: "Slot" }, { title: "Failed", figures: true }, { title: "Why" }]}
+      rows={rows.map((row): Cell[] => [titleOf(row), row.failed, `Don't: ${row.reason ?? "it costs more"}`])}
+    />
+  );
+}
+
+function titleOf({ fleet, slot }: PlannedAge): string {
+  return `${capitalised(slot === "frame" ? "whole frame" : slot.replaceAll("_", " "))}, ${fleet}`;
+}
+
+function money(amount: number, costs: Costs): string {
+  return `${inWords(amount)}${costs.currency === null ? "" : ` ${costs.currency}`}`;
+}
+
+function inCurrency({ currency }: Costs): string {
+  return currency === null ? "" : ` (${currency})`;
+}
