@@ -7,6 +7,9 @@ import { CHART_CONFIG } from "./chart-theme.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const HEIGHT = 150;
+/** Where words of rules stand: dots go from the upper left to the lower right. */
+const HEAD = 8;
+const FOOT = HEIGHT - 10;
 /** The rarest shortage that is drawn: of rarer ones the draws tell little. */
 export const RAREST = 0.005;
 const CHANCES = [1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01];
@@ -53,8 +56,8 @@ export function stockRisk({ part, stockOutRisk, position, reorderPoint, service 
         mark: { type: "rule", color: COLOURS.faint, strokeDash: [2, 2] },
         encoding: { y },
       },
-      ...standing({ at: reorderPoint, words: "hold", color: COLOURS.accent, row: 8 }, [from, to], x),
-      ...standing({ at: position, words: "there or due", color: COLOURS.ink, row: 23 }, [from, to], x),
+      ...standing({ at: reorderPoint, words: "hold", color: COLOURS.accent, row: HEAD }, [from, to], x),
+      ...standing({ at: position, words: "there or due", color: COLOURS.ink, row: FOOT }, [from, to], x),
       {
         data: { values: dots.map((dot) => ({ ...dot, words: oddsWords(dot.risk) })) },
         mark: { type: "point", filled: true, shape: "circle", size: 20, color: COLOURS.ink, opacity: 1 },
@@ -81,22 +84,17 @@ export function dotsOf(curve: SparesPart["stockOutRisk"]): SparesPart["stockOutR
 
 type Mark = { at: number | null; words: string; color: string; row: number };
 
-/** A rule at a stock with its words; one that lies beyond the axis is told at its edge. */
+/** A rule at a stock with its words; those of one that lies beyond the axis stand at its foot, where no dots are, with an arrow. */
 function standing({ at, words, color, row }: Mark, [from, to]: [number, number], x: Position): Layer[] {
   if (at === null) return [];
-  const right = at > (from + to) / 2;
   const beyond = at > to || at < from;
+  const right = !beyond && at > (from + to) / 2;
   const said = `${inWords(at)} ${words}`;
   const text = { type: "text", align: right ? "right" : "left", dx: right ? -4 : 4, fontSize: 11 } as const;
   const data = {
-    values: [
-      {
-        stock: Math.min(Math.max(at, from), to),
-        words: beyond ? (right ? `${said} ⟶` : `⟵ ${said}`) : said,
-      },
-    ],
+    values: [{ stock: beyond ? from : at, words: beyond ? (at > to ? `${said} ⟶` : `⟵ ${said}`) : said }],
   };
-  const encoding = { x, y: { value: row }, text: { field: "words" } } as const;
+  const encoding = { x, y: { value: beyond ? FOOT : row }, text: { field: "words" } } as const;
   return [
     ...(beyond ? [] : [{ data, mark: { type: "rule", color, strokeWidth: 1.25 }, encoding: { x } } as const]),
     { data, mark: { ...text, stroke: COLOURS.paper, strokeWidth: 4 }, encoding },

@@ -29,6 +29,7 @@ const SECTIONS = [
 /** What all fleets together will use, what to hold on one shelf, and what to order when. */
 export function SparesPage({ input, answer }: { input: ReportInput; answer: SparesAnswer }) {
   const [findings, order, use, risk, planned, past, laws, cautions] = SECTIONS;
+  const named = (fleet: string) => input.fleets.find(({ name }) => name === fleet)?.title ?? fleet;
   const known = answer.parts.length > 0;
   return (
     <PageFrame
@@ -56,13 +57,13 @@ export function SparesPage({ input, answer }: { input: ReportInput; answer: Spar
             <SparesRisk answer={answer} />
           </Section>
           <Section {...planned}>
-            <SparesPlanned answer={answer} />
+            <SparesPlanned answer={answer} named={named} />
           </Section>
           <Section {...past}>
             <SparesPast answer={answer} />
           </Section>
           <Section {...laws}>
-            <SparesLaws answer={answer} />
+            <SparesLaws answer={answer} named={named} />
           </Section>
         </>
       )}

@@ -2,12 +2,37 @@ import type { SparesAnswer } from "../../src/questions/spares-answer.ts";
 import { count, inWords, unitOf, wholePercent } from "../../src/questions/wording.ts";
 import { capitalised } from "../text/capitalised.ts";
 import type { Cell } from "./data-table.tsx";
-import { DataTable } from "./data-table.tsx";
+import { DataTable, FoldedTable } from "./data-table.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
 
+/** Laws that stand open. */
+const OPEN = 24;
+
 /** The laws by which lives run on, the frames that an exchange needs, and how often futures were drawn. */
-export function SparesLaws({ answer }: { answer: SparesAnswer }) {
+export function SparesLaws({ answer, named }: { answer: SparesAnswer; named: (fleet: string) => string }) {
   const { laws, basis, draws, seed, exchange, clock, service } = answer;
+  const table = {
+    caption: "Laws of the slots (Weibull)",
+    columns: [
+      { title: "Fleet" },
+      { title: "Slot" },
+      { title: "Shape", figures: true },
+      { title: `Scale (${unitOf(clock).trim()})`, figures: true },
+      { title: "Failed", figures: true },
+      { title: "Law of" },
+      { title: "Renewed when opened", figures: true },
+    ],
+    rows: laws.map(({ fleet, slot, shape, scale, failed, from, renewed }): Cell[] => [
+      named(fleet),
+      capitalised(slot.replaceAll("_", " ")),
+      inWords(shape),
+      scale === null ? "never fails" : inWords(scale),
+      failed,
+      from,
+      wholePercent(renewed),
+    ]),
+    trace: <RowsBehind command={answer.rows} />,
+  };
   return (
     <>
       <p>
@@ -18,28 +43,7 @@ export function SparesLaws({ answer }: { answer: SparesAnswer }) {
           {`A frame is in the shop for ${count(Math.round(exchange.turnaroundDays), "day")} in the middle, and ${inWords(exchange.openingsAMonth)} a month are opened: ${count(exchange.frames, "ready frame")} to exchange ${exchange.frames === 1 ? "keeps" : "keep"} a chance of ${inWords(100 * service)} % that one is there.`}
         </p>
       )}
-      <DataTable
-        caption="Laws of the slots (Weibull)"
-        columns={[
-          { title: "Fleet" },
-          { title: "Slot" },
-          { title: "Shape", figures: true },
-          { title: `Scale (${unitOf(clock).trim()})`, figures: true },
-          { title: "Failed", figures: true },
-          { title: "Law of" },
-          { title: "Renewed when opened", figures: true },
-        ]}
-        rows={laws.map(({ fleet, slot, shape, scale, failed, from, renewed }): Cell[] => [
-          fleet,
-          capitalised(slot.replaceAll("_", " ")),
-          inWords(shape),
-          scale === null ? "never fails" : inWords(scale),
-          failed,
-          from,
-          wholePercent(renewed),
-        ])}
-        trace={<RowsBehind command={answer.rows} />}
-      />
+      {laws.length > OPEN ? <FoldedTable table={table} /> : <DataTable {...table} />}
     </>
   );
 }

@@ -12,7 +12,7 @@ import { PanelsFigure } from "./figure.tsx";
 const MOST = 12;
 
 /** Whether a rebuild at a planned age costs less than to wait for the failure: curves of cost where it does, else a plain "don't". */
-export function SparesPlanned({ answer }: { answer: SparesAnswer }) {
+export function SparesPlanned({ answer, named }: { answer: SparesAnswer; named: FleetTitle }) {
   const { replace, clock, level } = answer;
   if (replace === null) {
     return (
@@ -31,15 +31,21 @@ export function SparesPlanned({ answer }: { answer: SparesAnswer }) {
       <p>
         {`A planned rebuild costs ${money(costs.planned, costs)}, one after a failure ${money(costs.unplanned, costs)} (${costs.source}).`}
       </p>
-      {worth.length > 0 && <Curves rows={worth} costs={costs} clock={clock} level={level} />}
-      <Waiting rows={rows.filter((row) => !row.worth)} />
+      {worth.length > 0 && <Curves rows={worth} named={named} costs={costs} clock={clock} level={level} />}
+      <Waiting rows={rows.filter((row) => !row.worth)} named={named} />
     </>
   );
 }
 
+/** Title of a fleet by its name. */
+type FleetTitle = (fleet: string) => string;
+
 type Costs = PlannedAges["costs"];
 
-function Curves({ rows, costs, clock, level }: { rows: PlannedAge[]; costs: Costs; clock: Clock; level: number }) {
+type CurvesProps = { rows: PlannedAge[]; named: FleetTitle; costs: Costs; clock: Clock; level: number };
+
+function Curves({ rows, named, costs, clock, level }: CurvesProps) {
+  const titleOf = ({ fleet, slot }: PlannedAge) => `${slotWords(slot)}, ${named(fleet)}`;
   const shown = rows.slice(0, MOST);
   const unit = unitOf(clock);
   return (
@@ -79,20 +85,35 @@ function perWords(clock: Clock): string {
   return clock === "hours" ? "1,000 hours" : "100 days";
 }
 
-/** Where planning is not worth it, and why; slots of one fleet and reason together. */
-function Waiting({ rows }: { rows: PlannedAge[] }) {
+/** Fleets named in a row. */
+const NAMED = 6;
+
+/** Where planning is not worth it, and why; fleets of one slot and reason together. */
+function Waiting({ rows, named }: { rows: PlannedAge[]; named: FleetTitle }) {
   if (rows.length === 0) return null;
+  const together = new Map<string, { slot: string; reason: string; fleets: string[] }>();
+  for (const { slot, fleet, reason = "it costs more" } of rows) {
+    const [why = "", detail] = reason.split(": ");
+    const key = JSON.stringify([slot, why]);
+    const row = together.get(key) ?? { slot, reason: why, fleets: [] };
+    row.fleets.push(detail === undefined ? named(fleet) : `${named(fleet)}: ${detail}`);
+    together.set(key, row);
+  }
   return (
     <DataTable
       caption="Don't plan an age; wait for the failure"
-      columns={[{ title: "Slot" }, { title: "Failed", figures: true }, { title: "Why" }]}
-      rows={rows.map((row): Cell[] => [titleOf(row), row.failed, `Don't: ${row.reason ?? "it costs more"}`])}
+      columns={[{ title: "Slot" }, { title: "Why" }, { title: "In" }]}
+      rows={[...together.values()].map(({ slot, reason, fleets }): Cell[] => [
+        slotWords(slot),
+        `Don't: ${reason}`,
+        { lines: fleets.length > NAMED ? [...fleets.slice(0, NAMED), `${fleets.length - NAMED} more`] : fleets },
+      ])}
     />
   );
 }
 
-function titleOf({ fleet, slot }: PlannedAge): string {
-  return `${capitalised(slot === "frame" ? "whole frame" : slot.replaceAll("_", " "))}, ${fleet}`;
+function slotWords(slot: string): string {
+  return capitalised(slot === "frame" ? "whole frame" : slot.replaceAll("_", " "));
 }
 
 function money(amount: number, costs: Costs): string {

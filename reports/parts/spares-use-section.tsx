@@ -18,7 +18,7 @@ export function SparesUse({ answer }: { answer: SparesAnswer }) {
   return (
     <>
       {axisTiers(shown, topOf).map(({ rows, top }, nth, tiers) => {
-        const ticks = roundTicks(top, 4);
+        const ticks = roundTicks(top, 5);
         const most = ticks.at(-1) ?? 1;
         return (
           <PanelsFigure

@@ -29,7 +29,7 @@ export function orderList(parts: SparesPart[]): OrderList {
   };
 }
 
-const FIGURES = new Set([2, 3, 4, 5, 9]);
+const FIGURES = new Set([2, 3, 4, 5, 7, 8, 9]);
 const BETWEEN = Array.from({ length: 7 }, () => "");
 
 /** What runs short soonest first; what nothing can be said of last. */
