@@ -1,4 +1,5 @@
 import { Command } from "commander";
+import type { CarryOptions } from "./carry-report.ts";
 import { namedFolder, settingsOf } from "./open-records.ts";
 import { printable } from "./printable.ts";
 import { showProgress } from "./progress.ts";
@@ -13,7 +14,14 @@ export function reportCommand(around: Surroundings): Command {
     )
     .option("--out <folder>", "folder for the pages, from the workspace", "report")
     .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day);
-  return command.action(async (options: { out: string; asOf?: string }) => {
+  command
+    .option("--single-file <file>", "also all pages in one HTML file, to mail")
+    .option("--pdf <file>", "also all pages as PDF, printed by a browser of the Chromium family on this machine")
+    .option("--browser <file>", "with --pdf: that browser's own file; found on the path if not given")
+    .option("--open", "open the pages when they are written");
+  return command.action(async (options: CarryOptions & { out: string; asOf?: string }) => {
+    const { carryReport, checkCarry } = await import("./carry-report.ts");
+    checkCarry(options);
     const workspace = await settingsOf(around, command);
     const [{ openStore }, { askOverview }, { askAudit }, { writePages, PAGE_EXAMPLES }] = await Promise.all([
       import("../store/open-store.ts"),
@@ -38,7 +46,8 @@ export function reportCommand(around: Surroundings): Command {
       });
       progress.stop();
       if (audit.noLives !== null) around.print(`${printable(audit.noLives)}\n`);
-      around.print(await writePages(around, workspace, overview, audit, options.out));
+      const written = await writePages(around, workspace, overview, audit, options.out);
+      around.print([written.says, ...(await carryReport(around.folder, written, options))].join("\n"));
       if (audit.noLives !== null) around.setStatus(audit.overLimit.length > 0 ? 3 : 1);
     } finally {
       progress.stop();

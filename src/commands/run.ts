@@ -29,7 +29,7 @@ export async function runWorkspace(
   const ingested = await ingestInto(around, workspace);
   const { overview, audit } = await answerAndKeep(around, workspace, named);
   const { writePages } = await import("./write-pages.ts");
-  const pages = await writePages(around, workspace, overview, audit, folder);
+  const { says: pages } = await writePages(around, workspace, overview, audit, folder);
   const answers = audit.noLives === null ? answersOf(overview) : [printable(audit.noLives)];
   around.print([...answers, "", ingestText(ingested, workspace), "", pages].join("\n"));
   if (audit.noLives !== null) around.setStatus(1);

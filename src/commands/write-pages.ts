@@ -11,6 +11,9 @@ import type { Surroundings } from "./surroundings.ts";
 /** Examples of each rule on the page about the data. */
 export const PAGE_EXAMPLES = 10;
 
+/** Pages that were written: what is said of them, and where they are. */
+export type WrittenPages = { says: string; folder: string; pages: string[] };
+
 /** Writes the pages of an overview and says where they are. */
 export async function writePages(
   around: Surroundings,
@@ -18,7 +21,7 @@ export async function writePages(
   overview: Overview,
   audit: AuditAnswer,
   folder: string,
-): Promise<string> {
+): Promise<WrittenPages> {
   const { writeReport } = await import("../../reports/write-report.ts");
   const target = resolve(workspace.folder, folder);
   refuseForeign(target);
@@ -27,7 +30,8 @@ export async function writePages(
     target,
   );
   const day = overview.asOf === null ? "" : ` as of ${overview.asOf}`;
-  return `${pages.length} pages${day}: open ${pathToFileURL(join(target, "index.html")).href}`;
+  const says = `${pages.length} pages${day}: open ${pathToFileURL(join(target, "index.html")).href}`;
+  return { says, folder: target, pages };
 }
 
 /** Pages go into a folder of their own, or over earlier pages: never among exports or other files. */

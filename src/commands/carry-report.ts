@@ -1,0 +1,86 @@
+import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
+import { pathToFileURL } from "node:url";
+import { UserError } from "../errors.ts";
+import { openPage, printingBrowser, printPdf } from "../report/browser.ts";
+import { CHART_SCRIPT, INDEX_PAGE, STYLE_SHEET } from "../report/page-names.ts";
+import { singleFile } from "../report/single-file.ts";
+
+/** How a report is to be carried away, beside its folder of pages. */
+export type CarryOptions = {
+  singleFile?: string;
+  pdf?: string;
+  browser?: string;
+  open?: true;
+};
+
+/** What to look for before minutes of work are spent: a browser where one will be needed. */
+export function checkCarry({ pdf, browser }: CarryOptions): void {
+  if (pdf === undefined && browser !== undefined) {
+    throw new UserError("Cannot use --browser: it names what prints the PDF; add --pdf FILE or leave it out", 2);
+  }
+  if (pdf !== undefined) printingBrowser(browser);
+}
+
+/** Makes one file of the pages written, prints them, opens them, as asked; says what was made. `folder` is where the command was given. */
+export async function carryReport(
+  folder: string,
+  report: { folder: string; pages: string[] },
+  options: CarryOptions,
+): Promise<string[]> {
+  const made: string[] = [];
+  const whole = options.singleFile === undefined && options.pdf === undefined ? "" : await wholeReport(report);
+  if (options.singleFile !== undefined) {
+    const target = resolve(folder, options.singleFile);
+    await write(target, whole);
+    made.push(`All of it in one file: ${target}`);
+  }
+  if (options.pdf !== undefined) {
+    const target = resolve(folder, options.pdf);
+    await printed(whole, target, printingBrowser(options.browser));
+    made.push(`Printed: ${target}`);
+  }
+  if (options.open) openPage(pathToFileURL(join(report.folder, INDEX_PAGE)).href);
+  return made;
+}
+
+async function wholeReport({ folder, pages }: { folder: string; pages: string[] }): Promise<string> {
+  const text = (name: string) => readFile(join(folder, name), "utf8");
+  const written = await Promise.all(pages.map(async (name) => ({ name, html: await text(name) })));
+  return singleFile(written, { script: await text(CHART_SCRIPT), style: await text(STYLE_SHEET) });
+}
+
+async function write(file: string, text: string): Promise<void> {
+  try {
+    await writeFile(file, text);
+  } catch (error) {
+    throw new UserError(`Cannot write ${file}: ${(error as Error).message}; name a file in a folder that is there`, 1, {
+      cause: error,
+    });
+  }
+}
+
+async function printed(whole: string, target: string, browser: string): Promise<void> {
+  const folder = await mkdtemp(join(tmpdir(), "framelife-"));
+  try {
+    const page = join(folder, "report.html");
+    await write(page, whole);
+    // Written elsewhere first, so that a browser that stops half-way leaves no half of a file in place of an older one.
+    const pdf = join(folder, "report.pdf");
+    await printPdf(browser, { page: pathToFileURL(page).href, pdf });
+    try {
+      await writeFile(target, await readFile(pdf));
+    } catch (error) {
+      throw new UserError(
+        `Cannot write ${target}: ${(error as Error).message}; name a file in a folder that is there`,
+        1,
+        {
+          cause: error,
+        },
+      );
+    }
+  } finally {
+    await rm(folder, { recursive: true, force: true });
+  }
+}
