@@ -45,8 +45,8 @@ describe("singleFile()", () => {
 
   it("loads nothing, and allows only its own script and style by their hashes", () => {
     expect(whole).not.toMatch(/<link|src=/);
-    const [style] = /(?<=<style>)[^]*?(?=<\/style>)/.exec(whole)!;
-    const [script] = /(?<=<script>)[^]*?(?=<\/script>)/.exec(whole)!;
+    const [style] = /(?<=<style>)[\s\S]*?(?=<\/style>)/.exec(whole)!;
+    const [script] = /(?<=<script>)[\s\S]*?(?=<\/script>)/.exec(whole)!;
     const hash = (text: string) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
     expect(whole).toContain(`script-src ${hash(script)}; style-src ${hash(style)}`);
     expect(whole).toContain("default-src 'none'");
