@@ -47,7 +47,7 @@ export function stockRisk({ part, stockOutRisk, position, reorderPoint, service 
     },
   };
   return {
-    description: `${part}: chance of a shortage before the next order is in, by stock${position === null ? "" : `; ${inWords(position)} there or due`}${reorderPoint === null ? "" : `; ${inWords(reorderPoint)} to hold for a chance of at most ${oddsWords(1 - service)}`}.`,
+    description: `${part}: chance of a shortage before the next order is in, by stock${position === null ? "" : `; ${inWords(position)} on hand or due in time`}${reorderPoint === null ? "" : `; ${inWords(reorderPoint)} to hold for a chance of at most ${oddsWords(1 - service)}`}.`,
     config: CHART_CONFIG,
     height: HEIGHT,
     layer: [
@@ -57,7 +57,7 @@ export function stockRisk({ part, stockOutRisk, position, reorderPoint, service 
         encoding: { y },
       },
       ...standing({ at: reorderPoint, words: "hold", color: COLOURS.accent, row: HEAD }, [from, to], x),
-      ...standing({ at: position, words: "there or due", color: COLOURS.ink, row: FOOT }, [from, to], x),
+      ...standing({ at: position, words: "have", color: COLOURS.ink, row: FOOT }, [from, to], x),
       {
         data: { values: dots.map((dot) => ({ ...dot, words: oddsWords(dot.risk) })) },
         mark: { type: "point", filled: true, shape: "circle", size: 20, color: COLOURS.ink, opacity: 1 },
@@ -89,7 +89,7 @@ function standing({ at, words, color, row }: Mark, [from, to]: [number, number],
   if (at === null) return [];
   const beyond = at > to || at < from;
   const right = !beyond && at > (from + to) / 2;
-  const said = `${inWords(at)} ${words}`;
+  const said = `${words} ${inWords(at)}`;
   const text = { type: "text", align: right ? "right" : "left", dx: right ? -4 : 4, fontSize: 11 } as const;
   const data = {
     values: [{ stock: beyond ? from : at, words: beyond ? (at > to ? `${said} ⟶` : `⟵ ${said}`) : said }],

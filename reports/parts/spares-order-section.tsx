@@ -16,12 +16,16 @@ export function SparesOrder({ answer }: { answer: SparesAnswer }) {
   return (
     <>
       <p>
-        {`Held so that in ${inWords(100 * answer.service)} of 100 futures nothing runs short from one order to the arrival of the next, with a look at the shelf every ${count(answer.reviewDays, "day")}.`}{" "}
+        {`Held so that in ${inWords(100 * answer.service)} of 100 futures nothing runs short from one order to the arrival of the next, with a look at the shelf every ${count(answer.reviewDays, "day")}.`}
+      </p>
+      <p class="files">
+        The list as a file:{" "}
         <a href={SPARES_ORDER.csv} download>
-          The list as CSV
-        </a>{" "}
+          CSV
+        </a>
+        ,{" "}
         <a href={SPARES_ORDER.workbook} download>
-          The list as a workbook (XLSX)
+          workbook (XLSX)
         </a>
       </p>
       <DataTable

@@ -29,7 +29,7 @@ export function SparesRisk({ answer }: { answer: SparesAnswer }) {
         columns: [
           { title: "Part" },
           ...[
-            "There or due",
+            "Have",
             "Runs short",
             "Hold",
             ...CHANCES.map((chance) => `Stock for ${oddsWords(chance)}`),
@@ -46,7 +46,7 @@ export function SparesRisk({ answer }: { answer: SparesAnswer }) {
         ]),
       }}
     >
-      {`A dot is a stock in pieces; the scale below stretches rare chances. Dotted line: the chance asked for, ${oddsWords(1 - service)}.`}
+      {`A dot is a stock in pieces; the scale below stretches rare chances. Have: on hand, or on order and due in time. Hold: the least stock that runs short no more often than asked for, ${oddsWords(1 - service)} (dotted line).`}
       {known.length > shown.length &&
         ` The ${MOST} of ${count(known.length, "part")} that run short soonest are drawn.`}
     </PanelsFigure>

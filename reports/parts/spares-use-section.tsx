@@ -34,7 +34,7 @@ export function SparesUse({ answer }: { answer: SparesAnswer }) {
             {nth === 0 &&
               `Summed from now on: the thick line halves the futures, the dark step holds 80 % of them, the pale one ${percentOf(level)}. Broken line: the rate of past use.`}
             {nth === 0 && used.length > shown.length && ` The ${MOST} parts of which most is used are drawn.`}
-            {` All panels have one axis, 0 to ${inWords(most)} pieces.`}
+            {rows.length > 1 && ` All panels have one axis, 0 to ${inWords(most)} pieces.`}
           </PanelsFigure>
         );
       })}

@@ -27,7 +27,7 @@ export function shortageWords({ noShortage }: SparesPart): string | null {
 export function whyOrder(part: SparesPart): string {
   const { position, reorderPoint, orderNow, orderBy } = part;
   if (position === null || reorderPoint === null || orderNow === null) return part.reasons.join("; ");
-  const stands = `${inWords(position)} there or due in time, ${inWords(reorderPoint)} wanted until the next order is in`;
+  const stands = `${inWords(position)} on hand or due in time, ${inWords(reorderPoint)} wanted`;
   const said = [stands, ...(orderNow ? rounding(part) : []), ...slowWords(part), ...part.reasons];
   if (!orderNow && orderBy === null) said.push("enough for as far as is looked ahead");
   return said.join("; ");
