@@ -41,7 +41,9 @@ export function SparesPage({ input, answer }: { input: ReportInput; answer: Spar
     >
       <Section {...findings}>
         <ul class="findings">
-          <li>{unbroken(answer.answer)}</li>
+          {sentencesOf(answer).map((sentence) => (
+            <li key={sentence}>{unbroken(sentence)}</li>
+          ))}
         </ul>
         <Careful warnings={answer.warnings.map(capitalised)} />
       </Section>
@@ -72,6 +74,12 @@ export function SparesPage({ input, answer }: { input: ReportInput; answer: Spar
       </Section>
     </PageFrame>
   );
+}
+
+/** What was found of past forecasts stands by itself before what is said of the next one. */
+function sentencesOf({ answer, backtest }: SparesAnswer): string[] {
+  const before = backtest === null ? "" : `${backtest.answer} `;
+  return before !== "" && answer.startsWith(before) ? [answer.slice(before.length), before.trim()] : [answer];
 }
 
 function cellsOf({ basis, openings, parts }: SparesAnswer): [string, string][] {

@@ -3,7 +3,6 @@ import type { BacktestScore, SparesBacktest } from "../../src/questions/spares-b
 import { count, inWords, wholePercent } from "../../src/questions/wording.ts";
 import { forecastAgainstUse } from "../charts/forecast-against-use.ts";
 import { capitalised } from "../text/capitalised.ts";
-import { Careful } from "./careful.tsx";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
 
@@ -12,20 +11,17 @@ export function SparesPast({ answer: { backtest } }: { answer: SparesAnswer }) {
   if (backtest === null) {
     return (
       <p>
-        Past forecasts are held against what was used by <code>framelife spares --backtest</code>.
+        Past forecasts are held against what was used by <code>framelife spares --backtest</code>, and drawn here by{" "}
+        <code>framelife report --backtest</code>.
       </p>
     );
   }
+  const { openings } = backtest;
+  if (openings === null) return <p>{backtest.answer}</p>;
   return (
     <>
-      <p>{backtest.answer}</p>
-      {backtest.openings !== null && (
-        <>
-          <Windows backtest={backtest} openings={backtest.openings} />
-          <Scores backtest={backtest} openings={backtest.openings} />
-        </>
-      )}
-      <Careful warnings={backtest.warnings.map(capitalised)} />
+      <Windows backtest={backtest} openings={openings} />
+      <Scores backtest={backtest} openings={openings} />
     </>
   );
 }

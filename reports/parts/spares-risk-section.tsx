@@ -9,7 +9,7 @@ import { PanelsFigure } from "./figure.tsx";
 
 /** Parts that are drawn: those that run short soonest. */
 const MOST = 24;
-const CHANCES = [0.5, 0.2, 0.1, 0.05, 0.02, 0.01];
+const CHANCES = [0.2, 0.1, 0.05, 0.02, 0.01];
 
 /** How the chance of a shortage falls with stock, part by part. */
 export function SparesRisk({ answer }: { answer: SparesAnswer }) {

@@ -6,16 +6,22 @@ import { ingestInto, ingestText } from "./ingest.ts";
 import { namedFolder, workspaceOf } from "./open-records.ts";
 import { printable } from "./printable.ts";
 import { showProgress } from "./progress.ts";
+import { addBacktest } from "./replay-spares.ts";
 import type { Surroundings } from "./surroundings.ts";
 import { PAGE_EXAMPLES } from "./write-pages.ts";
+
+/** The workspace's folder where the command named one; and whether past forecasts are replayed. */
+type RunAsked = { folder?: string; backtest?: true };
 
 /** `framelife run`: the main job, exports to pages. */
 export function runCommand(around: Surroundings): Command {
   const command = new Command("run")
     .description("the main job: read the exports, derive the lives, answer everything, write the report")
-    .option("--report <folder>", "folder for the pages, from the workspace", "report");
-  return command.action(async (options: { report: string }) => {
-    await runWorkspace(around, await workspaceOf(around, command), options.report, namedFolder(command));
+    .option("--report <folder>", "folder for the pages, from the workspace", "report")
+    .option("--backtest", "also past forecasts of spares against what was used, which takes a second or so each");
+  return command.action(async ({ report, backtest }: { report: string; backtest?: true }) => {
+    const asked = { ...namedFolder(command), ...(backtest !== undefined && { backtest }) };
+    await runWorkspace(around, await workspaceOf(around, command), report, asked);
   });
 }
 
@@ -24,10 +30,10 @@ export async function runWorkspace(
   around: Surroundings,
   workspace: Workspace,
   folder: string,
-  named: { folder?: string } = {},
+  asked: RunAsked = {},
 ): Promise<void> {
   const ingested = await ingestInto(around, workspace);
-  const { overview, audit } = await answerAndKeep(around, workspace, named);
+  const { overview, audit } = await answerAndKeep(around, workspace, asked);
   const { writePages } = await import("./write-pages.ts");
   const { says: pages } = await writePages(around, workspace, overview, audit, folder);
   const answers = audit.noLives === null ? answersOf(overview) : [printable(audit.noLives)];
@@ -39,7 +45,7 @@ export async function runWorkspace(
 async function answerAndKeep(
   around: Surroundings,
   workspace: Workspace,
-  named: { folder?: string },
+  { backtest, ...named }: RunAsked,
 ): Promise<{ overview: Overview; audit: AuditAnswer }> {
   const [{ openStore }, { askOverview }, { keepAnswers }, { keepLives }, { askAudit }] = await Promise.all([
     import("../store/open-store.ts"),
@@ -63,6 +69,7 @@ async function answerAndKeep(
       examples: PAGE_EXAMPLES,
       ...named,
     });
+    if (backtest) await addBacktest(around, store.connection, overview, workspace.configuration);
     return { overview, audit };
   } finally {
     progress.stop();
@@ -70,12 +77,13 @@ async function answerAndKeep(
   }
 }
 
-/** What a run found, in a few sentences: per fleet its shortest-lived slot, its rebuilds, and who comes back too often. */
-function answersOf({ fleets }: Overview): string[] {
-  return fleets.flatMap(({ life, intervals, offenders }) => [
+/** What a run found, in a few sentences: per fleet its shortest-lived slot, its rebuilds, and who comes back too often; and what to order. */
+function answersOf({ fleets, spares }: Overview): string[] {
+  const ofFleets = fleets.flatMap(({ life, intervals, offenders }) => [
     life.answer,
     intervals.answer,
     offenders.unit.answer,
     offenders.position.answer,
   ]);
+  return spares === null ? ofFleets : [...ofFleets, spares.answer];
 }

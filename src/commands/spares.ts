@@ -1,13 +1,12 @@
 import { resolve } from "node:path";
-import type { DuckDBConnection } from "@duckdb/node-api";
 import { Command, InvalidArgumentError, Option } from "commander";
 import { UserError } from "../errors.ts";
 import type { SparesAnswer } from "../questions/spares-answer.ts";
 import type { SparesQuestion } from "../questions/spares-scope.ts";
-import type { Configuration } from "../workspace/configuration.ts";
 import { withRecords } from "./open-records.ts";
 import type { AnswerTable } from "./print-answer.ts";
 import { day, level, whole } from "./question-options.ts";
+import { replayed } from "./replay-spares.ts";
 import type { Surroundings } from "./surroundings.ts";
 
 type SparesOptions = {
@@ -106,25 +105,6 @@ export function sparesCommand(around: Surroundings): Command {
     const tableOf = await tableWith(answer.backtest);
     await printAnswer(around, answer, () => tableOf(sparesTable(answer)), options);
   });
-}
-
-/** The answer with its backtest, which takes a second or so an origin. */
-async function replayed(
-  around: Surroundings,
-  connection: DuckDBConnection,
-  answer: SparesAnswer,
-  asked: { question: SparesQuestion; configuration: Configuration },
-): Promise<SparesAnswer> {
-  const [{ withBacktest }, { showProgress }] = await Promise.all([
-    import("../questions/spares-backtest.ts"),
-    import("./progress.ts"),
-  ]);
-  const progress = await showProgress(around, "replaying");
-  try {
-    return await withBacktest(connection, answer, { ...asked, onStep: progress.step });
-  } finally {
-    progress.stop();
-  }
 }
 
 /** Puts the table of a backtest, where there is one, before that of the forecast. */
