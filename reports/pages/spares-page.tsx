@@ -13,6 +13,7 @@ import { SparesRisk } from "../parts/spares-risk-section.tsx";
 import { SparesUse } from "../parts/spares-use-section.tsx";
 import type { ReportInput } from "../report-input.ts";
 import { capitalised } from "../text/capitalised.ts";
+import { titlesOf } from "../text/spares-titles.ts";
 import { unbroken } from "../text/unbroken.ts";
 
 const SECTIONS = [
@@ -29,7 +30,7 @@ const SECTIONS = [
 /** What all fleets together will use, what to hold on one shelf, and what to order when. */
 export function SparesPage({ input, answer }: { input: ReportInput; answer: SparesAnswer }) {
   const [findings, order, use, risk, planned, past, laws, cautions] = SECTIONS;
-  const named = (fleet: string) => input.fleets.find(({ name }) => name === fleet)?.title ?? fleet;
+  const titles = titlesOf(input);
   const known = answer.parts.length > 0;
   return (
     <PageFrame
@@ -59,13 +60,13 @@ export function SparesPage({ input, answer }: { input: ReportInput; answer: Spar
             <SparesRisk answer={answer} />
           </Section>
           <Section {...planned}>
-            <SparesPlanned answer={answer} named={named} />
+            <SparesPlanned answer={answer} titles={titles} />
           </Section>
           <Section {...past}>
             <SparesPast answer={answer} />
           </Section>
           <Section {...laws}>
-            <SparesLaws answer={answer} named={named} />
+            <SparesLaws answer={answer} titles={titles} />
           </Section>
         </>
       )}

@@ -1,6 +1,6 @@
 import type { SparesAnswer } from "../../src/questions/spares-answer.ts";
 import { count, inWords, unitOf, wholePercent } from "../../src/questions/wording.ts";
-import { capitalised } from "../text/capitalised.ts";
+import type { Titles } from "../text/spares-titles.ts";
 import type { Cell } from "./data-table.tsx";
 import { DataTable, FoldedTable } from "./data-table.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
@@ -9,7 +9,7 @@ import { RowsBehind } from "./rows-behind.tsx";
 const OPEN = 24;
 
 /** The laws by which lives run on, the frames that an exchange needs, and how often futures were drawn. */
-export function SparesLaws({ answer, named }: { answer: SparesAnswer; named: (fleet: string) => string }) {
+export function SparesLaws({ answer, titles }: { answer: SparesAnswer; titles: Titles }) {
   const { laws, basis, draws, seed, exchange, clock, service } = answer;
   const table = {
     caption: "Laws of the slots (Weibull)",
@@ -23,8 +23,8 @@ export function SparesLaws({ answer, named }: { answer: SparesAnswer; named: (fl
       { title: "Renewed when opened", figures: true },
     ],
     rows: laws.map(({ fleet, slot, shape, scale, failed, from, renewed }): Cell[] => [
-      named(fleet),
-      capitalised(slot.replaceAll("_", " ")),
+      titles.fleet(fleet),
+      titles.slot(slot),
       inWords(shape),
       scale === null ? "never fails" : inWords(scale),
       failed,

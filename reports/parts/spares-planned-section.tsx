@@ -3,8 +3,8 @@ import { shareWords } from "../../src/questions/bench-sentence.ts";
 import type { PlannedAge, PlannedAges, SparesAnswer } from "../../src/questions/spares-answer.ts";
 import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { plannedAgeCost } from "../charts/planned-age-cost.ts";
-import { capitalised } from "../text/capitalised.ts";
 import { percentOf } from "../text/percent-of.ts";
+import type { Titles } from "../text/spares-titles.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { PanelsFigure } from "./figure.tsx";
 
@@ -12,7 +12,7 @@ import { PanelsFigure } from "./figure.tsx";
 const MOST = 12;
 
 /** Whether a rebuild at a planned age costs less than to wait for the failure: curves of cost where it does, else a plain "don't". */
-export function SparesPlanned({ answer, named }: { answer: SparesAnswer; named: FleetTitle }) {
+export function SparesPlanned({ answer, titles }: { answer: SparesAnswer; titles: Titles }) {
   const { replace, clock, level } = answer;
   if (replace === null) {
     return (
@@ -31,21 +31,18 @@ export function SparesPlanned({ answer, named }: { answer: SparesAnswer; named: 
       <p>
         {`A planned rebuild costs ${money(costs.planned, costs)}, one after a failure ${money(costs.unplanned, costs)} (${costs.source}).`}
       </p>
-      {worth.length > 0 && <Curves rows={worth} named={named} costs={costs} clock={clock} level={level} />}
-      <Waiting rows={rows.filter((row) => !row.worth)} named={named} />
+      {worth.length > 0 && <Curves rows={worth} titles={titles} costs={costs} clock={clock} level={level} />}
+      <Waiting rows={rows.filter((row) => !row.worth)} titles={titles} />
     </>
   );
 }
 
-/** Title of a fleet by its name. */
-type FleetTitle = (fleet: string) => string;
-
 type Costs = PlannedAges["costs"];
 
-type CurvesProps = { rows: PlannedAge[]; named: FleetTitle; costs: Costs; clock: Clock; level: number };
+type CurvesProps = { rows: PlannedAge[]; titles: Titles; costs: Costs; clock: Clock; level: number };
 
-function Curves({ rows, named, costs, clock, level }: CurvesProps) {
-  const titleOf = ({ fleet, slot }: PlannedAge) => `${slotWords(slot)}, ${named(fleet)}`;
+function Curves({ rows, titles, costs, clock, level }: CurvesProps) {
+  const titleOf = ({ fleet, slot }: PlannedAge) => `${titles.slot(slot)}, ${titles.fleet(fleet)}`;
   const shown = rows.slice(0, MOST);
   const unit = unitOf(clock);
   return (
@@ -89,14 +86,14 @@ function perWords(clock: Clock): string {
 const NAMED = 6;
 
 /** Where planning is not worth it, and why; fleets of one slot and reason together. */
-function Waiting({ rows, named }: { rows: PlannedAge[]; named: FleetTitle }) {
+function Waiting({ rows, titles }: { rows: PlannedAge[]; titles: Titles }) {
   if (rows.length === 0) return null;
   const together = new Map<string, { slot: string; reason: string; fleets: string[] }>();
   for (const { slot, fleet, reason = "it costs more" } of rows) {
     const [why = "", detail] = reason.split(": ");
     const key = JSON.stringify([slot, why]);
     const row = together.get(key) ?? { slot, reason: why, fleets: [] };
-    row.fleets.push(detail === undefined ? named(fleet) : `${named(fleet)}: ${detail}`);
+    row.fleets.push(detail === undefined ? titles.fleet(fleet) : `${titles.fleet(fleet)}: ${detail}`);
     together.set(key, row);
   }
   return (
@@ -104,16 +101,12 @@ function Waiting({ rows, named }: { rows: PlannedAge[]; named: FleetTitle }) {
       caption="Don't plan an age; wait for the failure"
       columns={[{ title: "Slot" }, { title: "Why" }, { title: "In" }]}
       rows={[...together.values()].map(({ slot, reason, fleets }): Cell[] => [
-        slotWords(slot),
+        titles.slot(slot),
         `Don't: ${reason}`,
         { lines: fleets.length > NAMED ? [...fleets.slice(0, NAMED), `${fleets.length - NAMED} more`] : fleets },
       ])}
     />
   );
-}
-
-function slotWords(slot: string): string {
-  return capitalised(slot === "frame" ? "whole frame" : slot.replaceAll("_", " "));
 }
 
 function money(amount: number, costs: Costs): string {

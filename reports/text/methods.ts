@@ -1,6 +1,7 @@
 import { BENCH_METHODS } from "./bench-methods.ts";
 import { BUILD_METHODS } from "./build-methods.ts";
 import type { MethodGroup } from "./method-group.ts";
+import { SPARES_METHODS } from "./spares-methods.ts";
 
 const LIKELIHOOD =
   "Meeker, Escobar & Pascual, Statistical Methods for Reliability Data, 2nd edition; Lawless, Statistical Models and Methods for Lifetime Data, 2nd edition; IEC 61649 (Weibull analysis)";
@@ -384,4 +385,5 @@ export const METHODS: MethodGroup[] = [
   },
   ...BUILD_METHODS,
   ...BENCH_METHODS,
+  ...SPARES_METHODS,
 ];

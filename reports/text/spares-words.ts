@@ -25,12 +25,10 @@ export function shortageWords({ noShortage }: SparesPart): string | null {
 
 /** Why to order, or not, in one line. */
 export function whyOrder(part: SparesPart): string {
-  const { position, reorderPoint, orderNow, orderBy } = part;
+  const { position, reorderPoint, orderNow } = part;
   if (position === null || reorderPoint === null || orderNow === null) return part.reasons.join("; ");
   const stands = `${inWords(position)} on hand or due in time, ${inWords(reorderPoint)} wanted`;
-  const said = [stands, ...(orderNow ? rounding(part) : []), ...slowWords(part), ...part.reasons];
-  if (!orderNow && orderBy === null) said.push("enough for as far as is looked ahead");
-  return said.join("; ");
+  return [stands, ...(orderNow ? rounding(part) : []), ...slowWords(part), ...part.reasons].join("; ");
 }
 
 function rounding({ position, reorderPoint, orderQuantity }: SparesPart): string[] {
