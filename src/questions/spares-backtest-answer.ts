@@ -71,7 +71,7 @@ export type SparesBacktest = {
   /** Days at which a forecast was made, and those whose windows do not overlap. */
   origins: string[];
   apart: string[];
-  /** All parts together: each window of each part counts once. Windows of one year stand or fall together, so there are no limits. */
+  /** All parts that are used at all together: each window of each part counts once. Windows of one year stand or fall together, so there are no limits. */
   coverage: { level: number; randomised: number; plain: number }[];
   /** Frames opened. Null where no forecast could be made. */
   openings: BacktestSeries | null;

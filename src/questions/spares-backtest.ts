@@ -95,10 +95,11 @@ function backtestOf(
 /** Numbers drawn for the transforms of one series are not those of another. */
 const SEEDS_APART = 7919;
 
-/** As often as all parts have as many windows apart, the mean share is the share of all. */
+/** All parts have as many windows apart, so that the mean share is the share of all. Of what nothing is used, nothing is learnt. */
 function pooledCoverage(parts: SparesBacktest["parts"], level: number, at: number): SparesBacktest["coverage"][number] {
+  const moved = parts.filter(({ used, lives, windows }) => used > 0 || lives.forecast * windows.length >= 1);
   const mean = (of: "randomised" | "plain") =>
-    parts.reduce((sum, { lives }) => sum + (lives.coverage[at]![of].estimate ?? 0), 0) / parts.length;
+    moved.reduce((sum, { lives }) => sum + (lives.coverage[at]![of].estimate ?? 0), 0) / Math.max(1, moved.length);
   return { level, randomised: mean("randomised"), plain: mean("plain") };
 }
 

@@ -1082,3 +1082,146 @@ export const BenchUnitAnswerSchema = z.strictObject({
   warnings: z.array(z.string()),
   rows: Trace,
 });
+
+const Day = z.iso.date();
+const Pieces = z.strictObject({ low: z.int(), high: z.int() });
+const Risk = z.number().min(0).max(1);
+
+const BacktestScore = {
+  forecast: z.number().min(0),
+  ratio: z.number().min(0).nullable(),
+  loss: z.number().min(0),
+  coverage: z.array(z.strictObject({ level: Risk, randomised: Estimate, plain: Estimate })),
+};
+
+const BacktestSeries = {
+  used: z.int().min(0),
+  usedByNew: z.int().min(0),
+  lives: z.strictObject(BacktestScore),
+  rivals: z.array(
+    z.strictObject({
+      name: z.enum(["last year's use", "mean rate", "smoothed demand"]),
+      better: z.boolean(),
+      ...BacktestScore,
+    }),
+  ),
+  windows: z.array(
+    z.strictObject({
+      ...{ origin: Day, to: Day, isApart: z.boolean(), used: z.int(), usedByNew: z.int() },
+      ...{ expected: Estimate, inner: Pieces, transform: Risk },
+    }),
+  ),
+};
+
+export const SparesAnswerSchema = z.strictObject({
+  ...answer,
+  command: z.literal("spares"),
+  clock: z.enum(["hours", "days"]),
+  basis: z.strictObject({
+    units: z.int(),
+    lives: z.int(),
+    failed: z.int(),
+    leftOut: z.record(z.string(), z.int()),
+  }),
+  horizon: z.int().min(1),
+  service: Risk,
+  reviewDays: z.number().min(0),
+  draws: z.int(),
+  seed: z.int(),
+  openings: Estimate,
+  exchange: z.strictObject({ turnaroundDays: z.number(), openingsAMonth: z.number(), frames: z.int() }).nullable(),
+  parts: z.array(
+    z.strictObject({
+      part: z.string(),
+      title: z.string().nullable(),
+      goesInto: z.array(z.strictObject({ slot: z.string(), quantity: z.int().min(1) })).min(1),
+      expected: Estimate,
+      byMonth: z.array(
+        z.strictObject({
+          ...{ month: z.string().regex(/^\d{4}-\d{2}$/), expected: Estimate, soFar: Estimate },
+          ...{ median: z.int(), inner: Pieces },
+        }),
+      ),
+      quantiles: z.array(z.strictObject({ p: Risk, pieces: z.int().min(0) })),
+      past: z
+        .strictObject({
+          ...{ months: z.int(), pieces: z.int(), perYear: z.number(), forecast: Estimate },
+          ...{ dispersion: z.number().nullable(), disagrees: z.boolean() },
+        })
+        .nullable(),
+      stock: z
+        .strictObject({
+          ...{ onHand: z.number(), onOrder: z.number(), dueOn: Day.nullable(), countedOn: Day.nullable() },
+          from: z.string(),
+        })
+        .nullable(),
+      leadTime: z
+        .strictObject({
+          ...{ days: z.number().min(0), low: z.number().nullable(), high: z.number().nullable() },
+          from: z.enum(["part", "workspace", "option"]),
+        })
+        .nullable(),
+      position: z.number().nullable(),
+      noShortage: Risk.nullable(),
+      fillRate: Risk.nullable(),
+      readyRate: Risk.nullable(),
+      reorderPoint: z.int().min(0).nullable(),
+      orderBy: Day.nullable(),
+      orderNow: z.boolean().nullable(),
+      orderQuantity: z.number().min(0).nullable(),
+      stockOutRisk: z.array(z.strictObject({ stock: z.int().min(0), risk: Risk })),
+      apart: z.int().nullable(),
+      slowMover: z.boolean(),
+      cost: z
+        .strictObject({ price: z.number(), currency: z.string().nullable(), use: Estimate, order: z.number() })
+        .nullable(),
+      worthHolding: z.strictObject({ without: z.number(), holding: z.number(), worth: z.boolean() }).nullable(),
+      reasons: z.array(z.string()),
+    }),
+  ),
+  laws: z.array(
+    z.strictObject({
+      ...{ fleet: z.string(), slot: z.string(), shape: z.number().positive(), scale: z.number().positive().nullable() },
+      ...{ failed: z.int(), from: z.enum(["fleet", "all fleets", "few failures"]), renewed: Risk },
+    }),
+  ),
+  backtest: z
+    .strictObject({
+      answer: z.string().min(1),
+      warnings: z.array(z.string()),
+      recordsFrom: Day.nullable(),
+      ...{ months: z.literal(12), step: z.literal(3), quantiles: z.array(Risk), draws: z.int(), seed: z.int() },
+      ...{ origins: z.array(Day), apart: z.array(Day) },
+      coverage: z.array(z.strictObject({ level: Risk, randomised: Risk, plain: Risk })),
+      openings: z.strictObject(BacktestSeries).nullable(),
+      parts: z.array(z.strictObject({ part: z.string(), title: z.string().nullable(), ...BacktestSeries })),
+    })
+    .nullable(),
+  replace: z
+    .strictObject({
+      costs: z.strictObject({
+        ...{ planned: z.number(), unplanned: z.number(), currency: z.string().nullable(), source: z.string() },
+      }),
+      rows: z.array(
+        z.strictObject({
+          ...{ fleet: z.string(), slot: z.string(), shape: z.number().nullable(), failed: z.int(), worth: z.boolean() },
+          ...{ reason: z.string().optional(), age: z.number().nullable(), saving: Estimate.nullable() },
+          ...{ aYear: Estimate.nullable(), chanceOfSaving: Risk.nullable() },
+          bestAge: z.strictObject({ low: z.number(), high: z.number() }).nullable(),
+          curve: z.array(z.strictObject({ age: z.number(), rate: z.number() })),
+        }),
+      ),
+    })
+    .nullable(),
+  whatIf: z
+    .strictObject({
+      ...{ changes: z.array(z.string()), warnings: z.array(z.string()), openings: Estimate },
+      parts: z.array(
+        z.strictObject({
+          ...{ part: z.string(), expected: Estimate, reorderPoint: z.int().nullable() },
+          ...{ orderNow: z.boolean().nullable(), orderQuantity: z.number().nullable() },
+        }),
+      ),
+    })
+    .nullable(),
+});

@@ -114,21 +114,37 @@ function agesOf({ low, high, entry, count }: IntervalLives): Ages | { reason: st
 type Marginal = { logShape: Float64Array; upTo: Float64Array; logSum: Float64Array };
 
 function marginalOf(ages: Ages, prior: WeibullPrior): Marginal {
-  const [from, to] = [Math.log(LEAST_SHAPE), Math.log(MOST_SHAPE)];
+  const coarse = gridOver(ages, prior, [Math.log(LEAST_SHAPE), Math.log(MOST_SHAPE)]);
+  // With many failures all lies within a few cells: those are looked at finely.
+  const near = coarse.logShape.filter((_, cell) => coarse.density[cell]! > -NEGLIGIBLE);
+  const step = coarse.logShape[1]! - coarse.logShape[0]!;
+  const range = [Math.max(coarse.logShape[0]!, near[0]! - step), Math.min(coarse.logShape[GRID]!, near.at(-1)! + step)];
+  const { logShape, logSum, density } = gridOver(ages, prior, range as [number, number]);
+  const upTo = new Float64Array(GRID + 1);
+  for (let cell = 1; cell <= GRID; cell++) {
+    upTo[cell] = upTo[cell - 1]! + (Math.exp(density[cell - 1]!) + Math.exp(density[cell]!)) / 2;
+  }
+  return { logShape, upTo: upTo.map((sum) => sum / upTo[GRID]!), logSum };
+}
+
+/** Log densities so far below the highest say nothing. */
+const NEGLIGIBLE = 18;
+
+/** Log density of log shape over a range, the highest 0. */
+function gridOver(
+  ages: Ages,
+  prior: WeibullPrior,
+  [from, to]: [number, number],
+): { logShape: Float64Array; logSum: Float64Array; density: Float64Array } {
   const logShape = Float64Array.from({ length: GRID + 1 }, (_, cell) => from + ((to - from) * cell) / GRID);
   const logSum = logShape.map((log) => Math.log(sumOfPowers(ages, Math.exp(log))));
+  const { failures, logFailed } = ages;
   const density = logShape.map((log, cell) => {
     const away = (log - Math.log(prior.shape)) / prior.logShapeSd;
-    const { failures, logFailed } = ages;
     return failures * log + Math.exp(log) * logFailed - (failures + prior.failures) * logSum[cell]! - (away * away) / 2;
   });
   const highest = density.reduce((most, one) => Math.max(most, one), Number.NEGATIVE_INFINITY);
-  const upTo = new Float64Array(GRID + 1);
-  for (let cell = 1; cell <= GRID; cell++) {
-    const [before, after] = [Math.exp(density[cell - 1]! - highest), Math.exp(density[cell]! - highest)];
-    upTo[cell] = upTo[cell - 1]! + (before + after) / 2;
-  }
-  return { logShape, upTo: upTo.map((sum) => sum / upTo[GRID]!), logSum };
+  return { logShape, logSum, density: density.map((log) => log - highest) };
 }
 
 function sumOfPowers({ logEnd, logEntry, count }: Ages, shape: number): number {

@@ -297,3 +297,62 @@ describe("simulateOpenings", () => {
     expect(() => joinOpenings([found, { ...found, months: 2 }])).toThrow(RangeError);
   });
 });
+
+describe("parts that are taken after the opening", () => {
+  it("come so many months later, and what is not built in time is not counted", () => {
+    const [fleet, laws] = like(200, [{ shape: 1.5, scale: 3000 }]);
+    const ahead = { months: 24, draws: 200, seed: 1 };
+    const now = simulateOpenings(fleet, laws, ahead);
+    const later = simulateOpenings({ ...fleet, delay: all(3, 200) }, laws, ahead);
+    expect(total(later, undefined, 0, 3)).toBe(0);
+    // The same openings, three whole months later
+    for (const months of [6, 12, 24])
+      expect(total(later, undefined, 0, months)).toBe(total(now, undefined, 0, months - 3));
+  });
+
+  it("are those of a planned opening too", () => {
+    const [fleet, laws] = like(1, [{ shape: 1, scale: Number.POSITIVE_INFINITY }], {
+      planned: { unit: Int32Array.of(0), month: Float64Array.of(0) },
+      delay: Float64Array.of(1.5),
+    });
+    const found = simulateOpenings(fleet, laws, { months: 4, draws: 1, seed: 1 });
+    expect([...found.openings]).toEqual([0, 1, 0, 0]);
+  });
+
+  it("refuses a delay below 0", () => {
+    const [fleet, laws] = like(1, [{ shape: 1, scale: 100 }], { delay: Float64Array.of(-1) });
+    expect(() => simulateOpenings(fleet, laws, { months: 4, draws: 1, seed: 1 })).toThrow("delay must be 0 or more");
+  });
+});
+
+describe("restart chances that are drawn", () => {
+  it("are those of the set that a draw takes", () => {
+    const [fleet, laws] = like(50, [
+      { shape: 1, scale: 500 },
+      { shape: 1, scale: Number.POSITIVE_INFINITY, restart: 0.5 },
+    ]);
+    const sets = {
+      ...laws,
+      shape: Float64Array.of(1, 1, 1, 1),
+      scale: Float64Array.of(500, Number.POSITIVE_INFINITY, 500, Number.POSITIVE_INFINITY),
+    };
+    const found = simulateOpenings(
+      fleet,
+      { ...sets, restarts: Float64Array.of(1, 0, 1, 1) },
+      { months: 12, draws: 100, seed: 1 },
+    );
+    const taken = drawnDemand(found, { group: 0, from: 0, months: 12, slot: 1 });
+    const opened = drawnDemand(found, { group: 0, from: 0, months: 12 });
+    // Even draws take the set in which the other slot stays, odd ones that in which it always restarts
+    for (const [draw, pieces] of taken.entries()) expect(pieces).toBe(draw % 2 === 0 ? 0 : opened[draw]);
+  });
+
+  it("refuses as many as there are no laws of, and what are no chances", () => {
+    const [fleet, laws] = like(1, [{ shape: 1, scale: 100 }]);
+    const ahead = { months: 4, draws: 1, seed: 1 };
+    expect(() => simulateOpenings(fleet, { ...laws, restarts: Float64Array.of(1, 1) }, ahead)).toThrow(
+      "as many as laws",
+    );
+    expect(() => simulateOpenings(fleet, { ...laws, restarts: Float64Array.of(1.5) }, ahead)).toThrow("not in [0, 1]");
+  });
+});
