@@ -83,20 +83,50 @@ select i.fleet, case when $clock = 'hours' then hours else days end as time, (en
 from installation i left join failed_at f on f.fleet = i.fleet and f.unit = i.unit and f.stop_on = i.stop_on
 where case when $clock = 'hours' then hours else days end > 0 and ($fleet is null or i.fleet = $fleet);
 
--- records.rebuild, records.fitting, as_of -> renewed (a temp table): of the frames opened, how often each slot got a new component. Key: fleet, slot.
--- Rows: fleets x declared slots. opened: cards on which the slot did not fail; renewed: of these, those that put a new one in.
+-- life, records.rebuild -> cause (a temp table): of frames opened with failed slots, which of them opened it. Key: fleet, unit, stop_on, slot. Rows: the lives that
+-- failed. A frame opens once however many slots are found failed: one is the cause, the others were found. shares: 1: it is the cause, for it is named or
+-- failed alone; 0: another one is named, or it is only known to have failed before the frame was opened; else it is one of so many, of which none is named.
+create or replace temp table cause as
+with failed as (
+  select fleet, unit, stop_on, slot, $clock = 'hours' and low_hours is not null or $clock = 'days' and low_days is not null as hidden
+  from life where status = 'failed' and ($fleet is null or fleet = $fleet)
+),
+named as (
+  select fleet, unit, coalesce(removed_on, received_on, built_on, installed_on) as stop_on, any_value(failed_slot) as slot
+  from records.rebuild where failed_slot is not null group by all
+),
+told as (
+  select f.*, bool_or(f.slot = n.slot) over opening as is_named, f.slot = n.slot as is_it, count(*) filter (not hidden) over opening as together
+  from failed f left join named n using (fleet, unit, stop_on)
+  window opening as (partition by f.fleet, f.unit, f.stop_on)
+)
+select fleet, unit, stop_on, slot, (case when coalesce(is_named, false) then is_it when hidden then 0 else together end)::integer as shares from told;
+
+-- studied, cause -> opening_life (a temp table): lives to the opening of their frame by the slot itself. Key: fleet, slot, time, entry, shares. Rows: one for
+-- lives alike. shares: as in cause, 0 for what did not fail; lives: how many; failed: of them found failed, cause or not.
+create or replace temp table opening_life as
+select s.fleet, s.slot, case when within then time_high else time_low end as time, entry, coalesce(c.shares, 0) as shares,
+       sum(weight)::integer as lives, coalesce(sum(weight) filter (status = 'failed'), 0)::integer as failed
+from studied s left join cause c on c.fleet = s.fleet and c.unit = s.unit and c.stop_on = s.stop_on and c.slot = s.slot and s.status = 'failed'
+where left_out is null and ($fleet is null or s.fleet = $fleet)
+group by all;
+
+-- records.rebuild, records.fitting, cause, as_of -> renewed (a temp table): of the frames opened, how often each slot got a new component. Key: fleet, slot, shares.
+-- Rows: fleets x declared slots x numbers of slots that failed together. opened: cards on which the slot was not the cause, or is one of `shares` that
+-- may be (0: surely not); renewed: of these, those that put a new one in.
 create or replace temp table renewed as
 with slot as (
   select unnest(from_json($slots, '["VARCHAR"]')) as slot
 ),
 built as (
-  select fleet, card, failed_slot from records.rebuild, as_of
+  select fleet, unit, card, failed_slot, coalesce(removed_on, received_on, built_on, installed_on) as stop_on from records.rebuild, as_of
   where coalesce(built_on, installed_on, removed_on, received_on) <= as_of and (built_on is not null or installed_on is not null) and ($fleet is null or fleet = $fleet)
 ),
 told as (
   select fleet, card, slot, bool_or(fitted) as fitted, bool_or(condition = 'failed') as failed from records.fitting group by all
 )
-select b.fleet, s.slot, count(*)::integer as opened, (count(*) filter (fitted))::integer as renewed
+select b.fleet, s.slot, case when c.shares > 1 then c.shares else 0 end as shares, count(*)::integer as opened, (count(*) filter (fitted))::integer as renewed
 from built b cross join slot s left join told t on t.fleet = b.fleet and t.card = b.card and t.slot = s.slot
-where coalesce(failed, false) = false and failed_slot is distinct from s.slot
-group by b.fleet, s.slot;
+left join cause c on c.fleet = b.fleet and c.unit = b.unit and c.stop_on = b.stop_on and c.slot = s.slot
+where case when c.shares is not null then c.shares <> 1 else not coalesce(failed, false) and failed_slot is distinct from s.slot end
+group by all;

@@ -7,7 +7,6 @@ import { type WeibullDraws, weibullDraws } from "../stats/spares/weibull-draws.t
 import { type WeibullPrior, weibullPosterior } from "../stats/spares/weibull-posterior.ts";
 import { fitWeibull } from "../stats/weibull/fit.ts";
 import { columns } from "../store/columns.ts";
-import { groupLives, intervalsOf } from "./group-lives.ts";
 import type { SparesLaw } from "./spares-answer.ts";
 
 /** Failures from which a fleet's own law of a slot is believed, and from which a law of all fleets is. */
@@ -46,13 +45,13 @@ export type LawsAsked = { fleets: string[]; slots: string[]; draws: number; seed
 
 /**
  * Laws of each fleet's slots, drawn from what their lives leave open: a fleet's own where it has five failures, else those of all fleets,
- * with what is usual where those are few; and the same for openings for other reasons, as one slot more. The connection holds `studied`,
+ * with what is usual where those are few; and the same for openings for other reasons, as one slot more. The connection holds `opening_life`,
  * `opened_otherwise` and `renewed`.
  */
 export async function fleetLaws(connection: DuckDBConnection, asked: LawsAsked): Promise<FleetLaws> {
   const { fleets, slots, draws } = asked;
   const all = [...slots, OTHERWISE];
-  const groups = await groupsOf(connection, asked);
+  const groups = await groupsOf(connection);
   const renewed = await renewedShares(connection);
   const shape = new Float64Array(draws * fleets.length * all.length);
   const scale = new Float64Array(shape.length).fill(Number.POSITIVE_INFINITY);
@@ -128,22 +127,13 @@ function lawOf(
   if (fit?.converged) {
     return { drawn: weibullDraws(fit, { draws, seed }).draws, shape: fit.shape, scale: fit.scale, from };
   }
-  const drawn = weibullPosterior(exactOf(lives), prior, { draws, seed });
+  const drawn = weibullPosterior(lives, prior, { draws, seed });
   if ("reason" in drawn) return { drawn: neverFails(draws), shape: 1, scale: Number.POSITIVE_INFINITY, from };
   return { drawn, shape: medianOf(drawn.shape), scale: medianOf(drawn.scale), from };
 }
 
 function neverFails(draws: number): WeibullDraws {
   return { shape: new Float64Array(draws).fill(1), scale: new Float64Array(draws).fill(Number.POSITIVE_INFINITY) };
-}
-
-/** Failures within an interval at its middle: where few are known, that says all but as much. */
-function exactOf(lives: IntervalLives): IntervalLives {
-  const ends = lives.low.map((low, life) => {
-    const high = lives.high[life]!;
-    return Number.isFinite(high) ? (low + high) / 2 : low;
-  });
-  return { ...lives, low: ends, high: lives.high.map((high, life) => (Number.isFinite(high) ? ends[life]! : high)) };
 }
 
 function medianOf(drawn: Float64Array): number {
@@ -161,13 +151,24 @@ function livesOfAll(groups: Group[]): IntervalLives {
   };
 }
 
-async function groupsOf(connection: DuckDBConnection, { fleet }: LawsAsked): Promise<Map<string, Group>> {
-  const scope = { by: [], clock: "hours" as const, level: 0.95, ...(fleet !== undefined && { fleet }) };
-  const read = await groupLives(connection, scope, { by: ["fleet", "slot"], modes: false, apart: false });
+async function groupsOf(connection: DuckDBConnection): Promise<Map<string, Group>> {
+  const found = await columns(
+    connection,
+    "select fleet, slot, time, entry, shares, lives, failed from opening_life order by fleet, slot, time, entry, shares",
+    {
+      ...{ fleet: "category", slot: "category", time: "number", entry: "number" },
+      ...{ shares: "integer", lives: "integer", failed: "integer" },
+    },
+  );
   const groups = new Map<string, Group>();
-  for (const group of read) {
-    const { lives: rows, failed } = group.basis;
-    groups.set(keyOf(group.by["fleet"]!, group.by["slot"]!), { lives: intervalsOf(group), rows, failed });
+  for (let from = 0, to = 0; from < found.time.length; from = to) {
+    const [fleet, slot] = [found.fleet.codes[from]!, found.slot.codes[from]!];
+    while (to < found.time.length && found.fleet.codes[to] === fleet && found.slot.codes[to] === slot) to++;
+    const part = <Column extends Float64Array | Int32Array>(column: Column) => column.subarray(from, to) as Column;
+    const lives = openingLives(part(found.time), part(found.entry), part(found.shares), part(found.lives));
+    const sum = (column: Int32Array) => part(column).reduce((all, one) => all + one, 0);
+    const key = keyOf(found.fleet.words[fleet]!, found.slot.words[slot]!);
+    groups.set(key, { lives, rows: sum(found.lives), failed: sum(found.failed) });
   }
   const other = await columns(
     connection,
@@ -186,22 +187,44 @@ async function groupsOf(connection: DuckDBConnection, { fleet }: LawsAsked): Pro
   return groups;
 }
 
-/** How often a slot that had not failed was renewed, of the frames opened. */
+/**
+ * Lives as they end by opening the frame. Of several slots that failed together and none is named, each opened it to an equal part, and for the rest
+ * was still to.
+ */
+function openingLives(time: Float64Array, entry: Float64Array, shares: Int32Array, lives: Int32Array): IntervalLives {
+  const whole = Array.from(time.keys()).filter((row) => shares[row]! >= 1);
+  const rest = Array.from(time.keys()).filter((row) => shares[row]! !== 1);
+  const all = [...whole, ...rest];
+  const isFailed = (at: number) => at < whole.length;
+  return {
+    low: Float64Array.from(all, (row) => time[row]!),
+    high: Float64Array.from(all, (row, at) => (isFailed(at) ? time[row]! : Number.POSITIVE_INFINITY)),
+    entry: Float64Array.from(all, (row) => entry[row]!),
+    count: Float64Array.from(all, (row, at) => {
+      const share = shares[row] === 0 ? 0 : 1 / shares[row]!;
+      return lives[row]! * (isFailed(at) ? share : 1 - share);
+    }),
+  };
+}
+
+/** How often a slot that did not open the frame was renewed, of the frames opened. */
 type Renewed = { renewed: number; opened: number };
 
 async function renewedShares(connection: DuckDBConnection): Promise<Map<string, Renewed>> {
-  const found = await columns(connection, "select fleet, slot, opened, renewed from renewed where opened > 0", {
-    fleet: "text",
-    slot: "text",
-    opened: "integer",
-    renewed: "integer",
-  });
-  return new Map(
-    found.fleet.map((fleet, row) => [
-      keyOf(fleet, found.slot[row]!),
-      { renewed: found.renewed[row]!, opened: found.opened[row]! },
-    ]),
+  const found = await columns(
+    connection,
+    "select fleet, slot, shares, opened, renewed from renewed order by fleet, slot, shares",
+    { fleet: "text", slot: "text", shares: "integer", opened: "integer", renewed: "integer" },
   );
+  const shares = new Map<string, Renewed>();
+  for (const [row, fleet] of found.fleet.entries()) {
+    const key = keyOf(fleet, found.slot[row]!);
+    const { opened, renewed } = shares.get(key) ?? { opened: 0, renewed: 0 };
+    // One of several that may have opened the frame did not to the rest of its part.
+    const part = found.shares[row] === 0 ? 1 : 1 - 1 / found.shares[row]!;
+    shares.set(key, { opened: opened + part * found.opened[row]!, renewed: renewed + part * found.renewed[row]! });
+  }
+  return shares;
 }
 
 /** The share as well as it is known: a beta variable about it. What was always done, or never, is a rule and goes on. */
