@@ -9,6 +9,8 @@ import { PanelsFigure } from "./figure.tsx";
 
 /** Parts that are drawn: those of which most is used. */
 const MOST = 24;
+/** Pieces up to which an axis is not cut any shorter. */
+const FEW = 4;
 
 /** Use of each part over the months ahead as fans; parts of like use share an axis. */
 export function SparesUse({ answer }: { answer: SparesAnswer }) {
@@ -17,8 +19,8 @@ export function SparesUse({ answer }: { answer: SparesAnswer }) {
   const shown = used.toSorted((one, two) => topOf(two) - topOf(one)).slice(0, MOST);
   return (
     <>
-      {axisTiers(shown, topOf).map(({ rows, top }, nth, tiers) => {
-        const ticks = roundTicks(top, 5);
+      {axisTiers(shown, (part) => Math.max(FEW, topOf(part))).map(({ rows, top }, nth, tiers) => {
+        const ticks = roundTicks(Math.ceil(top), 5).filter(Number.isInteger);
         const most = ticks.at(-1) ?? 1;
         return (
           <PanelsFigure
@@ -42,6 +44,7 @@ export function SparesUse({ answer }: { answer: SparesAnswer }) {
   );
 }
 
+/** How far its axis must reach. */
 function topOf({ byMonth, past }: SparesPart): number {
   return Math.max(byMonth.at(-1)?.soFar.high ?? 0, ((past?.perYear ?? 0) * byMonth.length) / 12);
 }

@@ -32,6 +32,7 @@ import {
   SLOTS,
   timelineOf,
 } from "../reports/fixtures.ts";
+import { backtestOf, hostileSparesOf, sparesAnswerOf } from "../reports/spares-fixtures.ts";
 import { hasChromium, startChromium } from "./chromium.ts";
 
 const HOSTILE = `<img src=x onerror="globalThis.ran=1"></script><script>globalThis.ran=2</script>`;
@@ -73,6 +74,8 @@ function hostileDossier(): Dossier {
 describe.skipIf(!hasChromium)("the report in a browser", () => {
   let browser: Browser;
   let folder: string;
+  /** A report whose spares bring markup along. */
+  let hostileFolder: string;
   const opened: Page[] = [];
 
   beforeAll(async () => {
@@ -99,7 +102,11 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
       completeness: [...completenessOf("saltmere"), ...completenessOf(HOSTILE, [HOSTILE, "lube"])],
     });
     const builds = [compareAnswerOf(), compareAnswerOf({}, ["oil_bath", "grease"])];
-    await writeReport(reportOf({ fleets: [fleetOf({ builds }), hostile], builds, audit }), folder, { built });
+    const spares = sparesAnswerOf({ backtest: backtestOf() });
+    await writeReport(reportOf({ fleets: [fleetOf({ builds }), hostile], builds, audit, spares }), folder, { built });
+    hostileFolder = await mkdtemp(join(tmpdir(), "framelife-hostile-"));
+    const one = fleetOf({ life: lifeAnswerOf([]), lives: [], timeline: [], dossiers: [] });
+    await writeReport(reportOf({ fleets: [one], spares: hostileSparesOf(HOSTILE) }), hostileFolder, { built });
     browser = await startChromium();
   });
 
@@ -108,7 +115,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     await browser?.close();
   });
 
-  async function open(name: string, options: BrowserContextOptions = {}): Promise<Watched> {
+  async function open(name: string, options: BrowserContextOptions = {}, from = folder): Promise<Watched> {
     const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, ...options });
     const page = await context.newPage();
     opened.push(page);
@@ -121,7 +128,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
       complaints.push(`dialog: ${dialog.message()}`);
       void dialog.dismiss();
     });
-    await page.goto(pathToFileURL(join(folder, name)).href);
+    await page.goto(pathToFileURL(join(from, name)).href);
     return { page, requests, complaints };
   }
 
@@ -144,6 +151,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "offenders-saltmere.html",
     "dossier-saltmere-QF-001.html",
     "bench-saltmere.html",
+    "spares.html",
     "data-quality.html",
   ])("%s comes alive from disk without a complaint and without a network", async (name) => {
     const { page, requests, complaints } = await open(name);
@@ -279,6 +287,60 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(complaints).toEqual([]);
   });
 
+  it("marks each month of the spares page's fans, each stock of its risks and each past forecast once", async () => {
+    const { page, complaints } = await open("spares.html");
+    await enliven(page);
+    const fans = page.locator("figure", { hasText: "parts of up to 80" });
+    const panels = await fans.locator("tbody tr").count();
+    expect(await fans.locator(".panel").count()).toBe(panels);
+    // Two ranges and a median a month
+    expect(await fans.locator(".chart-live g.mark-rect path").count()).toBe(2 * 12 * panels);
+    expect(await fans.locator(".chart-live g.mark-rule.role-mark line").count()).toBe(12 * panels);
+    await fans
+      .locator(".chart-live")
+      .first()
+      .locator("g.mark-rect path")
+      .nth(11)
+      .hover({ position: { x: 8, y: 3 } });
+    await expect.poll(() => page.locator(".tooltip").textContent()).toMatch(/To the end of2025-06Half use at most60/);
+    const risks = page.locator("figure", { hasText: "Chance of running short" });
+    // By hand: stocks of 10 to 23 run short at least once in 200 times and are drawn, of three parts
+    expect(await risks.locator(".chart-live g.mark-symbol path").count()).toBe(3 * 14);
+    const past = page.locator("figure", { hasText: "against the forecast" });
+    const forecasts = await past.locator("tbody tr").count();
+    expect(await past.locator(".chart-live g.mark-symbol path").count()).toBe(forecasts);
+    expect(await past.locator(".chart-live g.mark-rect path").count()).toBe(2 * forecasts);
+    expect(complaints).toEqual([]);
+  });
+
+  it("hands out the list of what to order as files", async () => {
+    const { page } = await open("spares.html");
+    for (const [words, name] of [
+      ["CSV", "spares-order.csv"],
+      ["workbook", "spares-order.xlsx"],
+    ] as const) {
+      const [download] = await Promise.all([
+        page.waitForEvent("download"),
+        page.locator(".files a", { hasText: words }).click(),
+      ]);
+      expect(download.suggestedFilename()).toBe(name);
+    }
+  });
+
+  it("runs nothing that part numbers, currencies and sources bring along to the spares page", async () => {
+    const { page, complaints } = await open("spares.html", { viewport: { width: 360, height: 800 } }, hostileFolder);
+    expect(await enliven(page)).toBe(9);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
+    await page
+      .locator(".panel .chart-live g.mark-rect path")
+      .nth(3)
+      .hover({ position: { x: 8, y: 3 } });
+    await expect.poll(() => page.locator(".tooltip").textContent()).toContain("To the end of");
+    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
+    expect(await page.locator("img").count()).toBe(0);
+    expect(complaints).toEqual([]);
+  });
+
   it.each(["A4", "Letter"])(
     "prints the bench page on one sheet of %s, opened tables left off, cautions on",
     async (format) => {
@@ -327,6 +389,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "dossier-saltmere-QF-001.html", width: 390 },
     { name: "bench-saltmere.html", width: 1280 },
     { name: "bench-saltmere.html", width: 390 },
+    { name: "spares.html", width: 1280 },
+    { name: "spares.html", width: 390 },
     { name: "methods.html", width: 1280 },
     { name: "methods.html", width: 390 },
     { name: "data-quality.html", width: 1280 },
@@ -365,6 +429,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     dossierPage("hostile", "unit", `0${HOSTILE}`),
     "bench-saltmere.html",
     "bench-hostile.html",
+    "spares.html",
     "methods.html",
     "data-quality.html",
   ])("%s needs no sideways scrolling at 360 px", async (name) => {
@@ -393,6 +458,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "offenders-saltmere.html", charts: 7 },
     { name: "dossier-saltmere-QF-001.html", charts: 1 },
     { name: "bench-saltmere.html", charts: 3 },
+    { name: "spares.html", charts: 9 },
   ])("$name reads without a script: all $charts charts are drawn", async ({ name, charts }) => {
     const { page } = await open(name, { javaScriptEnabled: false });
     const drawings = page.locator(".chart-still svg");
@@ -406,6 +472,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "builds-saltmere.html",
     "offenders-saltmere.html",
     "dossier-saltmere-QF-001.html",
+    "spares.html",
   ])("%s prints the drawings and the tables, opened", async (name) => {
     const { page } = await open(name);
     await enliven(page);
