@@ -15,11 +15,11 @@ export function backtestSentence(backtest: SparesBacktest, asOf: string): string
   const { lives, windows } = openings;
   const came = openings.used / windows.length;
   const inside = backtest.coverage
-    .map(({ level, plain }) => `its ${wholePercent(level)} range held ${wholePercent(plain)}`)
+    .map(({ level, plain }) => `the ${wholePercent(level)} range held ${wholePercent(plain)}`)
     .join(" and ");
   return [
-    `Of ${count(origins.length, "past forecast")} of a year, from ${origins[0]} to ${origins.at(-1)}, the mean was ${inWords(lives.forecast)} frames opened where ${inWords(came)} were`,
-    `over ${count(apart.length, "year")} apart ${inside} of what was used`,
+    `In ${count(origins.length, "past forecast")} of a year, from ${origins[0]} to ${origins.at(-1)}, ${inWords(lives.forecast)} frames opened a year were forecast and ${inWords(came)} came`,
+    `of the use of parts in ${count(apart.length, "separate year")} ${inside}`,
     `${rivalsInWords(parts)}.`,
   ].join("; ");
 }
@@ -48,7 +48,7 @@ export function backtestWarnings({ parts, apart, openings }: SparesBacktest): st
   return [
     ...(apart.length < FEW_WINDOWS
       ? [
-          `only ${count(apart.length, "past year")} that ${apart.length === 1 ? "stands" : "stand"} apart: how often ranges hold is hardly known`,
+          `forecasts of only ${count(apart.length, "separate year")} can be held against what came: how often ranges hold is hardly known`,
         ]
       : []),
     ...parts.flatMap(({ part, lives, rivals }) => {

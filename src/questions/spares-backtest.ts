@@ -42,7 +42,7 @@ export async function withBacktest(
  * Past forecasts against what was used: at each origin lives are derived as they were known then, laws fitted anew, and 12 months
  * simulated. Works on a read-only store; it leaves the tables of the last origin on the connection, so nothing can be asked of it after.
  */
-export async function sparesBacktest(connection: DuckDBConnection, asked: BacktestAsked): Promise<SparesBacktest> {
+async function sparesBacktest(connection: DuckDBConnection, asked: BacktestAsked): Promise<SparesBacktest> {
   const { question, configuration, asOf, titles, onStep } = asked;
   const recordsFrom = await recordsBegin(connection, configuration, question.fleet);
   const origins = recordsFrom === null ? { edges: [], at: [] } : originsOf(recordsFrom, asOf);

@@ -151,7 +151,7 @@ describe("withBacktest()", () => {
     expect([of("2019-12-31").used, of("2019-12-31").usedByNew]).toEqual([12, 0]);
     const nut = parts.find(({ part }) => part === "NUT")!;
     expect(nut.windows.map(({ used, usedByNew }) => used + usedByNew)).toEqual([0, 2, 2, 2, 4, 2, 2, 2, 0]);
-    expect(warnings.join()).toContain("3 past years that stand apart");
+    expect(warnings.join()).toContain("forecasts of only 3 separate years");
   });
 
   it("says for which parts a plain rival did better, in the sentence and in a warning of its own", async () => {
@@ -163,7 +163,7 @@ describe("withBacktest()", () => {
     }
     expect(beaten).not.toEqual([]);
     expect(answer).toMatch(
-      /^Of 9 past forecasts of a year, from 2017-12-31 to 2019-12-31, the mean was [\d.]+ frames opened where 12 were; /,
+      /^In 9 past forecasts of a year, from 2017-12-31 to 2019-12-31, [\d.]+ frames opened a year were forecast and 12 came; of the use of parts in 3 separate years /,
     );
     for (const part of beaten) expect(answer).toContain(`for ${part}`);
   });
