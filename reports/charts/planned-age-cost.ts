@@ -9,6 +9,8 @@ import type { Position } from "./spec-types.ts";
 const HEIGHT = 130;
 /** Planned at very young ages the cost goes up without end; the axis stops at so many times what waiting costs. */
 const MOST = 1.6;
+/** So many best ages on, nothing more is to be seen. */
+const FAR = 5;
 
 export type PlannedAgeCost = Pick<PlannedAge, "age" | "bestAge" | "saving" | "curve"> & {
   title: string;
@@ -24,7 +26,7 @@ export function plannedAgeCost({ title, unit, currency, age, bestAge, saving, cu
   const waiting = least / (1 - (saving?.estimate ?? 0));
   const values = curve
     .map((point) => ({ age: point.age, cost: per * point.rate }))
-    .filter(({ cost }) => cost <= MOST * waiting);
+    .filter((point) => point.cost <= MOST * waiting && point.age <= FAR * (age ?? point.age));
   const ages = roundTicks(values.at(-1)?.age ?? 1, 4);
   const last = ages.at(-1) ?? 1;
   const costs = roundTicks(

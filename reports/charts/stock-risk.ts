@@ -11,7 +11,7 @@ const HEIGHT = 150;
 const HEAD = 8;
 const FOOT = HEIGHT - 10;
 /** The rarest shortage that is drawn: of rarer ones the draws tell little. */
-export const RAREST = 0.005;
+const RAREST = 0.005;
 const CHANCES = [1, 0.5, 0.2, 0.1, 0.05, 0.02, 0.01];
 /** Dots of one panel. */
 const MOST = 40;

@@ -72,7 +72,7 @@ function Curves({ rows, titles, costs, clock, level }: CurvesProps) {
         ]),
       }}
     >
-      {`Money for ${perWords(clock)} of running, against the age at which frames are rebuilt if they have not failed before; the dot is the best age, the broken line what waiting for failures costs.`}
+      {`Money for ${perWords(clock)} of running, against the age at which frames are rebuilt if they have not failed before; the diamond is the best age with its limits, the broken line what waiting for failures costs.`}
       {rows.length > shown.length && ` The ${MOST} of ${count(rows.length, "slot")} that save most are drawn.`}
     </PanelsFigure>
   );

@@ -333,7 +333,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     await page
       .locator(".panel .chart-live g.mark-rect path")
-      .nth(3)
+      .nth(11)
       .hover({ position: { x: 8, y: 3 } });
     await expect.poll(() => page.locator(".tooltip").textContent()).toContain("To the end of");
     expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();

@@ -140,7 +140,7 @@ describe("framelife report and run", () => {
   it("keep the answers in the store by run alone", async () => {
     takeValveSeats();
     await runProgram(folder, "ingest");
-    expect(await runProgram(folder, "report", "--out", "pages")).toMatchObject({ status: 0, err: "" });
+    expect(await runProgram(folder, "report", "--out", "pages", "--backtest")).toMatchObject({ status: 0, err: "" });
     const count = "select count(*)::integer as kept from results.answer";
     expect(JSON.parse((await runProgram(folder, "query", count, "--json")).out)).toEqual([{ kept: 0 }]);
     const ran = await runProgram(folder, "run");
@@ -149,6 +149,15 @@ describe("framelife report and run", () => {
     expect(existsSync(join(folder, "pages/fleet-engines.html"))).toBe(true);
     expect(existsSync(join(folder, "pages/offenders-engines.html"))).toBe(true);
     expect(existsSync(join(folder, "report/index.html"))).toBe(true);
+    // What the shop will use, and how past forecasts did where that is asked for
+    expect(ran.out).toMatch(/^Over the next 12 months [\d.]+ \(\d+ to \d+\) frames will be opened, which take/m);
+    const spares = (pages: string) => readFileSync(join(folder, pages, "spares.html"), "utf8");
+    expect(spares("report")).toContain("framelife report --backtest");
+    expect(spares("pages")).not.toContain("framelife report --backtest");
+    expect(spares("pages")).toMatch(/<li>No past forecast can be held against what was used: records from/);
+    expect(readdirSync(join(folder, "pages"))).toEqual(
+      expect.arrayContaining(["spares-order.csv", "spares-order.xlsx"]),
+    );
   });
 });
 
