@@ -2,7 +2,11 @@ import { quoteIdentifier } from "../store/quote.ts";
 import type { Scope, Source } from "./scope.ts";
 
 /** The command line that lists the records behind an answer: the same conditions, on the rows. */
-export function rowsCommand(table: "life" | "installation" | "built", scope: Pick<Scope, "fleet" | "slot" | "where">, source: Source): string {
+export function rowsCommand(
+  table: "life" | "installation" | "built",
+  scope: Pick<Scope, "fleet" | "slot" | "where">,
+  source: Source,
+): string {
   const conditions = [
     ...(["fleet", "slot"] as const).flatMap((name) => {
       const value = scope[name];

@@ -10,7 +10,7 @@ import type { KitPart, Kits } from "./spares-kits.ts";
 import { addDays } from "./spares-use.ts";
 
 /** Pieces of each part that cards put in, month by month: `pieces[part][month]`. */
-export type PastCounts = { months: number; pieces: Int32Array[] };
+type PastCounts = { months: number; pieces: Int32Array[] };
 
 export type PastAsked = {
   fleet?: string;
@@ -22,7 +22,7 @@ export type PastAsked = {
 };
 
 /** What was used in a stretch of whole months. */
-export async function pastCounts(connection: DuckDBConnection, asked: PastAsked): Promise<PastCounts> {
+async function pastCounts(connection: DuckDBConnection, asked: PastAsked): Promise<PastCounts> {
   const { fleet, slots, kits, from, to } = asked;
   await runStep(connection, "61_used", { fleet: fleet ?? null, from_on: from, to_on: to });
   const found = await columns(
@@ -51,7 +51,7 @@ function takenBy({ pieces }: KitPart, place: number): number {
 }
 
 /** Whole months from one day to another, both firsts of a month. */
-export function monthsBetween(from: string, to: string): number {
+function monthsBetween(from: string, to: string): number {
   const months = (day: string) => 12 * Number(day.slice(0, 4)) + Number(day.slice(5, 7));
   return months(to) - months(from);
 }

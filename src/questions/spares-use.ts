@@ -47,7 +47,7 @@ export function useByMonth(
 }
 
 /** The calendar month that holds the middle of a month counted from a day on: "2025-01" from 2024-12-31. */
-export function monthName(asOf: string, month: number): string {
+function monthName(asOf: string, month: number): string {
   return addDays(asOf, (month + 0.5) * (365.25 / 12)).slice(0, 7);
 }
 

@@ -90,7 +90,9 @@ function knownWarnings({ units, opened, ready, rateTaken, ageTaken }: ServingFle
         ]),
     ...(ready === 0
       ? []
-      : [`${count(ready, "frame is", "frames are")} built and not back in service: they go back where a place is empty`]),
+      : [
+          `${count(ready, "frame is", "frames are")} built and not back in service: they go back where a place is empty`,
+        ]),
   ];
 }
 
