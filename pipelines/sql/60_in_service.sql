@@ -107,7 +107,8 @@ select fleet, unit, stop_on, slot, (case when coalesce(is_named, false) then is_
 create or replace temp table opening_life as
 select s.fleet, s.slot, case when within then time_high else time_low end as time, entry, coalesce(c.shares, 0) as shares,
        sum(weight)::integer as lives, coalesce(sum(weight) filter (status = 'failed'), 0)::integer as failed
-from studied s left join cause c on c.fleet = s.fleet and c.unit = s.unit and c.stop_on = s.stop_on and c.slot = s.slot and s.status = 'failed'
+-- What the life itself must be stands in the key: a condition on the left side alone would make a join by pairs of rows.
+from studied s left join cause c on c.fleet = s.fleet and c.unit = s.unit and c.stop_on = case when s.status = 'failed' then s.stop_on end and c.slot = s.slot
 where left_out is null and ($fleet is null or s.fleet = $fleet)
 group by all;
 
