@@ -26,7 +26,8 @@ export type OriginAsked = {
  */
 export async function replayFleet(connection: DuckDBConnection, asked: OriginAsked): Promise<ReplayedOrigin | null> {
   const { question, configuration, edges, place } = asked;
-  const reading = await readFleet(connection, question, configuration);
+  // What is planned today was not known then.
+  const reading = await readFleet(connection, question, { ...configuration, planned_rebuilds: [] });
   if (reading.serving.units.length === 0 || reading.laws.lives === 0) return null;
   const forecast = simulateFleet(reading, { ...question, months: REPLAYED_MONTHS });
   const end = place + REPLAYED_MONTHS;

@@ -30,10 +30,13 @@ export type Forecast = FleetReading & {
 export async function readFleet(
   connection: DuckDBConnection,
   question: Pick<SparesQuestion, "fleet" | "clock" | "draws" | "seed">,
-  configuration: Pick<Configuration, "slots" | "kits">,
+  configuration: Pick<Configuration, "slots" | "kits" | "planned_rebuilds">,
 ): Promise<FleetReading> {
   const slots = Object.keys(configuration.slots);
-  const serving = await servingFleet(connection, { ...question, slots });
+  const serving = await servingFleet(connection, {
+    ...{ ...question, slots },
+    planned: configuration.planned_rebuilds,
+  });
   const kits = await kitsOf(connection, configuration, serving.units);
   const fleets = [...new Set(serving.units.map(({ fleet }) => fleet))];
   const laws = await fleetLaws(connection, { ...question, fleets, slots });
@@ -52,14 +55,19 @@ export function simulateFleet(
     (unit) => kits.kindOf(unit) * apart + (apart === 1 ? 0 : fleets.indexOf(unit.fleet)),
   );
   const fleet = openingFleet(serving, { fleets, slots: slots.length, countedIn });
-  // The simulation counts in parts of a month: rates and delays are told to it so.
+  // The simulation counts in parts of a month: rates, delays and plans are told to it so.
   const rate = fleet.rate.map((own) => own / PERIODS_A_MONTH);
   const delay = fleet.delay?.map((own) => own * PERIODS_A_MONTH);
-  const openings = simulateOpenings({ ...fleet, rate, ...(delay && { delay }) }, laws.laws, {
-    months: months * PERIODS_A_MONTH,
-    draws,
-    seed,
-  });
+  const planned = fleet.planned && { ...fleet.planned, month: fleet.planned.month.map((own) => own * PERIODS_A_MONTH) };
+  const openings = simulateOpenings(
+    { ...fleet, rate, ...(delay && { delay }), ...(planned && { planned }) },
+    laws.laws,
+    {
+      months: months * PERIODS_A_MONTH,
+      draws,
+      seed,
+    },
+  );
   return { ...reading, openings, apart };
 }
 

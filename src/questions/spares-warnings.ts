@@ -73,8 +73,18 @@ function named(parts: string[]): string {
   return more > 0 ? `${parts.slice(0, NAMED).join(", ")} and ${more} more` : allOf(parts);
 }
 
-function knownWarnings({ units, opened, ready, rateTaken, ageTaken }: ServingFleet): string[] {
+function knownWarnings({ units, opened, planned, plannedUnknown, ready, rateTaken, ageTaken }: ServingFleet): string[] {
   return [
+    ...(planned.unit.length === 0
+      ? []
+      : [
+          `${count(planned.unit.length, "rebuild")} planned in the workspace are taken beside those that come by themselves, planned ones of the past among them`,
+        ]),
+    ...(plannedUnknown.length === 0
+      ? []
+      : [
+          `rebuilds are planned of ${named(plannedUnknown)}, which no frame in service is called: look at planned_rebuilds`,
+        ]),
     ...(rateTaken === 0
       ? []
       : [

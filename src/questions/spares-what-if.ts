@@ -90,9 +90,12 @@ function withFrames(
   serving: ServingFleet,
   { fleet, frames, slots }: { fleet: string; frames: number; slots: number },
 ): ServingFleet {
-  const { units, age, rate, rateSpread, opened } = serving;
+  const { units, age, rate, rateSpread, opened, planned } = serving;
   // Frames that stand in the shop or on the shelf are no more or fewer in service.
   const own = [...units.keys()].filter((unit) => units[unit]!.fleet === fleet && rate[unit]! > 0);
+  if (own.length === 0) {
+    throw new UserError(`Cannot change the frames of ${fleet}: none of it is in service; leave it out`, 2);
+  }
   if (-frames > own.length) {
     throw new UserError(`Cannot take ${-frames} frames from ${fleet}: it has ${own.length} in service; take fewer`, 2);
   }
@@ -109,6 +112,10 @@ function withFrames(
     rateSpread: Float64Array.from(all, (unit) => rateSpread[unit]!),
     age: Float64Array.from(all.flatMap((unit, at) => ages(age, unit, width, at >= kept.length))),
     opened: Int32Array.from([...opened].flatMap((unit) => (gone.has(unit) ? [] : [kept.indexOf(unit)]))),
+    planned: {
+      unit: planned.unit.filter((unit) => !gone.has(unit)).map((unit) => kept.indexOf(unit)),
+      month: planned.month.filter((_, at) => !gone.has(planned.unit[at]!)),
+    },
   };
 }
 

@@ -54,6 +54,13 @@ const Gauge = z.strictObject({
     .min(1, 'name where the figure comes from: a study by "framelife gauge", or the gauge\'s certificate'),
 });
 
+const PlannedRebuild = z.strictObject({
+  unit: z.string().min(1),
+  /** Where more than one fleet has a unit of that number. */
+  fleet: Name.optional(),
+  on: IsoDate,
+});
+
 const ruleNames = Object.keys(RULES) as RuleName[];
 
 /** Other severities for checks of the exports than their own. */
@@ -96,6 +103,8 @@ export const Configuration = z
     kits: Kits,
     stock_policy: StockPolicy,
     costs: Costs.optional(),
+    /** Frames that are to be opened on a day, outages for instance; a forecast takes them beside what comes by itself. */
+    planned_rebuilds: z.array(PlannedRebuild).default([]),
     /** Edges between bands of as-built end play, in `display.length`. */
     bands: z.strictObject({ end_play: z.array(z.number()).min(1).optional() }).prefault({}),
     failed_when: z.array(z.enum(["failed", "worn"])).default(["failed"]),

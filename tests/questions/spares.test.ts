@@ -158,6 +158,29 @@ describe("askSpares(): use", () => {
     expect(answer.warnings).toContainEqual(expect.stringContaining("too few failures of drive end seals"));
   });
 
+  it("takes rebuilds that the workspace plans, from tomorrow on, and names those of no frame", async () => {
+    const planned = (unit: string, on: string) => ({ unit, on });
+    // F1 is opened twice more, on the days planned: in the first quarter, and after it
+    const plan = [
+      planned("F1", "2021-02-01"),
+      planned("F1", "2021-06-01"),
+      planned("F1", "2020-06-01"),
+      planned("F99", "2021-03-01"),
+    ];
+    const [without, with_] = [
+      await spares(frames, { horizon: 3 }),
+      await spares(frames, { horizon: 3 }, { own: { planned_rebuilds: plan } }),
+    ];
+    const more = with_.openings.estimate! - without.openings.estimate!;
+    // By hand: one opening more, less the chance that it would have failed in the rest of the quarter, or does so just before
+    expect(more).toBeGreaterThan(0.2);
+    expect(more).toBeLessThanOrEqual(1);
+    expect(with_.warnings).toContainEqual(expect.stringContaining("2 rebuilds planned in the workspace"));
+    expect(with_.warnings).toContainEqual(
+      expect.stringContaining("planned of F99, which no frame in service is called"),
+    );
+  });
+
   it("leaves out what is retired", async () => {
     const retirements = Array.from({ length: 6 }, (_, unit) => ({ unit: `F${unit}`, retired_on: "2020-12-01" }));
     const [all, half] = [await spares(frames), await spares({ ...frames, retirements })];

@@ -61,6 +61,8 @@ describe("the configuration", () => {
     { under: "kits", said: "frame: [{ part: QG-60, quantity: 0.5 }]", says: "quantity is a whole number of pieces" },
     { under: "kits", said: "frame: [{ part: QG-60, pieces: 2 }]", says: '"pieces"' },
     { under: "kits", said: "frame: []", says: "kits.frame" },
+    { under: "planned_rebuilds", said: "[{ unit: F1, on: 31/12/2025 }]", says: "a date is written YYYY-MM-DD" },
+    { under: "planned_rebuilds", said: "[{ on: 2025-12-31 }]", says: "planned_rebuilds.0.unit" },
     { under: "stock_policy", said: "service: 0.5", says: "service is a chance above 0.5" },
     { under: "stock_policy", said: "service: 1", says: "service is a chance below 1" },
     { under: "stock_policy", said: "service: 95", says: "service is a chance below 1" },
