@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
-import { CompareAnswerSchema } from "../questions/answer-schema.ts";
+import { BenchAnswerSchema, CompareAnswerSchema, SparesAnswerSchema } from "../questions/answer-schema.ts";
 import { runProgram } from "./run-program.ts";
 
 let folder = "";
@@ -96,3 +96,46 @@ describe("framelife compare on the sample", () => {
     ]);
   });
 });
+
+describe("framelife bench and spares on the sample", () => {
+  it("name every wrong pack that a card has the values to show, and hold what the same fleets went on to use", async () => {
+    expect(await runProgram(folder, "demo", "--out", "demo")).toMatchObject({ status: 0 });
+    const demo = join(folder, "demo");
+    const truth = JSON.parse(readFileSync(packageFile("sample-data/truth.json"), "utf8")) as Truth;
+    for (const { fleet, wrong_shims: wrong } of truth.fleets) {
+      const ran = await runProgram(demo, "bench", "--fleet", fleet, "--json");
+      const { groups } = BenchAnswerSchema.parse(JSON.parse(ran.out));
+      const flagged = new Set(groups[0]!.shims!.flagged.map(({ card }) => card));
+      const shown = await runProgram(demo, "query", SHOWABLE.replace("FLEET", fleet), "--json");
+      const cards = new Set((JSON.parse(shown.out) as { card: string }[]).map(({ card }) => card));
+      const missed = wrong.map(({ card }) => card).filter((card) => cards.has(card) && !flagged.has(card));
+      expect(missed).toEqual([]);
+    }
+    const ran = await runProgram(demo, "spares", "--json");
+    const { openings, parts } = SparesAnswerSchema.parse(JSON.parse(ran.out));
+    const sum = (counts: number[]) => counts.reduce((all, one) => all + one, 0);
+    const opened = sum(truth.fleets.map(({ use_after: { opened } }) => sum(opened)));
+    expect(opened).toBeGreaterThanOrEqual(openings.low!);
+    expect(opened).toBeLessThanOrEqual(openings.high!);
+    const sleeves = sum(
+      truth.fleets.flatMap(({ use_after: { renewed } }) =>
+        renewed.filter(({ slot }) => slot === "shaft_sleeve").map(({ by_month: months }) => sum(months)),
+      ),
+    );
+    const { expected } = parts.find(({ goesInto }) => goesInto.some(({ slot }) => slot === "shaft_sleeve"))!;
+    expect(sleeves).toBeGreaterThanOrEqual(expected.low!);
+    expect(sleeves).toBeLessThanOrEqual(expected.high!);
+  });
+});
+
+/** Cards that tell an end play, shims, and what they are reckoned from. */
+const SHOWABLE = `select card from built where fleet = 'FLEET' and end_play is not null and shims is not null
+  and coalesce(end_play_unshimmed, race_depth - spigot_height) is not null`;
+
+type Truth = {
+  fleets: {
+    fleet: string;
+    wrong_shims: { card: string }[];
+    use_after: { opened: number[]; renewed: { slot: string; by_month: number[] }[] };
+  }[];
+};
