@@ -11,7 +11,7 @@ export function benchSheet(answer: BenchUnitAnswer, bold: (text: string) => stri
   const place = [position, site, fleetTitle].filter((part) => part !== null).join(", ");
   return [
     bold(printable(answer.answer)),
-    printable(`Last at ${place}. Records up to ${asOf}.`),
+    printable(`Last at ${place}. Records up to ${asOf}.${builtWords(answer)}`),
     ...(builds.length === 0
       ? []
       : [
@@ -22,6 +22,14 @@ export function benchSheet(answer: BenchUnitAnswer, bold: (text: string) => stri
     `${bold("Careful")}\n${[...warnings.map((warning) => printable(`${warning}.`)), ...cautions].map(wrapped).join("\n")}`,
     `Records behind this: ${printable(answer.rows)}`,
   ].join("\n\n");
+}
+
+/** A frame that was built and stands ready. */
+function builtWords({ came, unitOfLength }: BenchUnitAnswer): string {
+  if (!came?.built) return "";
+  const { on, measures } = came.built;
+  const play = measures.endPlay === null ? "" : ` to an end play of ${inWords(measures.endPlay)} ${unitOfLength}`;
+  return ` Built on ${on}${play}, card ${came.card}, and not back in service.`;
 }
 
 function buildsTable({ builds, unitOfLength, unitOfTemperature, clock }: BenchUnitAnswer): string {

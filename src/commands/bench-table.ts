@@ -16,7 +16,7 @@ export function benchTable(answer: BenchAnswer): AnswerTable {
   return {
     text: groupsTable(groups),
     more: groups.flatMap((group) => (groups.length > 1 ? shortOf(group) : moreOf(group, ""))),
-    next: `${groups.length > 1 ? "By month and model, and what is often blank: --fleet NAME. " : ""}Control limits come from the readings and say what is usual; the window says what is right. framelife bench UNIT prints the sheet of one frame.`,
+    next: `${groups.length > 1 ? "By month and model, and what is often blank: --fleet NAME. " : ""}Control limits come from the readings and say what is usual; the window says what is right.${groups.some(({ comebacks }) => comebacks !== null) ? " framelife bench UNIT prints the sheet of one frame." : ""}`,
     csv: {
       headers: [
         ...[

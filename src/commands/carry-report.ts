@@ -69,8 +69,12 @@ async function printed(whole: string, target: string, browser: string): Promise<
     // Written elsewhere first, so that a browser that stops half-way leaves no half of a file in place of an older one.
     const pdf = join(folder, "report.pdf");
     await printPdf(browser, { page: pathToFileURL(page).href, pdf });
+    const bytes = await readFile(pdf).catch(() => null);
+    if (bytes === null) {
+      throw new UserError(`Cannot print the report: ${browser} ended without a PDF; name another with --browser FILE`);
+    }
     try {
-      await writeFile(target, await readFile(pdf));
+      await writeFile(target, bytes);
     } catch (error) {
       throw new UserError(
         `Cannot write ${target}: ${(error as Error).message}; name a file in a folder that is there`,

@@ -28,7 +28,8 @@ export function windowBar(answer: BenchUnitAnswer): string {
   return rows.map(([label, line]) => `  ${label.padEnd(wide)}  |${line}`).join("\n");
 }
 
-function marksOf({ builds, check }: BenchUnitAnswer): Mark[] {
+function marksOf({ builds, check, came }: BenchUnitAnswer): Mark[] {
+  const ready = came?.built?.measures.endPlay ?? null;
   return [
     ...builds
       .toReversed()
@@ -36,6 +37,7 @@ function marksOf({ builds, check }: BenchUnitAnswer): Mark[] {
         ...(endPlay === null ? [] : [{ label: `built, back ${start ?? "?"}`, value: endPlay }]),
         ...(endPlayFound === null ? [] : [{ label: `found ${stop ?? "?"}`, value: endPlayFound }]),
       ]),
+    ...(ready === null ? [] : [{ label: `built ${came!.built!.on}`, value: ready }]),
     ...(check === null ? [] : [{ label: "read now", value: check.reading }]),
     ...(check?.expected == null ? [] : [{ label: "shims leave", value: check.expected }]),
   ];

@@ -85,5 +85,5 @@ function meanDifferenceOf(differences: Float64Array, level: number): Estimate {
 
 /** Without what subtracting lengths leaves in the last digits. */
 function tidy(value: number): number {
-  return Number(value.toFixed(6));
+  return Number(value.toFixed(5));
 }

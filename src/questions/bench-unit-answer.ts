@@ -23,6 +23,8 @@ export type BenchReturn = {
   endPlayFound: number | null;
   /** Whether it has gone back into service since. */
   back: boolean;
+  /** When it was built, and how, where it was and has not gone back yet. */
+  built: { on: string; measures: Omit<BenchMeasures, "endPlayFound"> } | null;
 };
 
 /** A reading taken at the bench, held against the window and against what the shims leave. */

@@ -49,17 +49,22 @@ function endPlayWords({ measures: { endPlay } }: BenchBuild, { window, unitOfLen
 
 function sideWords(value: number, { low, high }: { low: number; high: number }): string {
   const side = value < low ? "below" : value > high ? "above" : "inside";
-  return `${side} ${inWords(low)} to ${inWords(high)}`;
+  // In full: rounded, an edge and a reading beside it could look alike.
+  return `${side} ${inFull(low)} to ${inFull(high)}`;
 }
 
 function checkWords(check: BenchCheck | null, { window, unitOfLength }: BenchUnitAnswer): string[] {
   if (check === null) return [];
-  const side = window === null ? "held against no window" : sideWords(check.reading, window);
-  const words = [`A reading of ${inWords(check.reading)} ${unitOfLength} lies ${side}`];
+  const side = window === null ? "is held against no window" : `lies ${sideWords(check.reading, window)}`;
+  const words = [`A reading of ${inFull(check.reading)} ${unitOfLength} ${side}`];
   if (check.expected !== null) {
     words.push(
       `the shims leave ${inWords(check.expected)} ${unitOfLength}, which ${check.agrees ? "agrees" : "does not agree"} (the gauge explains ${inWords(check.allowed!)})`,
     );
   }
   return words;
+}
+
+function inFull(value: number): string {
+  return String(Number(value.toPrecision(12)));
 }

@@ -55,7 +55,7 @@ export async function askBenchUnit(
     unitOfTemperature: configuration.display.temperature,
     window: benchWindow(source),
     shims: configuration.shims,
-    came: cameBy(cards),
+    came: cameBy(cards, dossier!.builds),
     builds: latest.map((build) => withMeasures(build, cards)),
     buildsInAll: dossier!.buildsInAll,
     check: checkOf(question, source),
@@ -91,7 +91,7 @@ async function standing(
   return { model: found.model[0] || null, site: found.site[0] || null, position: found.position[0] || null };
 }
 
-type Card = BenchMeasures & Omit<BenchReturn, "back"> & { backOn: string | null };
+type Card = BenchMeasures & Omit<BenchReturn, "back" | "built"> & { builtOn: string | null };
 
 async function cardsOf(
   connection: DuckDBConnection,
@@ -102,7 +102,7 @@ async function cardsOf(
     connection,
     `select card, coalesce(removed_on, received_on, built_on, installed_on)::varchar as removed_on, coalesce(reason, '') as reason,
             coalesce(failed_slot, '') as failed_slot,
-            coalesce(case when installed_on <= as_of then installed_on when installed_on is null and built_on <= as_of then built_on end::varchar, '') as back_on,
+            coalesce(case when built_on <= as_of then built_on end::varchar, '') as built_on,
             round(end_play_mm / $mm, 6) as end_play, round(end_play_found_mm / $mm, 6) as found,
             round(coalesce(end_play_unshimmed_mm, race_depth_mm - spigot_height_mm) / $mm, 6) as without_shims, round(shims_mm / $mm, 6) as shims,
             case when $fahrenheit then 32 + ring_temperature_c * 9 / 5 else ring_temperature_c end as ring
@@ -110,7 +110,14 @@ async function cardsOf(
      where fleet = $fleet and unit = $unit and coalesce(removed_on, received_on, built_on, installed_on) <= as_of
      order by coalesce(removed_on, received_on, built_on, installed_on), card`,
     {
-      ...{ card: "text", removed_on: "text", reason: "text", failed_slot: "text", back_on: "text", end_play: "number" },
+      ...{
+        card: "text",
+        removed_on: "text",
+        reason: "text",
+        failed_slot: "text",
+        built_on: "text",
+        end_play: "number",
+      },
       ...{ found: "number", without_shims: "number", shims: "number", ring: "number" },
     },
     { ...of, mm: MM_PER[length], fahrenheit: temperature === "F" },
@@ -121,7 +128,7 @@ async function cardsOf(
     removedOn: found.removed_on[row]!,
     reason: (found.reason[row] || null) as BenchReturn["reason"],
     failedSlot: found.failed_slot[row] || null,
-    backOn: found.back_on[row] || null,
+    builtOn: found.built_on[row] || null,
     endPlay: known(found.end_play[row]!),
     endPlayFound: known(found.found[row]!),
     withoutShims: known(found.without_shims[row]!),
@@ -130,11 +137,15 @@ async function cardsOf(
   }));
 }
 
-function cameBy(cards: Card[]): BenchReturn | null {
+function cameBy(cards: Card[], builds: DossierBuild[]): BenchReturn | null {
   const last = cards.at(-1);
   if (last === undefined) return null;
-  const { card, removedOn, reason, failedSlot, endPlayFound, backOn } = last;
-  return { card, removedOn, reason, failedSlot, endPlayFound, back: backOn !== null };
+  const { card, removedOn, reason, failedSlot, endPlayFound, builtOn, endPlay, withoutShims, shims, ringTemperature } =
+    last;
+  const back = builds.some((build) => build.card === card);
+  const measures = { endPlay, withoutShims, shims, ringTemperature };
+  const built = back || builtOn === null ? null : { on: builtOn, measures };
+  return { card, removedOn, reason, failedSlot, endPlayFound, back, built };
 }
 
 function withMeasures(build: DossierBuild, cards: Card[]): BenchBuild {
@@ -177,6 +188,9 @@ function warningsOf({ window, came, buildsInAll, check }: BenchUnitAnswer): stri
     ...(window === null
       ? ["no window of end play is named: give windows: end_play: in framelife.yaml, from the maker's manual"]
       : [`the window is the workspace's (${window.source}); where the maker's manual says otherwise, follow it`]),
+    ...(came?.built
+      ? [`the frame stands built since ${came.built.on} and has not gone back: this sheet is of its next visit`]
+      : []),
     ...(came?.back ? ["no card says that the frame has come out again: its last return is behind it"] : []),
     ...(buildsInAll === 0 ? ["no build of the frame is on record before this one"] : []),
     ...(check?.side === "below" || check?.side === "above"

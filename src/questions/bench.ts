@@ -79,7 +79,7 @@ export async function askBench(
     asOf: source.kind === "workspace" ? source.asOf : null,
     clock: null,
     level,
-    basis: basisOf(rows, all),
+    basis: basisOf(rows, all, source),
     fitter,
     warnings: [],
     rows: rowsCommand("built", { ...(fleet !== undefined && { fleet }), ...whereOf(where, fitter) }, source),
@@ -134,7 +134,7 @@ async function groupOf(
   const group = {
     by,
     title: name === null ? "All builds" : groupTitle(by, source),
-    basis: basisOf(rows, chosen),
+    basis: basisOf(rows, chosen, source),
     asBuilt: asBuiltOf(rows, chosen, { ...asked, oneFitter: fitter !== undefined }),
   };
   if (source.kind === "table" || name === null) {
@@ -158,7 +158,7 @@ async function groupOf(
   };
 }
 
-function basisOf(rows: BenchRows, chosen: Int32Array): BenchBasis {
+function basisOf(rows: BenchRows, chosen: Int32Array, { kind }: Source): BenchBasis {
   const leftOut: Record<string, number> = {};
   for (const row of chosen) {
     const reason = rows.left_out.words[rows.left_out.codes[row]!];
@@ -167,7 +167,8 @@ function basisOf(rows: BenchRows, chosen: Int32Array): BenchBasis {
   return {
     builds: chosen.length,
     readings: chosen.filter((row) => !Number.isNaN(rows.value[row]!)).length,
-    followed: followedOf(rows, chosen).length,
+    // A plain table knows of no service.
+    followed: kind === "table" ? 0 : followedOf(rows, chosen).length,
     leftOut,
   };
 }

@@ -29,9 +29,10 @@ export async function kitsOf(
   const names = Object.keys(slots);
   const known = await partsOnCards(connection);
   const guessed = names.filter((slot) => kits[slot] === undefined);
-  const lines = [...names, WHOLE_FRAME].map((slot): KitLine[] => {
+  const lines = [...names, WHOLE_FRAME].map((slot, at): KitLine[] => {
+    // A slot may be called frame itself, as where cards tell of no slots: its kit is that of the slot.
+    if (at === names.length) return names.includes(slot) ? [] : (kits[slot] ?? []);
     if (kits[slot] !== undefined) return kits[slot];
-    if (slot === WHOLE_FRAME) return [];
     const part = known.get(slot);
     return part === undefined
       ? [{ part: slots[slot]!.title, quantity: slots[slot]!.quantity }]

@@ -1,11 +1,11 @@
 import { countQuantile } from "../stats/spares/count-quantile.ts";
 import { countsOfDraws } from "../stats/spares/counts-of-draws.ts";
 import { stockCurve } from "../stats/spares/stock-curve.ts";
-import { stockFigures } from "../stats/spares/stock-figures.ts";
 import type { LeadTime, PartStock, SparesPart } from "./spares-answer.ts";
 import { DAYS_A_PERIOD, type Demand, taken } from "./spares-demand.ts";
 import { longestLead, periodsAhead } from "./spares-lead.ts";
 import type { ShelfPart } from "./spares-scope.ts";
+import { shortageOf } from "./spares-shortage.ts";
 import { addDays } from "./spares-use.ts";
 
 /** A risk under this need not be drawn further. */
@@ -67,15 +67,11 @@ export function orderingOf(asked: OrderAsked): Ordering {
     return { ...none, ...known, reasons: ["no stock is on record: give a stock list, or --stock FILE"] };
   }
   const position = positionBy(stock, addDays(asked.asOf, lead.days));
-  const held = Math.max(0, Math.floor(position));
-  const figures = stockFigures(counts, held, asked.atATime);
   const orderNow = position < reorderPoint;
   return {
     ...known,
     position,
-    noShortage: position < 0 ? 0 : figures.noShortage,
-    fillRate: figures.fillRate,
-    readyRate: figures.ready,
+    ...shortageOf({ demand, ahead, stock, position, asOf: asked.asOf, atATime: asked.atATime }),
     orderNow,
     orderBy: orderNow ? asked.asOf : orderDay(asked, lead),
     orderQuantity: orderNow ? inPacks(reorderPoint - position, asked.known) : 0,

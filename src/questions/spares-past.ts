@@ -3,7 +3,6 @@ import { countQuantile } from "../stats/spares/count-quantile.ts";
 import { useForecast } from "../stats/spares/use-forecast.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
-import { WHOLE_FRAME } from "../workspace/stock-policy.ts";
 import type { Estimate } from "./estimate.ts";
 import type { PastUse } from "./spares-answer.ts";
 import type { KitPart, Kits } from "./spares-kits.ts";
@@ -34,13 +33,14 @@ async function pastCounts(connection: DuckDBConnection, asked: PastAsked): Promi
   );
   const months = monthsBetween(from, to);
   const pieces = kits.parts.map(() => new Int32Array(months));
-  const names = [...slots, WHOLE_FRAME];
+  const width = slots.length + 1;
   for (const [row, month] of found.month.entries()) {
     const kind = kits.kindOf({ fleet: found.fleet[row]!, model: found.model[row] || null });
-    const slot = names.indexOf(found.slot[row] || WHOLE_FRAME);
+    // No slot: the opening itself, which stands last.
+    const slot = found.slot[row] === "" ? slots.length : slots.indexOf(found.slot[row]!);
     if (kind < 0 || slot < 0) continue;
     for (const [at, part] of kits.parts.entries()) {
-      pieces[at]![month]! += found.times[row]! * takenBy(part, kind * names.length + slot);
+      pieces[at]![month]! += found.times[row]! * takenBy(part, kind * width + slot);
     }
   }
   return { months, pieces };

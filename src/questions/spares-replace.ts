@@ -2,6 +2,7 @@ import { costRate } from "../stats/spares/cost-rate.ts";
 import { replacementAge } from "../stats/spares/replacement-age.ts";
 import { replacementSaving } from "../stats/spares/replacement-saving.ts";
 import type { WeibullDraws } from "../stats/spares/weibull-draws.ts";
+import { WHOLE_FRAME } from "../workspace/stock-policy.ts";
 import type { PlannedAge, PlannedAges, SparesLaw } from "./spares-answer.ts";
 import type { ReplaceCosts } from "./spares-costs.ts";
 import type { FleetReading } from "./spares-forecast.ts";
@@ -15,7 +16,9 @@ const CURVE = 60;
 export function plannedAges(reading: FleetReading, costs: ReplaceCosts, level: number): PlannedAges {
   const laws = reading.laws.told.filter(({ slot }) => slot !== OTHERWISE);
   const asked = (fleet: string) => ({ level, aYear: runAYear(reading, fleet) });
-  const frames = reading.fleets.map((fleet) => plannedFrame(reading, fleet, costs, asked(fleet)));
+  // A slot that is called frame is the whole already.
+  const wholes = reading.slots.includes(WHOLE_FRAME) ? [] : reading.fleets;
+  const frames = wholes.map((fleet) => plannedFrame(reading, fleet, costs, asked(fleet)));
   const slots = laws.map((law) => plannedAge(law, drawsOf(reading, law), costs, asked(law.fleet)));
   return { costs, rows: [...frames, ...slots] };
 }

@@ -1,6 +1,6 @@
 import { shareWords } from "./bench-sentence.ts";
 import type { Estimate } from "./estimate.ts";
-import type { SparesAnswer, SparesPart } from "./spares-answer.ts";
+import type { SparesAnswer, SparesPart, WhatIf } from "./spares-answer.ts";
 import { allOf, count, inWords, unitOf } from "./wording.ts";
 
 /** Parts that are named in a sentence. */
@@ -21,11 +21,18 @@ export function sparesSentence(answer: SparesAnswer): string {
   return [...whatIfSentence(answer), ...replaceSentence(answer), orderSentence(answer)].join(" ");
 }
 
-function whatIfSentence({ whatIf, openings, horizon }: SparesAnswer): string[] {
+function whatIfSentence({ whatIf, openings, horizon, parts }: SparesAnswer): string[] {
   if (whatIf === null) return [];
   return [
-    `With ${allOf(whatIf.changes)}, ${piecesWords(whatIf.openings)} frames would be opened over the next ${count(horizon, "month")}, where as things are it is ${piecesWords(openings)}.`,
+    `With ${allOf(whatIf.changes)}, ${piecesWords(whatIf.openings)} frames would be opened over the next ${count(horizon, "month")}, where as things are it is ${piecesWords(openings)}${ordersThen(whatIf, parts)}.`,
   ];
+}
+
+/** How many parts would need ordering now, beside how many do. */
+function ordersThen(whatIf: WhatIf, parts: SparesPart[]): string {
+  const now = (all: { orderNow: boolean | null }[]) => all.filter(({ orderNow }) => orderNow === true).length;
+  if (parts.every(({ orderNow }) => orderNow === null)) return "";
+  return `, and ${count(now(whatIf.parts), "part")} would need ordering now in place of ${now(parts)}`;
 }
 
 function replaceSentence({ replace, clock }: SparesAnswer): string[] {
@@ -48,8 +55,11 @@ function orderSentence({ parts, openings, horizon, service }: SparesAnswer): str
     const [most] = parts.toSorted((one, two) => (two.expected.estimate ?? 0) - (one.expected.estimate ?? 0));
     return `${capital(ahead)}, which take ${piecesWords(most!.expected)} of ${nameOf(most!)}; with no stock or lead time known, nothing is said of ordering.`;
   }
-  if (now.length === 0)
-    return `Nothing needs ordering now for a ${inWords(100 * service)} % chance of no shortage; ${ahead}.`;
+  const chance = `for a ${inWords(100 * service)} % chance of no shortage`;
+  if (now.length === 0 && judged < parts.length) {
+    return `Of the ${judged} of ${count(parts.length, "part")} whose stock and lead time are known none needs ordering now ${chance}; ${ahead}.`;
+  }
+  if (now.length === 0) return `Nothing needs ordering now ${chance}; ${ahead}.`;
   return `Order ${now.length} of ${count(parts.length, "part")} now: ${orders(now)}; ${ahead}.`;
 }
 

@@ -70,3 +70,17 @@ export async function recordedShelf(connection: DuckDBConnection): Promise<Shelf
     from held full join records.part using (part)`);
   return readShelf(connection, "shelf", "the records");
 }
+
+/** The records' parts with the stock of a list in place of theirs; what the list does not say of a part, price or lead time, is the records'. */
+export function laidOver(recorded: ShelfList, list: ShelfList | undefined): ShelfList {
+  if (list === undefined) return recorded;
+  const none = { onHand: null, onOrder: null, dueOn: null, countedOn: null };
+  const parts = new Map<string, ShelfPart>();
+  for (const [part, known] of recorded.parts) parts.set(part, { ...known, ...none });
+  for (const [part, own] of list.parts) {
+    const { onHand, onOrder, dueOn, countedOn, ...told } = own;
+    const said = Object.entries(told).filter(([, value]) => value !== null);
+    parts.set(part, { ...(parts.get(part) ?? own), ...Object.fromEntries(said), onHand, onOrder, dueOn, countedOn });
+  }
+  return { from: list.from, parts };
+}

@@ -1,3 +1,4 @@
+import { UserError } from "../errors.ts";
 import type { Costs } from "../workspace/stock-policy.ts";
 import type { WhatIfChanges } from "../workspace/what-if.ts";
 import type { LeadTime, SparesAnswer } from "./spares-answer.ts";
@@ -28,6 +29,11 @@ export function standingOf(reading: FleetReading, asked: StandingAsked): Standin
   const { kits } = reading;
   const leads = kits.parts.map(({ part }) => leadOf(part, asked));
   const forecast = simulateFleet(reading, { ...question, months: monthsAhead(question, leads, policy) });
+  if (forecast.openings.stopped > 0) {
+    throw new UserError(
+      "Cannot run the frames on: some would be opened a thousand times within the horizon; look at lives, running time and planned_age",
+    );
+  }
   const horizon = question.horizon * PERIODS_A_MONTH;
   return {
     openings: useEstimate(taken(openingsOf(forecast.openings), 0, horizon), question.level),

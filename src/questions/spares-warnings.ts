@@ -16,6 +16,7 @@ export function sparesWarnings(
   return [
     ...listWarnings(answer),
     ...shelfWarnings(answer, shelf),
+    ...countWarnings(answer),
     ...(fleet !== undefined && answer.parts.some(({ stock }) => stock !== null)
       ? ["the stock is that of the whole shop, and the use that of one fleet: others draw on the same shelf"]
       : []),
@@ -51,6 +52,36 @@ function listWarnings({ parts }: SparesAnswer): string[] {
     ...(negative.length === 0
       ? []
       : [`the stock list says less than nothing of ${named(negative)}: count again; they are taken as owed`]),
+  ];
+}
+
+/** Counts of long ago, orders that are overdue, and what no order of today can help. */
+function countWarnings({ parts, asOf, reviewDays, service }: SparesAnswer): string[] {
+  const daysAgo = (day: string) => (Date.parse(asOf!) - Date.parse(day)) / 86_400_000;
+  const old = parts.filter(
+    ({ stock }) => stock?.countedOn != null && daysAgo(stock.countedOn) > Math.max(1, reviewDays),
+  );
+  const overdue = parts.filter(
+    ({ stock }) => stock !== null && stock.onOrder > 0 && stock.dueOn !== null && stock.dueOn < asOf!,
+  );
+  const late = parts.filter(
+    ({ orderNow, noShortage }) => orderNow === false && noShortage !== null && noShortage < service,
+  );
+  const names = (some: typeof parts) => named(some.map(({ part }) => part));
+  return [
+    ...(old.length === 0
+      ? []
+      : [
+          `the shelf was last counted on ${old.map(({ stock }) => stock!.countedOn!).toSorted()[0]} (${names(old)}): what was used or came since is not in the stock`,
+        ]),
+    ...(overdue.length === 0
+      ? []
+      : [`what is on order of ${names(overdue)} was due before ${asOf}: it is taken to come at once; ask where it is`]),
+    ...(late.length === 0
+      ? []
+      : [
+          `${names(late)} may run short before what is on order arrives: an order of today comes too late for that, so have it hastened`,
+        ]),
   ];
 }
 

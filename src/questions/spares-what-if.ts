@@ -26,6 +26,7 @@ export async function changedReading(
   { question, source }: { question: SparesQuestion; source: WorkspaceSource },
 ): Promise<ChangedReading> {
   checkFleets(changes, reading, source);
+  checkParts(changes, reading);
   let changed = reading;
   const said: string[] = [];
   for (const [fleet, frames] of Object.entries(changes.frames ?? {})) {
@@ -68,6 +69,17 @@ function checkFleets(
   const known = configuration.fleets.some(({ name }) => name === unknown);
   throw new UserError(
     `Cannot change fleet "${unknown}": ${known ? "it has no frame in service, or is not asked for" : `the fleets are ${fleets.join(", ")}`}; leave it out`,
+    2,
+  );
+}
+
+function checkParts({ lead_time_days: lead }: WhatIfChanges, { kits }: FleetReading): void {
+  if (typeof lead !== "object") return;
+  const known = kits.parts.map(({ part }) => part);
+  const unknown = Object.keys(lead).find((part) => !known.includes(part));
+  if (unknown === undefined) return;
+  throw new UserError(
+    `Cannot change the lead time of "${unknown}": no kit takes it; the parts are ${known.join(", ")}`,
     2,
   );
 }

@@ -14,7 +14,7 @@ import { policyOf } from "./spares-policy.ts";
 import { plannedAges } from "./spares-replace.ts";
 import type { SparesQuestion } from "./spares-scope.ts";
 import { sparesSentence } from "./spares-sentence.ts";
-import { recordedShelf } from "./spares-shelf.ts";
+import { laidOver, recordedShelf } from "./spares-shelf.ts";
 import { type Standing, type StandingAsked, standingOf } from "./spares-standing.ts";
 import { sparesWarnings } from "./spares-warnings.ts";
 import { type ChangedReading, changedReading } from "./spares-what-if.ts";
@@ -35,7 +35,7 @@ export async function askSpares(
   const costs = costsOf(question, configuration.costs);
   const reading = await readFleet(connection, question, configuration);
   const { serving, kits, laws } = reading;
-  const shelf = question.stock ?? (await recordedShelf(connection));
+  const shelf = laidOver(await recordedShelf(connection), question.stock);
   const policy = policyOf(question, configuration);
   const asked: StandingAsked = { question, asOf, shelf, policy, costs: configuration.costs };
   const known = serving.units.length > 0 && laws.lives > 0;

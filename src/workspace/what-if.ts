@@ -5,12 +5,23 @@ const factor = z
   .number("duty is a factor: 1.2 is a fifth more")
   .positive("duty is above 0")
   .max(10, "duty is a factor of at most 10");
-const days = z.number("a lead time is a number of days").min(0, "a lead time is 0 days or more");
+const days = z
+  .number("a lead time is a number of days")
+  .min(0, "a lead time is 0 days or more")
+  .max(1500, "a lead time is 1,500 days at most");
 
 const WhatIfFile = z
   .strictObject({
     /** Frames that come, new, or go, by fleet. */
-    frames: z.record(z.string(), z.int("frames are a whole number, below 0 of those that go")).optional(),
+    frames: z
+      .record(
+        z.string(),
+        z
+          .int("frames are a whole number, below 0 of those that go")
+          .min(-10_000)
+          .max(10_000, "frames are 10,000 more at most"),
+      )
+      .optional(),
     /** Running time by so many times, of all fleets or by fleet. */
     duty: z
       .union([factor, z.record(z.string(), factor)], "duty is a factor above 0, as 1.2, or one for each fleet")
@@ -24,7 +35,7 @@ const WhatIfFile = z
       .union([days, z.record(z.string(), days)], "lead_time_days is a number of days, or one for each part")
       .optional(),
     /** Frames rebuilt at this age on the clock, if they have not failed before. */
-    planned_age: z.number().positive("planned_age is above 0").optional(),
+    planned_age: z.number().min(24, "planned_age is 24 or more, hours or days as the clock counts").optional(),
   })
   .refine((changes) => Object.keys(changes).length > 0, {
     message: "name a change: frames, duty, end_play, lube, lead_time_days or planned_age",

@@ -1027,6 +1027,17 @@ export const BenchUnitAnswerSchema = z.strictObject({
       failedSlot: z.string().nullable(),
       endPlayFound: Measure,
       back: z.boolean(),
+      built: z
+        .strictObject({
+          on: z.iso.date(),
+          measures: z.strictObject({
+            endPlay: Measure,
+            withoutShims: Measure,
+            shims: Measure,
+            ringTemperature: Measure,
+          }),
+        })
+        .nullable(),
     })
     .nullable(),
   builds: z

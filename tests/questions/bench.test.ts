@@ -316,6 +316,31 @@ describe("askBenchUnit()", () => {
     expect(answer.cautions.join(" ")).toContain("lock out");
   });
 
+  it("tells of a frame that is built and stands ready", async () => {
+    const ready = {
+      unit: "R-1",
+      removed_on: "2020-10-01",
+      built_on: "2020-10-09",
+      reason: "failure",
+      end_play_mm: 3.5 * THOU,
+    };
+    const { came, warnings } = await sheet({ cards: [...story.cards!, ready] }, { unit: "R-1" });
+    expect(came).toMatchObject({ back: false, built: { on: "2020-10-09", measures: { endPlay: 3.5 } } });
+    expect(warnings).toContainEqual(expect.stringContaining("stands built since 2020-10-09"));
+    expect((await sheet(story, { unit: "SM-7", fleet: "saltmere" })).came!.built).toBeNull();
+  });
+
+  it("gives a reading and the window in full, in whatever unit", async () => {
+    const own: Partial<Configuration> = { display: { length: "mm", temperature: "C" } };
+    const asked = { unit: "SM-7", fleet: "saltmere", reading: 0.178 };
+    expect((await sheet(story, asked, { own })).answer).toMatch(
+      /^A reading of 0\.178 mm lies above 0\.0508 to 0\.1778\./,
+    );
+    expect((await sheet(story, asked, { own: { ...own, windows: {} } })).answer).toMatch(
+      /^A reading of 0\.178 mm is held against no window\./,
+    );
+  });
+
   // Common practice, no source: as above
   it("holds a reading against the window and the shims", async () => {
     const asked = { unit: "SM-7", fleet: "saltmere", reading: 4.2, withoutShims: 18, shims: 14 };

@@ -3,6 +3,7 @@ import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { askSpares } from "../../src/questions/spares.ts";
 import type { SparesAnswer, SparesPart } from "../../src/questions/spares-answer.ts";
 import type { ShelfPart, SparesQuestion } from "../../src/questions/spares-scope.ts";
+import { laidOver } from "../../src/questions/spares-shelf.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
 import { runStep } from "../../src/store/run-step.ts";
@@ -247,6 +248,75 @@ describe("askSpares(): stock", () => {
     expect(some).toMatchObject({ orderNow: false, orderQuantity: 0 });
     expect(some.orderBy! > "2021-01-31").toBe(true);
     expect(plenty).toMatchObject({ orderNow: false, orderBy: null, noShortage: 1 });
+  });
+
+  it("has only the shelf until what is on order is due", async () => {
+    const part = async (dueOn: string) => {
+      const answer = await spares(frames, shelf({ PAIR: { onHand: 0, onOrder: 50, dueOn, leadTime: 90 } }), { own });
+      return { ...partOf(answer, "PAIR"), warnings: answer.warnings };
+    };
+    const [soon, late] = [await part("2021-01-01"), await part("2021-03-20")];
+    expect(soon.noShortage).toBe(1);
+    // By hand: some 3 are wanted by then, and none is there
+    expect(late).toMatchObject({ orderNow: false });
+    expect(late.noShortage).toBeLessThan(0.2);
+    expect(late.fillRate).toBeLessThan(1);
+    expect(late.readyRate).toBe(0);
+    expect(late.warnings).toContainEqual(expect.stringContaining("PAIR may run short before what is on order arrives"));
+  });
+
+  it("tells of a count of long ago and of an order that is overdue", async () => {
+    const list = shelf({
+      PAIR: { onHand: 90, onOrder: 5, leadTime: 30, countedOn: "2020-06-01", dueOn: "2020-07-01" },
+    });
+    const { warnings } = await spares(frames, list, { own });
+    expect(warnings).toContainEqual(expect.stringContaining("last counted on 2020-06-01 (PAIR)"));
+    expect(warnings).toContainEqual(expect.stringContaining("on order of PAIR was due before 2021-01-01"));
+  });
+
+  it("lays a list over the records: its stock, their lead time", () => {
+    const recorded = new Map([
+      ["PAIR", { ...blank, onHand: 7, leadTime: 60, price: 5 }],
+      ["NUT", { ...blank, onHand: 3, leadTime: 9 }],
+    ]);
+    const over = laidOver(
+      { from: "the records", parts: recorded },
+      shelf({ PAIR: { onHand: 1, price: 6 }, NEW: { onHand: 2 } }).stock,
+    );
+    expect(over.parts.get("PAIR")).toMatchObject({ onHand: 1, leadTime: 60, price: 6 });
+    expect(over.parts.get("NUT")).toMatchObject({ onHand: null, leadTime: 9 });
+    expect(over.parts.get("NEW")).toMatchObject({ onHand: 2, leadTime: null });
+  });
+
+  it("takes a slot that is called frame for the frame, once", async () => {
+    const one: Story = {
+      ...frames,
+      cards: frames.cards!.map((card) => ({
+        ...card,
+        failed_slot: "frame",
+        slots: { frame: { fitted: true, condition: "failed" } },
+      })),
+    };
+    const answer = await spares(
+      one,
+      { replace: { planned: 1, unplanned: 5, currency: null, source: "a test" } },
+      { own: { kits: { frame: [{ part: "GASKET", quantity: 1 }] } }, slots: ["frame"] },
+    );
+    expect(partOf(answer, "GASKET").goesInto).toHaveLength(1);
+    expect(partOf(answer, "GASKET").expected.estimate).toBeCloseTo(answer.openings.estimate!, 0);
+    expect(partOf(answer, "GASKET").past!.perYear).toBeLessThan(18);
+    expect(answer.replace!.rows).toHaveLength(1);
+  });
+
+  it("says how many parts it could judge where it could not judge all", async () => {
+    const kits = {
+      [DRIVE]: [
+        { part: "PAIR", quantity: 1 },
+        { part: "NUT", quantity: 1 },
+      ],
+    };
+    const answer = await spares(frames, shelf({ PAIR: { onHand: 90, leadTime: 30 } }), { own: { ...own, kits } });
+    expect(answer.answer).toMatch(/^Of the 1 of 2 parts whose stock and lead time are known none needs ordering now/);
   });
 
   it("counts on order only what comes in time", async () => {
