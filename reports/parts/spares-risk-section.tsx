@@ -1,8 +1,8 @@
 import type { SparesAnswer, SparesPart } from "../../src/questions/spares-answer.ts";
 import { oddsWords } from "../../src/questions/spares-sentence.ts";
+import { byUrgency } from "../../src/questions/spares-urgency.ts";
 import { count, inWords } from "../../src/questions/wording.ts";
 import { dotsOf, stockRisk } from "../charts/stock-risk.ts";
-import { byUrgency } from "../text/order-list.ts";
 import { shortageWords } from "../text/spares-words.ts";
 import type { Cell } from "./data-table.tsx";
 import { PanelsFigure } from "./figure.tsx";

@@ -1,4 +1,5 @@
 import type { SparesPart } from "../../src/questions/spares-answer.ts";
+import { byUrgency } from "../../src/questions/spares-urgency.ts";
 import { inWords } from "../../src/questions/wording.ts";
 import type { TableCell } from "../../src/report/csv-table.ts";
 import { orderByWords, orderedWords, shortageWords, weeksWords, whyOrder } from "./spares-words.ts";
@@ -31,22 +32,6 @@ export function orderList(parts: SparesPart[]): OrderList {
 
 const FIGURES = new Set([2, 3, 4, 5, 7, 8, 9]);
 const BETWEEN = Array.from({ length: 7 }, () => "");
-
-/** What runs short soonest first; what nothing can be said of last. */
-export function byUrgency(parts: SparesPart[]): SparesPart[] {
-  return parts.toSorted(
-    (one, two) => urgency(one) - urgency(two) || byDay(one, two) || one.part.localeCompare(two.part, "en"),
-  );
-}
-
-function urgency({ orderNow, noShortage }: SparesPart): number {
-  if (orderNow === null) return 2;
-  return orderNow ? (noShortage ?? 0) : 1;
-}
-
-function byDay({ orderBy: one }: SparesPart, { orderBy: two }: SparesPart): number {
-  return (one ?? "9999").localeCompare(two ?? "9999");
-}
 
 function rowOf(part: SparesPart, inOne: boolean): TableCell[] {
   const { stock, reorderPoint, orderNow, orderQuantity, leadTime } = part;

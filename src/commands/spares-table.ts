@@ -2,6 +2,7 @@ import type { Clock } from "../questions/answer.ts";
 import { shareWords } from "../questions/bench-sentence.ts";
 import type { PlannedAge, SparesAnswer, SparesPart } from "../questions/spares-answer.ts";
 import { oddsWords, piecesWords } from "../questions/spares-sentence.ts";
+import { byUrgency } from "../questions/spares-urgency.ts";
 import { inWords, unitOf } from "../questions/wording.ts";
 import type { AnswerTable, TextTable } from "./print-answer.ts";
 import { shortly } from "./shortly.ts";
@@ -9,7 +10,7 @@ import { shortly } from "./shortly.ts";
 /** A `spares` answer as a table: what to order now first; in full for a CSV file. */
 export function sparesTable(answer: SparesAnswer): AnswerTable {
   const { parts, horizon, exchange } = answer;
-  const ordered = parts.toSorted((one, two) => urgency(one) - urgency(two) || one.part.localeCompare(two.part, "en"));
+  const ordered = byUrgency(parts);
   return {
     text: {
       headers: [
@@ -148,12 +149,6 @@ function slowTable({ parts }: SparesAnswer): More {
       },
     },
   ];
-}
-
-/** What is shortest first; what nothing can be said of last. */
-function urgency({ orderNow, noShortage }: SparesPart): number {
-  if (orderNow === null) return 2;
-  return orderNow ? (noShortage ?? 0) : 1;
 }
 
 function pieces(number: number | null | undefined): string {

@@ -5,8 +5,9 @@ import type { Replayed } from "./spares-backtest-scores.ts";
 import { replayedUse } from "./spares-backtest-use.ts";
 import { openingsOf, PERIODS_A_MONTH, taken } from "./spares-demand.ts";
 import { partDemand, readFleet, simulateFleet } from "./spares-forecast.ts";
-import { dayBefore, REPLAYED_MONTHS } from "./spares-origins.ts";
+import { REPLAYED_MONTHS } from "./spares-origins.ts";
 import type { SparesQuestion } from "./spares-scope.ts";
+import { addDays } from "./spares-use.ts";
 
 /** The forecasts of one origin and what came: of each part, and last of the frames opened. */
 export type ReplayedOrigin = { parts: string[]; series: Replayed[] };
@@ -38,7 +39,7 @@ export async function replayFleet(connection: DuckDBConnection, asked: OriginAsk
   return {
     parts: parts.map(({ part }) => part),
     series: demands.map((demand, series) => ({
-      ...{ origin: dayBefore(edges[place]!), to: dayBefore(edges[end]!), isApart: asked.isApart },
+      ...{ origin: addDays(edges[place]!, -1), to: addDays(edges[end]!, -1), isApart: asked.isApart },
       chances: countsOfDraws(taken(demand, 0, REPLAYED_MONTHS * PERIODS_A_MONTH)),
       past: use.known[series]!.subarray(0, place),
       used: ahead(use.known[series]!),

@@ -1,4 +1,5 @@
 import { shareInterval } from "../stats/measurements/share-interval.ts";
+import { countMoments } from "../stats/spares/count-moments.ts";
 import { countQuantile } from "../stats/spares/count-quantile.ts";
 import { intermittentForecast } from "../stats/spares/intermittent-forecast.ts";
 import { lastUseForecast } from "../stats/spares/last-use-forecast.ts";
@@ -44,7 +45,7 @@ export function scoredSeries(replayed: Replayed[], seed: number): BacktestSeries
     rivals,
     windows: replayed.map(({ chances, past: _past, ...window }, at) => ({
       ...window,
-      expected: { estimate: meanOf(chances), ...central(chances, LIMITS) },
+      expected: { estimate: countMoments(chances).mean, ...central(chances, LIMITS) },
       inner: central(chances, LEVELS[0]),
       transform: transforms[at]!,
     })),
@@ -61,7 +62,7 @@ const RIVALS: Record<RivalName, (replayed: Replayed) => Float64Array> = {
 function scoreOf(replayed: Replayed[], chancesOf: (one: Replayed) => Float64Array, seed: number): BacktestScore {
   const { ratio, loss } = scored(replayed, chancesOf, LIMITS, seed);
   return {
-    forecast: sumOf(replayed.map((one) => meanOf(chancesOf(one)))) / replayed.length,
+    forecast: sumOf(replayed.map((one) => countMoments(chancesOf(one)).mean)) / replayed.length,
     ratio,
     loss: sumOf(loss) / loss.length,
     coverage: LEVELS.map((level) => coverageOf(replayed, chancesOf, level, seed)),
@@ -95,10 +96,6 @@ function scored(replayed: Replayed[], chancesOf: (one: Replayed) => Float64Array
 
 function central(chances: Float64Array, level: number): { low: number; high: number } {
   return { low: countQuantile(chances, (1 - level) / 2), high: countQuantile(chances, (1 + level) / 2) };
-}
-
-function meanOf(chances: Float64Array): number {
-  return chances.reduce((sum, chance, pieces) => sum + chance * pieces, 0);
 }
 
 function sumOf(numbers: ArrayLike<number>): number {

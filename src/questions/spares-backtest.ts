@@ -8,9 +8,9 @@ import type { SparesBacktest } from "./spares-backtest-answer.ts";
 import { type ReplayedOrigin, replayFleet } from "./spares-backtest-origin.ts";
 import { LEVELS, scoredSeries } from "./spares-backtest-scores.ts";
 import { backtestSentence, backtestWarnings } from "./spares-backtest-words.ts";
-import { dayBefore, isApart, ORIGIN_STEP, type Origins, originsOf, REPLAYED_MONTHS } from "./spares-origins.ts";
+import { isApart, ORIGIN_STEP, type Origins, originsOf, REPLAYED_MONTHS } from "./spares-origins.ts";
 import type { SparesQuestion } from "./spares-scope.ts";
-import { QUANTILES } from "./spares-use.ts";
+import { addDays, QUANTILES } from "./spares-use.ts";
 
 export type BacktestAsked = {
   question: Pick<SparesQuestion, "fleet" | "clock" | "draws" | "seed">;
@@ -49,7 +49,7 @@ async function sparesBacktest(connection: DuckDBConnection, asked: BacktestAsked
   const replayed: ReplayedOrigin[] = [];
   if (origins.at.length > 0) await usedBetween(connection, origins, question.fleet);
   for (const [nth, at] of origins.at.entries()) {
-    onStep?.(nth, origins.at.length, `forecast of ${dayBefore(origins.edges[at]!)}`);
+    onStep?.(nth, origins.at.length, `forecast of ${addDays(origins.edges[at]!, -1)}`);
     const one = await replayOrigin(connection, asked, { origins, nth });
     if (one !== null) replayed.push(one);
   }
@@ -110,7 +110,7 @@ async function replayOrigin(
   { origins: { edges, at }, nth }: { origins: Origins; nth: number },
 ): Promise<ReplayedOrigin | null> {
   const place = at[nth]!;
-  await deriveLives(connection, { configuration, asOf: dayBefore(edges[place]!) });
+  await deriveLives(connection, { configuration, asOf: addDays(edges[place]!, -1) });
   await runStep(connection, `40_studied_${question.clock}`);
   return replayFleet(connection, { question, configuration, edges, place, isApart: isApart(nth, at.length) });
 }

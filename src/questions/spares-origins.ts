@@ -1,3 +1,5 @@
+import { addDays } from "./spares-use.ts";
+
 /** Months ahead of each forecast that is replayed, and between one and the next. */
 export const REPLAYED_MONTHS = 12;
 export const ORIGIN_STEP = 3;
@@ -19,7 +21,7 @@ export type Origins = {
  * @param asOf - last day known, YYYY-MM-DD
  */
 export function originsOf(recordsFrom: string, asOf: string): Origins {
-  const end = nextDay(asOf);
+  const end = addDays(asOf, 1);
   const edges: string[] = [];
   for (let months = 0; ; months++) {
     const edge = monthsBefore(end, months);
@@ -37,16 +39,8 @@ export function isApart(origin: number, origins: number): boolean {
 }
 
 /** The same day of an earlier month, or its last one where it has no such day. */
-function monthsBefore(day: string, months: number): string {
+export function monthsBefore(day: string, months: number): string {
   const [year, month, date] = day.split("-").map(Number) as [number, number, number];
   const last = new Date(Date.UTC(year, month - months, 0)).getUTCDate();
   return new Date(Date.UTC(year, month - 1 - months, Math.min(date, last))).toISOString().slice(0, 10);
-}
-
-export function nextDay(day: string): string {
-  return new Date(Date.parse(`${day}T00:00:00Z`) + 86_400_000).toISOString().slice(0, 10);
-}
-
-export function dayBefore(day: string): string {
-  return new Date(Date.parse(`${day}T00:00:00Z`) - 86_400_000).toISOString().slice(0, 10);
 }

@@ -1,4 +1,5 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
+import { countMoments } from "../stats/spares/count-moments.ts";
 import { countQuantile } from "../stats/spares/count-quantile.ts";
 import { useForecast } from "../stats/spares/use-forecast.ts";
 import { columns } from "../store/columns.ts";
@@ -6,6 +7,7 @@ import { runStep } from "../store/run-step.ts";
 import type { Estimate } from "./estimate.ts";
 import type { PastUse } from "./spares-answer.ts";
 import type { KitPart, Kits } from "./spares-kits.ts";
+import { monthsBefore } from "./spares-origins.ts";
 import { addDays } from "./spares-use.ts";
 
 /** Pieces of each part that cards put in, month by month: `pieces[part][month]`. */
@@ -83,7 +85,7 @@ export async function pastUse(
       pieces: used,
       perYear: (12 * used) / months,
       forecast: {
-        estimate: meanOf(chances),
+        estimate: countMoments(chances).mean,
         low: countQuantile(chances, tail),
         high: countQuantile(chances, 1 - tail),
       },
@@ -99,16 +101,7 @@ export function disagree(one: Estimate, other: Estimate): boolean {
   return outside(one.estimate, other) && outside(other.estimate, one);
 }
 
-function meanOf(chances: Float64Array): number {
-  return chances.reduce((sum, chance, pieces) => sum + chance * pieces, 0);
-}
-
 /** The first day of a month that began no earlier than a day. */
 function firstOfNext(day: string): string {
   return day.endsWith("-01") ? day : monthsBefore(`${day.slice(0, 8)}01`, -1);
-}
-
-function monthsBefore(first: string, months: number): string {
-  const count = 12 * Number(first.slice(0, 4)) + Number(first.slice(5, 7)) - 1 - months;
-  return `${String(Math.floor(count / 12)).padStart(4, "0")}-${String((count % 12) + 1).padStart(2, "0")}-01`;
 }

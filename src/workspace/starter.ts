@@ -1,3 +1,21 @@
+/** What "framelife spares" asks of a configuration, as examples to be edited; for every new one. */
+export const SPARES_SETTINGS = `# For "framelife spares": the parts that a slot takes when it is renewed, and under "frame" what every opened frame takes, whatever was found.
+# A slot that is not named takes the part number on its cards. models and fleets say for which alone.
+# kits:
+#   drive_end_bearings: [{ part: "your part number" }]
+#   drive_end_seals: [{ part: "your part number" }, { part: "an O-ring", quantity: 2 }]
+#   frame: [{ part: "a gasket set", models: ["a frame type"] }, { part: "a shim set" }]
+
+# How the shelf is kept: the chance of no shortage before the next order arrives, days between looks at the shelf, and the lead time of
+# parts that are on no parts list (pipelines of record: part and record: stock bring prices, lead times and counts).
+# stock_policy: { service: 0.95, review_days: 30, lead_time_days: 60 }
+
+# What a rebuild costs when it is planned, and after a failure with all that it brings; what holding a part for a year costs, as a share of
+# its price; and what a day costs on which a frame waits for a part.
+# costs: { planned_rebuild: 2000, unplanned_rebuild: 6000, holding: 0.2, downtime_a_day: 500, currency: EUR, source: "whose figures, of when" }
+
+`;
+
 /** The files of a new workspace, by path: a configuration and one pipeline, both to be edited; every line says what it is for. */
 export const starterFiles: Record<string, string> = {
   "framelife.yaml": `# What Framelife should know of this shop. Check it with: framelife ingest
@@ -47,22 +65,7 @@ shims: take_up
 #     axial_load: 4
 #     source: "bearing maker's catalogue, page; pump maker's data sheet, line"
 
-# For "framelife spares": the parts that a slot takes when it is renewed, and under "frame" what every opened frame takes, whatever was found.
-# A slot that is not named takes the part number on its cards. models and fleets say for which alone.
-# kits:
-#   drive_end_bearings: [{ part: "your part number" }]
-#   drive_end_seals: [{ part: "your part number" }, { part: "an O-ring", quantity: 2 }]
-#   frame: [{ part: "a gasket set", models: ["a frame type"] }, { part: "a shim set" }]
-
-# How the shelf is kept: the chance of no shortage before the next order arrives, days between looks at the shelf, and the lead time of
-# parts that are on no parts list (pipelines of record: part and record: stock bring prices, lead times and counts).
-# stock_policy: { service: 0.95, review_days: 30, lead_time_days: 60 }
-
-# What a rebuild costs when it is planned, and after a failure with all that it brings; what holding a part for a year costs, as a share of
-# its price; and what a day costs on which a frame waits for a part.
-# costs: { planned_rebuild: 2000, unplanned_rebuild: 6000, holding: 0.2, downtime_a_day: 500, currency: EUR, source: "whose figures, of when" }
-
-# Conditions found that count as failed: failed, or failed and worn.
+${SPARES_SETTINGS}# Conditions found that count as failed: failed, or failed and worn.
 failed_when: [failed]
 
 # A failure found in a frame that was opened for something else began unnoticed. true: it is taken to lie somewhere between the

@@ -1,7 +1,8 @@
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { replayFleet } from "../../src/questions/spares-backtest-origin.ts";
 import type { Replayed } from "../../src/questions/spares-backtest-scores.ts";
-import { nextDay, originsOf } from "../../src/questions/spares-origins.ts";
+import { originsOf } from "../../src/questions/spares-origins.ts";
+import { addDays } from "../../src/questions/spares-use.ts";
 import { dayOf, isoDate } from "../../src/simulate/day.ts";
 import { liveFleet } from "../../src/simulate/live-fleet.ts";
 import { recordFleet } from "../../src/simulate/record-fleet.ts";
@@ -137,7 +138,7 @@ async function replayedTogether(
     for (const [at, fleet] of names.entries()) {
       await runStep(connection, "61_used", { fleet, from_on: edges[0]!, to_on: edges.at(-1)! });
       const question = { fleet, clock: "hours" as const, draws, seed: seed + at };
-      const place = edges.indexOf(nextDay(ORIGIN));
+      const place = edges.indexOf(addDays(ORIGIN, 1));
       const origin = await replayFleet(connection, { question, configuration, edges, place, isApart: true });
       if (origin === null) throw new RangeError(`nothing is known of ${fleet}`);
       replayed.push(origin.series);
