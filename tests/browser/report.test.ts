@@ -1,146 +1,29 @@
-import { execFileSync } from "node:child_process";
-import { mkdtemp } from "node:fs/promises";
-import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import axe from "axe-core";
-import type { Browser, BrowserContextOptions, Page } from "playwright-core";
+import type { Browser } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { writeReport } from "../../reports/write-report.ts";
-import type { LifeAnswer } from "../../src/questions/answer.ts";
-import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
-import type { Dossier } from "../../src/questions/dossier-types.ts";
 import { dossierPage } from "../../src/report/page-names.ts";
-import { packageFile } from "../../src/workspace/package-file.ts";
-import { benchAnswerOf, hostileBenchOf } from "../reports/bench-fixtures.ts";
-import { compareAnswerOf } from "../reports/compare-fixtures.ts";
-import {
-  auditedFileOf,
-  auditOf,
-  BEARING_LIVES,
-  completenessOf,
-  conditionalOf,
-  dossierOf,
-  findingOf,
-  fleetOf,
-  fullGroupOf,
-  gapOf,
-  lifeAnswerOf,
-  modesOf,
-  ratingOf,
-  reportOf,
-  SLOTS,
-  timelineOf,
-} from "../reports/fixtures.ts";
-import { backtestOf, hostileSparesOf, sparesAnswerOf } from "../reports/spares-fixtures.ts";
+import { benchAnswerOf } from "../reports/bench-fixtures.ts";
 import { hasChromium, startChromium } from "./chromium.ts";
-
-const HOSTILE = `<img src=x onerror="globalThis.ran=1"></script><script>globalThis.ran=2</script>`;
-
-/** A page under watch: what it asked for, what it complained of. */
-type Watched = { page: Page; requests: string[]; complaints: string[] };
-
-/** A life answer in which every text that an export or a workspace gives is hostile. */
-function hostileLife(): LifeAnswer {
-  const group = fullGroupOf("drive_end_bearings", BEARING_LIVES, { shape: 2.1, scale: 9800 });
-  const rating = ratingOf({ basis: [{ name: HOSTILE, value: HOSTILE, source: HOSTILE }] });
-  const conditional = conditionalOf(3).map((life) => ({ ...life, id: HOSTILE, unit: HOSTILE, position: HOSTILE }));
-  return lifeAnswerOf([{ ...group, modes: modesOf(BEARING_LIVES, [HOSTILE, "lip_wear"]), rating, conditional }]);
-}
-
-/** A comparison by levels whose names bring markup along. */
-function hostileBuilds(): CompareAnswer {
-  return compareAnswerOf({ answer: HOSTILE, warnings: [HOSTILE], rows: HOSTILE }, [HOSTILE, `other ${HOSTILE}`]);
-}
-
-const hostileTimeline = timelineOf(12, (unit) => `${unit}${HOSTILE}`).map((row) => ({
-  ...row,
-  position: `${row.position}${HOSTILE}`,
-}));
-
-/** The dossier of a frame, all of whose cards bring markup along. */
-function hostileDossier(): Dossier {
-  const dossier = dossierOf("unit", `0${HOSTILE}`, hostileTimeline, { models: [HOSTILE], sites: [HOSTILE] });
-  const builds = dossier.builds.map((build) => ({
-    ...build,
-    lube: HOSTILE,
-    sources: [HOSTILE],
-    fitted: [{ slot: HOSTILE, part: HOSTILE, batch: HOSTILE }],
-    found: [{ slot: HOSTILE, condition: HOSTILE, damageMode: HOSTILE }],
-  }));
-  return { ...dossier, builds };
-}
+import { enliven, ranOrDrawn, seriousFaults, WatchedPages } from "./watched-page.ts";
+import { HOSTILE, writtenReport } from "./written-report.ts";
 
 describe.skipIf(!hasChromium)("the report in a browser", () => {
   let browser: Browser;
   let folder: string;
-  /** A report whose spares bring markup along. */
   let hostileFolder: string;
-  const opened: Page[] = [];
+  let pages: WatchedPages;
 
   beforeAll(async () => {
-    const built = await mkdtemp(join(tmpdir(), "framelife-built-"));
-    execFileSync(process.execPath, [packageFile(".config/assets.mjs"), built]);
-    folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
-    const hostile = fleetOf({
-      name: "hostile",
-      title: HOSTILE,
-      slots: { ...SLOTS, drive_end_bearings: HOSTILE },
-      life: hostileLife(),
-      timeline: hostileTimeline,
-      dossiers: [hostileDossier()],
-      findings: [HOSTILE],
-      builds: [hostileBuilds()],
-      bench: hostileBenchOf(HOSTILE),
-    });
-    const { findings, files, gaps } = auditOf();
-    const audit = auditOf({
-      answer: HOSTILE,
-      findings: [...findings, findingOf({ value: HOSTILE, message: HOSTILE, path: HOSTILE })],
-      files: [...files, auditedFileOf({ path: HOSTILE })],
-      gaps: [...gaps, gapOf({ sentence: HOSTILE, title: HOSTILE, rows: HOSTILE })],
-      completeness: [...completenessOf("saltmere"), ...completenessOf(HOSTILE, [HOSTILE, "lube"])],
-    });
-    const builds = [compareAnswerOf(), compareAnswerOf({}, ["oil_bath", "grease"])];
-    const spares = sparesAnswerOf({ backtest: backtestOf() });
-    await writeReport(reportOf({ fleets: [fleetOf({ builds }), hostile], builds, audit, spares }), folder, { built });
-    hostileFolder = await mkdtemp(join(tmpdir(), "framelife-hostile-"));
-    const one = fleetOf({ life: lifeAnswerOf([]), lives: [], timeline: [], dossiers: [] });
-    await writeReport(reportOf({ fleets: [one], spares: hostileSparesOf(HOSTILE) }), hostileFolder, { built });
+    ({ folder, hostileFolder } = await writtenReport());
     browser = await startChromium();
+    pages = new WatchedPages(browser, folder);
   });
 
   afterAll(async () => {
-    await Promise.all(opened.map((page) => page.context().close()));
+    await pages?.close();
     await browser?.close();
   });
-
-  async function open(name: string, options: BrowserContextOptions = {}, from = folder): Promise<Watched> {
-    const context = await browser.newContext({ viewport: { width: 1280, height: 900 }, ...options });
-    const page = await context.newPage();
-    opened.push(page);
-    const requests: string[] = [];
-    const complaints: string[] = [];
-    page.on("request", (request) => requests.push(request.url()));
-    page.on("console", (message) => complaints.push(`${message.type()}: ${message.text()}`));
-    page.on("pageerror", (error) => complaints.push(String(error)));
-    page.on("dialog", (dialog) => {
-      complaints.push(`dialog: ${dialog.message()}`);
-      void dialog.dismiss();
-    });
-    await page.goto(pathToFileURL(join(from, name)).href);
-    return { page, requests, complaints };
-  }
-
-  /** Goes down the page until every chart is alive. */
-  async function enliven(page: Page): Promise<number> {
-    const charts = await page.locator(".chart").all();
-    for (const chart of charts) {
-      await chart.scrollIntoViewIfNeeded();
-      await chart.and(page.locator("[data-chart=live]")).waitFor({ timeout: 20_000 });
-    }
-    return charts.length;
-  }
 
   it.each([
     "index.html",
@@ -154,7 +37,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "spares.html",
     "data-quality.html",
   ])("%s comes alive from disk without a complaint and without a network", async (name) => {
-    const { page, requests, complaints } = await open(name);
+    const { page, requests, complaints } = await pages.open(name);
     expect(await enliven(page)).toBeGreaterThan(0);
     expect(complaints).toEqual([]);
     const own = pathToFileURL(folder).href;
@@ -163,7 +46,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   });
 
   it("answers the pointer with the figures of a mark", async () => {
-    const { page, complaints } = await open("fleet-saltmere.html");
+    const { page, complaints } = await pages.open("fleet-saltmere.html");
     await enliven(page);
     const timeline = page.locator("figure", { hasText: "Units and their rebuilds" }).locator(".chart-live");
     await timeline.scrollIntoViewIfNeeded();
@@ -173,7 +56,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   });
 
   it("answers the pointer on the life page: a curve, a running life, a damage mode", async () => {
-    const { page, complaints } = await open("life-saltmere.html");
+    const { page, complaints } = await pages.open("life-saltmere.html");
     await enliven(page);
     const figure = (title: string) => page.locator("figure", { hasText: title }).locator(".chart-live svg");
     const tooltip = () => page.locator(".tooltip").textContent();
@@ -187,31 +70,29 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   });
 
   it("runs nothing that a name in the exports brings along", async () => {
-    const { page, complaints } = await open("fleet-hostile.html");
+    const { page, complaints } = await pages.open("fleet-hostile.html");
     await enliven(page);
     const timeline = page.locator("figure", { hasText: "Units and their rebuilds" }).locator(".chart-live");
     await timeline.locator("g.mark-rect path").nth(3).hover();
     await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
-    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
-    expect(await page.locator("img").count()).toBe(0);
+    expect(await ranOrDrawn(page)).toEqual({ ran: undefined, images: 0 });
     expect(complaints).toEqual([]);
   });
 
   it("runs nothing that units and damage modes bring along to the life page and the index", async () => {
-    const { page, complaints } = await open("life-hostile.html");
+    const { page, complaints } = await pages.open("life-hostile.html");
     expect(await enliven(page)).toBeGreaterThan(4);
     const running = page.locator("figure", { hasText: "Chance to run on" }).locator(".chart-live");
     await running.locator("g.mark-symbol path").nth(1).hover();
     await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
     await page.goto(pathToFileURL(join(folder, "index.html")).href);
     await enliven(page);
-    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
-    expect(await page.locator("img").count()).toBe(0);
+    expect(await ranOrDrawn(page)).toEqual({ ran: undefined, images: 0 });
     expect(complaints).toEqual([]);
   });
 
   it("answers the pointer on the offenders page: a frame in the funnel, an interval, a group's curve", async () => {
-    const { page, complaints } = await open("offenders-saltmere.html");
+    const { page, complaints } = await pages.open("offenders-saltmere.html");
     await enliven(page);
     const figure = (title: string) => page.locator("figure", { hasText: title }).locator(".chart-live svg");
     const tooltip = () => page.locator(".tooltip").textContent();
@@ -225,7 +106,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   });
 
   it("leads from the index over the fleet and its offenders to a dossier, and back", async () => {
-    const { page, complaints } = await open("index.html");
+    const { page, complaints } = await pages.open("index.html");
     await page.locator("a", { hasText: "who comes back too often" }).first().click();
     await page.locator("a", { hasText: "frame QF-001" }).click();
     expect(await page.locator("h1").textContent()).toBe("Frame QF-001");
@@ -237,7 +118,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   });
 
   it("runs nothing that frames, positions and cards bring along to the offenders page and a dossier", async () => {
-    const { page, complaints } = await open("offenders-hostile.html");
+    const { page, complaints } = await pages.open("offenders-hostile.html");
     expect(await enliven(page)).toBeGreaterThan(4);
     const funnel = page
       .locator("figure", { hasText: "Frames: failures against those expected" })
@@ -248,13 +129,12 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     await enliven(page);
     await page.locator(".chart-live g.mark-rect path").nth(2).hover();
     await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
-    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
-    expect(await page.locator("img").count()).toBe(0);
+    expect(await ranOrDrawn(page)).toEqual({ ran: undefined, images: 0 });
     expect(complaints).toEqual([]);
   });
 
   it("marks each reading of the bench page once, and gives the same in its table", async () => {
-    const { page, complaints } = await open("bench-saltmere.html");
+    const { page, complaints } = await pages.open("bench-saltmere.html");
     await enliven(page);
     const figure = page.locator("figure", { hasText: "End play reading by reading" });
     const { points } = benchAnswerOf().groups[0]!.asBuilt.chart;
@@ -277,18 +157,17 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   });
 
   it("runs nothing that cards bring along to the bench page", async () => {
-    const { page, complaints } = await open("bench-hostile.html");
+    const { page, complaints } = await pages.open("bench-hostile.html");
     expect(await enliven(page)).toBe(3);
     const order = page.locator("figure", { hasText: "End play reading by reading" }).locator(".chart-live");
     await order.locator('g.mark-symbol path[fill="#a63a0a"]').first().hover();
     await expect.poll(() => page.locator(".tooltip").textContent()).toContain("<img src=x");
-    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
-    expect(await page.locator("img").count()).toBe(0);
+    expect(await ranOrDrawn(page)).toEqual({ ran: undefined, images: 0 });
     expect(complaints).toEqual([]);
   });
 
   it("marks each month of the spares page's fans, each stock of its risks and each past forecast once", async () => {
-    const { page, complaints } = await open("spares.html");
+    const { page, complaints } = await pages.open("spares.html");
     await enliven(page);
     const fans = page.locator("figure", { hasText: "parts of up to 80" });
     const panels = await fans.locator("tbody tr").count();
@@ -314,7 +193,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   });
 
   it("hands out the list of what to order as files", async () => {
-    const { page } = await open("spares.html");
+    const { page } = await pages.open("spares.html");
     for (const [words, name] of [
       ["CSV", "spares-order.csv"],
       ["workbook", "spares-order.xlsx"],
@@ -328,7 +207,11 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   });
 
   it("runs nothing that part numbers, currencies and sources bring along to the spares page", async () => {
-    const { page, complaints } = await open("spares.html", { viewport: { width: 360, height: 800 } }, hostileFolder);
+    const { page, complaints } = await pages.open(
+      "spares.html",
+      { viewport: { width: 360, height: 800 } },
+      hostileFolder,
+    );
     expect(await enliven(page)).toBe(9);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     await page
@@ -336,15 +219,14 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
       .nth(11)
       .hover({ position: { x: 8, y: 3 } });
     await expect.poll(() => page.locator(".tooltip").textContent()).toContain("To the end of");
-    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
-    expect(await page.locator("img").count()).toBe(0);
+    expect(await ranOrDrawn(page)).toEqual({ ran: undefined, images: 0 });
     expect(complaints).toEqual([]);
   });
 
   it.each(["A4", "Letter"])(
     "prints the bench page on one sheet of %s, opened tables left off, cautions on",
     async (format) => {
-      const { page } = await open("bench-saltmere.html");
+      const { page } = await pages.open("bench-saltmere.html");
       await enliven(page);
       for (const preferCSSPageSize of [true, false]) {
         const pdf = (await page.pdf({ format, preferCSSPageSize })).toString("latin1");
@@ -362,15 +244,14 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
   );
 
   it("shows findings from the exports as text, and tells in a chart which records lack a field", async () => {
-    const { page, complaints } = await open("data-quality.html");
+    const { page, complaints } = await pages.open("data-quality.html");
     await enliven(page);
     await page.locator("summary", { hasText: "outside what its gauge" }).click();
     await expect.poll(() => page.locator("td", { hasText: "<img src=x" }).first().isVisible()).toBe(true);
     const chart = page.locator("figure").first().locator(".chart-live");
     await chart.locator("g.mark-rect path").nth(3).hover();
     await expect.poll(() => page.locator(".tooltip").textContent()).toMatch(/Field[\s\S]*Records without it/);
-    expect(await page.evaluate(() => (globalThis as { ran?: number }).ran)).toBeUndefined();
-    expect(await page.locator("img").count()).toBe(0);
+    expect(await ranOrDrawn(page)).toEqual({ ran: undefined, images: 0 });
     expect(complaints).toEqual([]);
   });
 
@@ -396,23 +277,11 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "data-quality.html", width: 1280 },
     { name: "data-quality.html", width: 390 },
   ])("$name at $width px has no serious fault of accessibility", async ({ name, width }) => {
-    const { page } = await open(name, { viewport: { width, height: 900 } });
+    const { page } = await pages.open(name, { viewport: { width, height: 900 } });
     await enliven(page);
-    await page.evaluate(axe.source);
-    const found = await page.evaluate(async () => {
-      const { axe } = globalThis as unknown as { axe: typeof import("axe-core") };
-      const { violations, passes } = await axe.run({ preload: false });
-      return {
-        passes: passes.length,
-        faults: violations.map(({ id, impact, nodes }) => ({
-          id,
-          impact,
-          at: nodes.map(({ target }) => target.join(" ")),
-        })),
-      };
-    });
+    const found = await seriousFaults(page);
     expect(found.passes).toBeGreaterThan(20);
-    expect(found.faults.filter(({ impact }) => impact === "serious" || impact === "critical")).toEqual([]);
+    expect(found.faults).toEqual([]);
   });
 
   it.each([
@@ -433,13 +302,13 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "methods.html",
     "data-quality.html",
   ])("%s needs no sideways scrolling at 360 px", async (name) => {
-    const { page } = await open(name, { viewport: { width: 360, height: 800 } });
+    const { page } = await pages.open(name, { viewport: { width: 360, height: 800 } });
     await enliven(page);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
   });
 
   it("can be walked by keyboard: skip link first, tables opened with Enter", async () => {
-    const { page } = await open("fleet-saltmere.html");
+    const { page } = await pages.open("fleet-saltmere.html");
     await page.keyboard.press("Tab");
     expect(await page.evaluate(() => document.activeElement?.className)).toBe("skip");
     await page.keyboard.press("Enter");
@@ -460,7 +329,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "bench-saltmere.html", charts: 3 },
     { name: "spares.html", charts: 9 },
   ])("$name reads without a script: all $charts charts are drawn", async ({ name, charts }) => {
-    const { page } = await open(name, { javaScriptEnabled: false });
+    const { page } = await pages.open(name, { javaScriptEnabled: false });
     const drawings = page.locator(".chart-still svg");
     expect(await drawings.count()).toBe(charts);
     for (const drawing of await drawings.all()) expect(await drawing.isVisible()).toBe(true);
@@ -474,7 +343,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     "dossier-saltmere-QF-001.html",
     "spares.html",
   ])("%s prints the drawings and the tables, opened", async (name) => {
-    const { page } = await open(name);
+    const { page } = await pages.open(name);
     await enliven(page);
     const pdf = await page.pdf({ preferCSSPageSize: true });
     expect(pdf.subarray(0, 5).toString()).toBe("%PDF-");
