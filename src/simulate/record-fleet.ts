@@ -25,10 +25,11 @@ const CAUSES = { scrapped: 5, sold: 3, lost: 1 };
 /** What the owner's records say of a fleet: true but for what the scenario has them leave out, and for the meters. */
 export function recordFleet(world: World, history: FleetHistory): FleetRecords {
   const { metered, faults } = readMeters(world, history);
+  const meterOf = new Map(metered.map((meter) => [meter.unit, meter]));
   const written = history.rebuilds
     .filter(({ stay }) => stay.removedOn >= world.recordsBegin)
     .map((rebuild, index) => {
-      const meter = metered.find(({ unit }) => unit === rebuild.stay.unit)!;
+      const meter = meterOf.get(rebuild.stay.unit)!;
       const card = writeCard(world, rebuild, meter, index + 1);
       return { card: rebuild.build.builtOn > world.asOf ? stillOpen(card) : card, fitted: rebuild.build.shimsThou };
     });

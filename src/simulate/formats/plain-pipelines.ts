@@ -1,15 +1,19 @@
 const dated = (column: string) => ({ column, dates: ["%Y-%m-%d"] });
 const metered = (column: string) => ({ column, unit: "h", low: 0 });
 
-/** The pipelines that read a fleet's plain exports, by name. */
+/** The pipelines that read a fleet's plain exports, by name; where no fleet is given those of exports of all fleets, each row with its own. */
 export function plainPipelines(
-  fleet: string,
+  fleet: string | null,
   slots: string[],
 ): Record<string, { files: string; record: string; title: string; fields: object; slots?: object }> {
-  const files = (name: string) => `exports/${fleet}/${name}.csv`;
-  const key = { fleet: { value: fleet }, unit: { column: "unit", required: true } };
+  const files = (name: string) => ["exports", ...(fleet === null ? [] : [fleet]), `${name}.csv`].join("/");
+  const named = (kind: string) => (fleet === null ? kind : `${fleet}-${kind}`);
+  const key = {
+    fleet: fleet === null ? { column: "fleet", required: true } : { value: fleet },
+    unit: { column: "unit", required: true },
+  };
   return {
-    [`${fleet}-cards`]: {
+    [named("cards")]: {
       title: "Job cards",
       record: "rebuild",
       files: files("cards"),
@@ -42,7 +46,7 @@ export function plainPipelines(
         ]),
       ),
     },
-    [`${fleet}-units`]: {
+    [named("units")]: {
       title: "Units in service",
       record: "unit",
       files: files("units"),
@@ -56,7 +60,7 @@ export function plainPipelines(
         listed_on: dated("listed on"),
       },
     },
-    [`${fleet}-readings`]: {
+    [named("readings")]: {
       title: "Meter readings",
       record: "reading",
       files: files("readings"),
@@ -68,7 +72,7 @@ export function plainPipelines(
         old_meter_hours: metered("old meter hours"),
       },
     },
-    [`${fleet}-retirements`]: {
+    [named("retirements")]: {
       title: "Units taken out of use",
       record: "retirement",
       files: files("retirements"),
