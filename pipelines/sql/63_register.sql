@@ -1,0 +1,53 @@
+-- installation_time, records.rebuild, records.fitting, source_name -> registered_build (a temp table): every build of every frame, shortly.
+-- Key: fleet, unit, build_number. Rows: those of installation.
+--   failed_slot, found   what the card that ended the build says; found: the slots that had failed, were worn or damaged, each as slot, condition
+--                        and damage mode with chr(30) between them, and chr(31) between slots
+--   start_name, stop_name   files of its start and its end as "framelife trace" takes them; start_row, stop_row their rows
+create or replace temp table registered_build as
+with bad as (
+  select fleet, card, slot, any_value(condition order by row) as condition, any_value(damage_mode order by row) as damage_mode
+  from records.fitting group by fleet, card, slot
+),
+told as (
+  select fleet, card, string_agg(concat_ws(chr(30), slot, coalesce(condition, ''), coalesce(damage_mode, '')), chr(31) order by slot) as found
+  from bad where damage_mode is not null or condition in ('failed', 'worn') group by fleet, card
+),
+ended as (
+  select r.fleet, r.file_id as stop_file, r.row as stop_row, r.failed_slot, t.found
+  from records.rebuild r left join told t using (fleet, card)
+)
+select i.fleet, i.unit, i.build_number, i.position, i.model, i.start_on, i.stop_on, i.ends, i.assumed_running, i.end_play, i.lube,
+       e.failed_slot, e.found, s.name as start_name, i.start_row, t.name as stop_name, i.stop_row
+from installation_time i
+left join ended e on i.ends <> 'end' and e.fleet = i.fleet and e.stop_file = i.stop_file and e.stop_row = i.stop_row
+left join source_name s on s.file_id = i.start_file
+left join source_name t on t.file_id = i.stop_file
+order by i.fleet, i.unit, i.build_number;
+
+-- known_unit, registered_build -> registered_frame (a temp table): every frame, how often it was rebuilt and how it stands. Key: fleet, unit.
+-- Rows: those of known_unit. position, since, followed_to, assumed_running: of its latest build; runs: that build has not ended, nor was it retired.
+create or replace temp table registered_frame as
+with counted as (
+  select fleet, unit, count(*)::integer as builds, count(*) filter (ends = 'failure')::integer as failures,
+         max(stop_on) filter (ends <> 'end') as last_out, string_agg(distinct model, ', ' order by model) as models,
+         max({build_number: build_number, position: position, since: start_on, followed_to: stop_on, ends: ends, assumed_running: assumed_running}) as latest
+  from registered_build group by fleet, unit
+)
+select k.fleet, k.unit, coalesce(c.models, k.model) as models, coalesce(builds, 0) as builds, coalesce(failures, 0) as failures, last_out,
+       coalesce(latest.position, case when c.unit is null then k.position end) as position, latest.since, latest.followed_to, retired_on,
+       coalesce(latest.ends = 'end' and retired_on is null, false) as runs, coalesce(latest.assumed_running, false) as assumed_running
+from known_unit k left join counted c using (fleet, unit)
+order by k.fleet, k.unit;
+
+-- registered_build, registered_frame -> registered_position (a temp table): every position, what ran there and how it stands.
+-- Key: fleet, position. Rows: one per position at which a build is on record. unit, since, followed_to: of the build there that began last;
+-- runs: that build has not ended, nor was its frame retired.
+create or replace temp table registered_position as
+with counted as (
+  select fleet, position, count(*)::integer as builds, count(distinct unit)::integer as frames, count(*) filter (ends = 'failure')::integer as failures,
+         max({began: coalesce(start_on, '-infinity'::date), followed_to: stop_on, unit: unit, since: start_on, ends: ends}) as latest
+  from registered_build where position is not null group by fleet, position
+)
+select c.fleet, c.position, c.builds, frames, c.failures, latest.unit, latest.since, latest.followed_to, latest.ends = 'end' and retired_on is null as runs
+from counted c join registered_frame f on f.fleet = c.fleet and f.unit = latest.unit
+order by c.fleet, c.position;
