@@ -9,6 +9,7 @@ export const CHART_CONFIG: NonNullable<TopLevelSpec["config"]> = {
   background: "transparent",
   font: FONT,
   padding: 2,
+  mark: { color: COLOURS.ink },
   view: { stroke: COLOURS.faint, strokeWidth: 1 },
   axis: {
     labelColor: COLOURS.soft,
@@ -24,6 +25,7 @@ export const CHART_CONFIG: NonNullable<TopLevelSpec["config"]> = {
     labelSeparation: 2,
     labelFlush: false,
   },
+  legend: { labelColor: COLOURS.ink, labelFontSize: 11, titleColor: COLOURS.soft, titleFontSize: 11 },
   text: { fontSize: 11, fill: COLOURS.ink },
 };
 

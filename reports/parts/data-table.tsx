@@ -40,7 +40,7 @@ export function DataTable({ caption, columns, rows, sum, trace }: TableData) {
           <thead>
             <tr>
               {columns.map(({ title, figures }) => (
-                <th key={title} scope="col" class={figures ? "figures" : undefined}>
+                <th key={title} scope="col" class={headClass(title, figures ?? false)}>
                   {title}
                 </th>
               ))}
@@ -77,6 +77,12 @@ export function FoldedTable({ table, children }: { table: TableData; children?: 
       {children}
     </details>
   );
+}
+
+/** A long title has room for two or three lines, not for a word a line. */
+function headClass(title: string, figures: boolean): string | undefined {
+  const classes = [...(figures ? ["figures"] : []), ...(title.length > 14 ? ["long"] : [])];
+  return classes.length === 0 ? undefined : classes.join(" ");
 }
 
 const DAY = /^\d{4}-\d\d-\d\d$/;
