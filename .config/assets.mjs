@@ -1,4 +1,4 @@
-// Builds what the pages load: one script and one style sheet, into FOLDER/assets. Run alone: node .config/assets.mjs FOLDER
+// Builds what the pages load: one script, a small one that runs first, and one style sheet, into FOLDER/assets. Run alone: node .config/assets.mjs FOLDER
 import { argv } from "node:process";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
@@ -10,7 +10,11 @@ const root = fileURLToPath(new URL("..", import.meta.url));
 export async function buildAssets(folder) {
   const { metafile } = await build({
     absWorkingDir: root,
-    entryPoints: { "assets/charts": "reports/browser/charts.ts", "assets/report": "reports/theme/report.css" },
+    entryPoints: {
+      "assets/charts": "reports/browser/charts.ts",
+      "assets/paper": "reports/browser/paper.ts",
+      "assets/report": "reports/theme/report.css",
+    },
     outdir: folder,
     bundle: true,
     minify: true,

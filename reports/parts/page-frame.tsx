@@ -1,7 +1,7 @@
 import type { ComponentChildren } from "preact";
 import { count } from "../../src/questions/wording.ts";
 import { CONTENT_SECURITY_POLICY } from "../../src/report/content-security.ts";
-import { CHART_SCRIPT, INDEX_PAGE, METHODS_PAGE, STYLE_SHEET } from "../../src/report/page-names.ts";
+import { CHART_SCRIPT, INDEX_PAGE, METHODS_PAGE, PAPER_SCRIPT, STYLE_SHEET } from "../../src/report/page-names.ts";
 import type { ReportInput } from "../report-input.ts";
 import { percentOf } from "../text/percent-of.ts";
 import type { SectionName } from "./section.tsx";
@@ -35,6 +35,7 @@ export function PageFrame({ input, title, over, cells, sections, sheet, children
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="referrer" content="no-referrer" />
         <title>{title === input.title ? title : `${title}, ${input.title}`}</title>
+        <script src={PAPER_SCRIPT} />
         <link rel="stylesheet" href={STYLE_SHEET} />
         <script src={CHART_SCRIPT} defer />
       </head>

@@ -4,7 +4,7 @@ import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { UserError } from "../errors.ts";
 import { openPage, printingBrowser, printPdf } from "../report/browser.ts";
-import { CHART_SCRIPT, INDEX_PAGE, STYLE_SHEET } from "../report/page-names.ts";
+import { CHART_SCRIPT, INDEX_PAGE, PAPER_SCRIPT, STYLE_SHEET } from "../report/page-names.ts";
 import { singleFile } from "../report/single-file.ts";
 
 /** How a report is to be carried away, beside its folder of pages. */
@@ -48,7 +48,11 @@ export async function carryReport(
 async function wholeReport({ folder, pages }: { folder: string; pages: string[] }): Promise<string> {
   const text = (name: string) => readFile(join(folder, name), "utf8");
   const written = await Promise.all(pages.map(async (name) => ({ name, html: await text(name) })));
-  return singleFile(written, { script: await text(CHART_SCRIPT), style: await text(STYLE_SHEET) });
+  return singleFile(written, {
+    early: await text(PAPER_SCRIPT),
+    script: await text(CHART_SCRIPT),
+    style: await text(STYLE_SHEET),
+  });
 }
 
 async function write(file: string, text: string): Promise<void> {

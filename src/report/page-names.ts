@@ -8,6 +8,8 @@ export const SPARES_PAGE = "spares.html";
 export const SPARES_ORDER = { csv: "spares-order.csv", workbook: "spares-order.xlsx" } as const;
 export const STYLE_SHEET = "assets/report.css";
 export const CHART_SCRIPT = "assets/charts.js";
+/** Small, and run before a page is drawn. */
+export const PAPER_SCRIPT = "assets/paper.js";
 /** Licence texts of the packages in the chart script. */
 export const LICENCES = "assets/licences.txt";
 

@@ -16,15 +16,15 @@ const BETWEEN = "\n.one-page + .one-page { margin-top: 4rem; break-before: page;
  * Pages as one HTML text that needs nothing beside it: the index first, each page an article, links between them links within the text.
  * It may do no more than pages may: its own script and style sheet are named by their hashes.
  * @param pages - as written, of which the index is one; links to pages that are not among them are left as plain text
- * @param assets - the script and the style sheet that pages load
+ * @param assets - the scripts, one of them to run before anything is drawn, and the style sheet that pages load
  */
-export function singleFile(pages: WrittenPage[], assets: { script: string; style: string }): string {
+export function singleFile(pages: WrittenPage[], assets: { early: string; script: string; style: string }): string {
   const ordered = pages.toSorted((one, other) => Number(other.name === INDEX_PAGE) - Number(one.name === INDEX_PAGE));
   const places = new Map(ordered.map(({ name }, at) => [name, `page-${at + 1}`]));
   const articles = ordered.map((page) => articleOf(page, places));
   const style = `${assets.style.replaceAll(OWN_PLACE, '$1 [id$="-$2"]')}${BETWEEN}`;
   const title = /<title>([^<]*)<\/title>/.exec(ordered[0]?.html ?? "")?.[1] ?? "";
-  const script = `addEventListener("DOMContentLoaded", () => {${assets.script}\n});`;
+  const script = `${assets.early}\naddEventListener("DOMContentLoaded", () => {${assets.script}\n});`;
   const policy = CONTENT_SECURITY_POLICY.replace("script-src 'self'", `script-src ${hashOf(script)}`).replace(
     "style-src 'self'",
     `style-src ${hashOf(style)}`,

@@ -7,7 +7,11 @@ const page = (name: string, body: string, kind = "") => ({
   html: `<!doctype html>\n<html lang="en"${kind === "" ? "" : ` class="${kind}"`}><head><title>The ${name}</title><link rel="stylesheet" href="assets/report.css"/><script src="assets/charts.js" defer></script></head><body>${body}</body></html>\n`,
 });
 
-const assets = { script: "globalThis.ran = 1;", style: "p { color: #abc; }\n.sheet #window { order: 1; }" };
+const assets = {
+  early: "globalThis.first = 1;",
+  script: "globalThis.ran = 1;",
+  style: "p { color: #abc; }\n.sheet #window { order: 1; }",
+};
 
 const pages = [
   page(
@@ -50,7 +54,8 @@ describe("singleFile()", () => {
     const hash = (text: string) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;
     expect(whole).toContain(`script-src ${hash(script)}; style-src ${hash(style)}`);
     expect(whole).toContain("default-src 'none'");
-    expect(script).toContain(assets.script);
+    expect(script.startsWith(assets.early)).toBe(true);
+    expect(script).toContain(`addEventListener("DOMContentLoaded", () => {${assets.script}`);
   });
 
   it("finds places on a kind of page by their ends, and leaves colours alone", () => {

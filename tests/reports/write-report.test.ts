@@ -103,7 +103,7 @@ describe("writeReport()", () => {
       "offenders-saltmere.html",
     ]);
     expect((await readdir(folder)).toSorted()).toEqual(["assets", ...pages.toSorted()]);
-    expect((await readdir(join(folder, "assets"))).toSorted()).toEqual(["charts.js", "licences.txt", "report.css"]);
+    expect((await readdir(join(folder, "assets"))).toSorted()).toEqual(["charts.js", "licences.txt", "paper.js", "report.css"]);
   });
 
   it("writes the same bytes again from the same input", async () => {
@@ -135,7 +135,7 @@ describe("writeReport()", () => {
       ...[...html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => `${name}#${id}`),
     ]);
     expect(links.length).toBeGreaterThan(20);
-    expect(links.filter((link) => ![...known, "assets/charts.js", "assets/report.css"].includes(link))).toEqual([]);
+    expect(links.filter((link) => ![...known, "assets/charts.js", "assets/paper.js", "assets/report.css"].includes(link))).toEqual([]);
   });
 
   it("has no id twice in a page", () => {
@@ -158,6 +158,7 @@ describe("writeReport()", () => {
       expect(policy).not.toContain("unsafe");
       expect(page).not.toMatch(/ style="| on[a-z]+="|<style|javascript:/);
       expect([...page.matchAll(/<script(?! type="application\/json")[^>]*>/g)].map(([tag]) => tag)).toEqual([
+        '<script src="assets/paper.js">',
         '<script src="assets/charts.js" defer>',
       ]);
     }
