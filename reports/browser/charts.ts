@@ -1,16 +1,20 @@
 import embed, { type VisualizationSpec } from "vega-embed";
 import { expressionInterpreter } from "vega-interpreter";
+import { makeSlotFolding } from "./fold-slots.ts";
+import { addLive, specOf } from "./live-charts.ts";
+import { makePickControls } from "./pick-controls.ts";
+import { makePickedBar } from "./picked-bar.ts";
+import { startPicking } from "./picking.ts";
+import { makeSaving } from "./save-figure.ts";
 import { showTooltip } from "./show-tooltip.ts";
 
 /** Puts the interactive chart beside the drawn one; on paper, and where this fails, the drawn one stays. */
 async function enliven(chart: Element): Promise<void> {
   const live = chart.querySelector<HTMLElement>(".chart-live");
-  const island = chart.querySelector('script[type="application/json"]');
-  if (live === null || island === null) return;
+  if (live === null) return;
   chart.classList.add("is-live");
   try {
-    const spec = JSON.parse(island.textContent ?? "") as VisualizationSpec;
-    await embed(live, { ...spec, width: "container" } as VisualizationSpec, {
+    const { view } = await embed(live, { ...specOf(chart), width: "container" } as VisualizationSpec, {
       mode: "vega-lite",
       renderer: "svg",
       actions: false,
@@ -20,6 +24,7 @@ async function enliven(chart: Element): Promise<void> {
       tooltip: showTooltip,
     });
     live.querySelector("svg")?.setAttribute("aria-hidden", "true");
+    addLive({ element: chart, view });
     chart.setAttribute("data-chart", "live");
   } catch (error) {
     chart.classList.remove("is-live");
@@ -40,6 +45,12 @@ const near = new IntersectionObserver(
 );
 
 for (const chart of document.querySelectorAll(".chart")) near.observe(chart);
+
+makeSaving();
+makePickControls();
+makeSlotFolding();
+makePickedBar();
+startPicking();
 
 const closed: HTMLDetailsElement[] = [];
 addEventListener("beforeprint", () => {

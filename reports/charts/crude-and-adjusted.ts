@@ -1,6 +1,7 @@
 import type { TopLevelSpec } from "vega-lite";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import { ratioAxis } from "./ratio-axis.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
@@ -9,9 +10,16 @@ const ROW = 34;
 /** Contrasts that a page has room for. */
 export const MOST_CONTRASTS = 20;
 const LABEL = 34;
+const PICKS: Pickable[] = [{ kind: "band", field: "bands" }];
 
 type Ratio = { estimate: number | null; low: number | null; high: number | null };
-export type ContrastRow = { name: string; crude: Ratio; adjusted: Ratio };
+export type ContrastRow = {
+  name: string;
+  /** The two that it sets against each other, as charts of bands name them. */
+  bands: [string, string];
+  crude: Ratio;
+  adjusted: Ratio;
+};
 
 /** Ratios of lives with nothing and with all else held alike, one above the other for each contrast. */
 export function crudeAndAdjusted(
@@ -49,12 +57,13 @@ export function crudeAndAdjusted(
   };
   const within = (value: number) => Math.min(Math.max(value, domain[0]), domain[1]);
   const placed = (of: "crude" | "adjusted", off: number) =>
-    shown.flatMap(({ name, [of]: { estimate, low, high } }, at) =>
+    shown.flatMap(({ name, bands, [of]: { estimate, low, high } }, at) =>
       estimate === null
         ? []
         : [
             {
               name,
+              bands,
               base: (at + 0.5) * ROW + off,
               shown: within(estimate),
               from: within(low ?? domain[0]),
@@ -72,6 +81,7 @@ export function crudeAndAdjusted(
       .map(({ name, crude, adjusted }) => `${name} ${words(crude)} and ${words(adjusted)}`)
       .join("; ")}.`,
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height,
     layer: [
       {
@@ -104,7 +114,7 @@ function bars(
     {
       data: { values },
       mark: { type: "rule", color: colour, strokeWidth: 2 },
-      encoding: { x: x("from"), x2: { field: "to" }, y, tooltip },
+      encoding: { x: x("from"), x2: { field: "to" }, y, ...unlessPicked(PICKS), tooltip },
     },
     {
       data: { values },
@@ -114,9 +124,8 @@ function bars(
         stroke: colour,
         fill: filled ? colour : COLOURS.paper,
         size: 55,
-        opacity: 1,
       },
-      encoding: { x: x("shown"), y, tooltip },
+      encoding: { x: x("shown"), y, ...unlessPicked(PICKS), tooltip },
     },
   ];
 }

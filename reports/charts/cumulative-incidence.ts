@@ -2,6 +2,7 @@ import type { TopLevelSpec } from "vega-lite";
 import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 import { spreadApart } from "./spread-apart.ts";
@@ -12,6 +13,7 @@ const HEIGHT = 280;
 const COLUMNS = 70;
 /** Signs of a name that fit right of the curves. */
 const LABEL = 22;
+const PICKS: Pickable[] = [{ kind: "mode", field: "mode" }];
 
 /** The looks of the curves in the order of their modes; each has its name beside it as well. */
 const LOOKS = [
@@ -67,6 +69,7 @@ export function cumulativeIncidence({ title, timeTitle, level, modes, end }: Inc
   return {
     description: describe(title, level, curves),
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height: HEIGHT,
     layer: [
       ...curves.map((curve) => stroke(curve, end, x, y)),
@@ -85,7 +88,7 @@ function stroke({ name, steps, last, look }: Curve, end: number, x: Position, y:
   return {
     data: { values: corners.map((corner) => ({ ...corner, mode: name })) },
     mark: { type: "line", interpolate: "step-after", ...look, strokeDash: [...look.strokeDash] },
-    encoding: { x, y },
+    encoding: { x, y, ...unlessPicked(PICKS) },
   };
 }
 

@@ -7,6 +7,7 @@ import { lowerWords, usualWords } from "../text/usual-words.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { dayTicks } from "./day-ticks.ts";
+import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import type { Layer, Position } from "./spec-types.ts";
 import { spreadApart } from "./spread-apart.ts";
 
@@ -15,6 +16,7 @@ const READINGS = { top: 20, bottom: 146 };
 const RANGES = { top: 178, bottom: 230 };
 const HEIGHT = RANGES.bottom;
 const NAME = 13;
+const PICKS: Pickable[] = [{ kind: "unit", field: "frame" }];
 
 export type InOrder = {
   title: string;
@@ -59,6 +61,7 @@ export function endPlayInOrder({ title, unit, window, chart }: InOrder): TopLeve
   return {
     description: descriptionOf({ title, unit, window, chart }),
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height: HEIGHT,
     resolve: { axis: { y: "independent" } },
     layer: [
@@ -140,7 +143,8 @@ function readingLayers(points: BenchPoint[], { y: placed }: Panel, unit: string,
     y: placed(value),
     value,
     on: on ?? "no date",
-    frame: frame ?? "not named",
+    frame,
+    named: frame ?? "not named",
     card,
     place: outside ?? "inside",
     rules: breaks.length === 0 ? "none" : breaks.map(ruleWords).join("; "),
@@ -148,7 +152,7 @@ function readingLayers(points: BenchPoint[], { y: placed }: Panel, unit: string,
   const tooltip = [
     { field: "value", title: unit === "" ? "End play" : `End play (${unit})`, format: ",.4~r" },
     { field: "on", title: "Built" },
-    { field: "frame", title: "Frame" },
+    { field: "named", title: "Frame" },
     { field: "card", title: "Card" },
     { field: "rules", title: "Rules broken" },
   ];
@@ -158,8 +162,8 @@ function readingLayers(points: BenchPoint[], { y: placed }: Panel, unit: string,
     ...LOOKS.flatMap(({ place, shape, color, size }): Layer[] => {
       const own = values.filter((value) => value.place === place);
       if (own.length === 0) return [];
-      const mark = { type: "point", filled: true, shape, color, size, opacity: 1 } as const;
-      return [{ data: { values: own }, mark, encoding: { x, y, tooltip } }];
+      const mark = { type: "point", filled: true, shape, color, size } as const;
+      return [{ data: { values: own }, mark, encoding: { x, y, ...unlessPicked(PICKS), tooltip } }];
     }),
     ...(broken.length === 0
       ? []
@@ -167,15 +171,15 @@ function readingLayers(points: BenchPoint[], { y: placed }: Panel, unit: string,
           {
             data: { values: broken },
             mark: { type: "point", shape: "diamond", filled: false, color: COLOURS.ink, size: 170, strokeWidth: 1.5 },
-            encoding: { x, y, tooltip },
+            encoding: { x, y, ...unlessPicked(PICKS, 0.7), tooltip },
           } as Layer,
         ]),
   ];
 }
 
 function rangeLayers(points: BenchPoint[], panel: Panel, unit: string, limit: number, { x, y }: Axes): Layer[] {
-  const values = points.flatMap(({ range, on, card }, place) =>
-    range === null ? [] : [{ at: place + 1, y: panel.y(range), range, on: on ?? "no date", card, far: range > limit }],
+  const values = points.flatMap(({ range, on, card, unit: frame }, place) =>
+    range === null ? [] : [{ at: place + 1, y: panel.y(range), range, on: on ?? "no date", card, frame }],
   );
   const far = values.filter(({ range }) => range > limit);
   const tooltip = [
@@ -188,8 +192,8 @@ function rangeLayers(points: BenchPoint[], panel: Panel, unit: string, limit: nu
     { data: { values }, mark: { type: "line", color: COLOURS.faint, strokeWidth: 0.75 }, encoding: { x, y } },
     {
       data: { values },
-      mark: { type: "point", filled: true, shape: "circle", color: COLOURS.soft, size: 10, opacity: 1 },
-      encoding: { x, y, tooltip },
+      mark: { type: "point", filled: true, shape: "circle", color: COLOURS.soft, size: 10 },
+      encoding: { x, y, ...unlessPicked(PICKS), tooltip },
     },
     ...(far.length === 0
       ? []
@@ -197,7 +201,7 @@ function rangeLayers(points: BenchPoint[], panel: Panel, unit: string, limit: nu
           {
             data: { values: far },
             mark: { type: "point", shape: "diamond", filled: false, color: COLOURS.ink, size: 170, strokeWidth: 1.5 },
-            encoding: { x, y, tooltip },
+            encoding: { x, y, ...unlessPicked(PICKS, 0.7), tooltip },
           } as Layer,
         ]),
   ];

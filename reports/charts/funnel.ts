@@ -5,6 +5,7 @@ import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { funnelLimits } from "./funnel-limits.ts";
 import { OFFENDER_TOOLTIP, type OffenderPoint, offenderPoint, VERDICTS } from "./offender-point.ts";
+import { type Pickable, pickingOf, strongerIfPicked, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
@@ -24,7 +25,10 @@ const LIMITS = [
 ] as const;
 
 /** Failures over those expected, against those expected, between the limits of pure chance; who stands out by name. */
-export function funnel(entities: Entity[], { title, of }: { title: string; of: string }): TopLevelSpec {
+export function funnel(
+  entities: Entity[],
+  { title, of, picks = [] }: { title: string; of: string; picks?: Pickable[] },
+): TopLevelSpec {
   const all = entities.map(offenderPoint).filter((point) => point !== null);
   const points = drawn(all);
   const expected = points.map((point) => point.expected);
@@ -50,12 +54,13 @@ export function funnel(entities: Entity[], { title, of }: { title: string; of: s
             .join(", ")}`
     }.`,
     config: CHART_CONFIG,
+    ...pickingOf(picks),
     height: HEIGHT,
     layer: [
       { data: { values: [{ ratio: 1 }] }, mark: { type: "rule", color: COLOURS.faint }, encoding: { y } },
       ...LIMITS.flatMap((limit) => limitLayers(limit, axis, x, y)),
       ...limitNames(axis, height, x, y),
-      ...pointLayers(points, height, x, y),
+      ...pointLayers(points, height, { x, y, picks }),
       ...nameLayers(out.slice(0, MOST_NAMES), axis, height, x, y),
     ],
   };
@@ -148,7 +153,9 @@ function along(knots: { expected: number; ratio: number }[], at: number): number
   return low.ratio + ((at - low.expected) / (high.expected - low.expected)) * (high.ratio - low.ratio);
 }
 
-function pointLayers(points: OffenderPoint[], height: number, x: Position, y: Position): Layer[] {
+type PointAxes = { x: Position; y: Position; picks: Pickable[] };
+
+function pointLayers(points: OffenderPoint[], height: number, { x, y, picks }: PointAxes): Layer[] {
   return (["within chance", "watch", "offender"] as const).flatMap((verdict): Layer[] => {
     const values = points
       .filter((point) => point.verdict === verdict)
@@ -158,16 +165,14 @@ function pointLayers(points: OffenderPoint[], height: number, x: Position, y: Po
     return [
       {
         data: { values },
-        mark: {
-          type: "point",
-          shape,
-          stroke,
-          fill,
-          size,
-          strokeWidth: 1.3,
-          opacity: verdict === "within chance" ? 0.8 : 1,
+        mark: { type: "point", shape, stroke, fill, size },
+        encoding: {
+          x,
+          y,
+          ...unlessPicked(picks, verdict === "within chance" ? 0.8 : 1),
+          ...strongerIfPicked(picks, 1.3),
+          tooltip: OFFENDER_TOOLTIP,
         },
-        encoding: { x, y, tooltip: OFFENDER_TOOLTIP },
       },
     ];
   });

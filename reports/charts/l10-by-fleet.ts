@@ -4,6 +4,7 @@ import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { logTimeAxis } from "./log-time-axis.ts";
+import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
@@ -13,6 +14,11 @@ const DOUBLE_ROW = 44;
 const HEAD = 24;
 /** Signs of a fleet's name that fit beside the rows. */
 const LABEL = 28;
+
+const PICKS: Pickable[] = [
+  { kind: "fleet", field: "fleet" },
+  { kind: "slot", field: "slot" },
+];
 
 /** Rows that a page has room for; the table has all. */
 export const MOST_FLEET_ROWS = 60;
@@ -26,18 +32,28 @@ type FleetL10 = {
 
 export type SlotL10 = { slot: string; fleets: FleetL10[] };
 
-type Mark = { base: number; time: number; low: number; high: number; text: string; fleet: string; words: string };
+type Mark = {
+  base: number;
+  time: number;
+  low: number;
+  high: number;
+  text: string;
+  slot: string;
+  fleet: string;
+  words: string;
+};
 
 /** L10 of every fleet on one logarithmic axis, slot by slot, so that fleets are read against each other. */
 export function l10ByFleet(slots: SlotL10[], { level, timeTitle }: { level: number; timeTitle: string }): TopLevelSpec {
   const { rows, heads, height } = layOut(slots);
   const [from, to] = span(rows.map(({ row }) => row));
-  const mark = (base: number, fleet: string, { estimate, ...limits }: Estimate, extra = ""): Mark[] => {
+  const mark = (base: number, { slot, fleet }: Row, { estimate, ...limits }: Estimate, extra = ""): Mark[] => {
     if (estimate === null) return [];
     const within = (age: number) => Math.min(Math.max(age, from), to);
     return [
       {
         base,
+        slot,
         fleet,
         time: within(estimate),
         low: within(limits.low ?? from),
@@ -47,11 +63,11 @@ export function l10ByFleet(slots: SlotL10[], { level, timeTitle }: { level: numb
       },
     ];
   };
-  const own = rows.flatMap(({ base, row }) => mark(base + (row.pooled === null ? 2 : -5), row.fleet, row.l10));
+  const own = rows.flatMap(({ base, row }) => mark(base + (row.pooled === null ? 2 : -5), row, row.l10));
   const pooled = rows.flatMap(({ base, row }) =>
     row.pooled === null
       ? []
-      : mark(base + 12, row.fleet, row.pooled.l10, row.pooled.moved === null ? "" : ` (${row.pooled.moved})`),
+      : mark(base + 12, row, row.pooled.l10, row.pooled.moved === null ? "" : ` (${row.pooled.moved})`),
   );
   const x = logTimeAxis(timeTitle, [from, to]);
   const y: Position = {
@@ -75,14 +91,17 @@ export function l10ByFleet(slots: SlotL10[], { level, timeTitle }: { level: numb
   return {
     description: `L10 with its ${100 * level} % interval by slot and fleet: ${slots.map(({ slot, fleets }) => `${slot}: ${fleets.map(({ fleet, l10 }) => `${fleet} ${l10.estimate === null ? "not known" : inWords(l10.estimate)}`).join(", ")}`).join("; ")}.`,
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height,
     layer: [...headLayers(heads, y), ...ownLayers(own, x, y), ...pooledLayers(pooled, x, y)],
   };
 }
 
+type Row = FleetL10 & { slot: string };
+
 /** Heights of the rows, each slot with its name above its fleets. */
 function layOut(slots: SlotL10[]) {
-  const rows: { base: number; row: FleetL10 }[] = [];
+  const rows: { base: number; row: Row }[] = [];
   const heads: { base: number; text: string }[] = [];
   let height = 0;
   for (const { slot, fleets } of slots) {
@@ -90,7 +109,7 @@ function layOut(slots: SlotL10[]) {
     height += HEAD;
     for (const row of fleets) {
       const own = row.pooled === null ? ROW : DOUBLE_ROW;
-      rows.push({ base: height + own / 2, row });
+      rows.push({ base: height + own / 2, row: { ...row, slot } });
       height += own;
     }
   }
@@ -142,12 +161,12 @@ function marksOf(values: Mark[], x: Position, y: Position, { color, width, fill,
     {
       data,
       mark: { type: "rule", strokeWidth: width, color },
-      encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y, tooltip },
+      encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y, ...unlessPicked(PICKS), tooltip },
     },
     {
       data,
-      mark: { type: "point", size: 55, stroke: color, strokeWidth: 1.4, fill, opacity: 1 },
-      encoding: { x, y, tooltip },
+      mark: { type: "point", size: 55, stroke: color, strokeWidth: 1.4, fill },
+      encoding: { x, y, ...unlessPicked(PICKS), tooltip },
     },
     {
       data,

@@ -4,9 +4,11 @@ import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { logTimeAxis } from "./log-time-axis.ts";
+import { heavyIfPicked, type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import type { Position } from "./spec-types.ts";
 
 const ROW = 54;
+const PICKS: Pickable[] = [{ kind: "slot", field: "label" }];
 /** Where the two figures of a row stand, from its middle. */
 const OFFSET = { L10: -6, median: 19 };
 
@@ -39,6 +41,7 @@ export function lifeLimits(
       labelExpr: "split(datum.label, '\\n')",
       labelColor: COLOURS.ink,
       labelFontSize: 11.5,
+      labelFontWeight: heavyIfPicked("slot", "datum.value"),
       domain: false,
       ticks: false,
       grid: true,
@@ -57,7 +60,7 @@ export function lifeLimits(
       {
         data,
         mark: { type: "rule", yOffset: offset, strokeWidth: 2.5, color, clip: true },
-        encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y, tooltip },
+        encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y, ...unlessPicked(PICKS), tooltip },
       },
       {
         data,
@@ -68,9 +71,8 @@ export function lifeLimits(
           size: 60,
           shape: figure === "L10" ? "circle" : "diamond",
           color,
-          opacity: 1,
         },
-        encoding: { x, y, tooltip },
+        encoding: { x, y, ...unlessPicked(PICKS), tooltip },
       },
       {
         data,
@@ -82,6 +84,7 @@ export function lifeLimits(
   return {
     description: `L10 and median with ${100 * level} % intervals, ${title}: ${known.map(({ label, l10, median }) => `${label} L10 ${inWords(l10.estimate ?? 0)}, median ${median.estimate === null ? "not known" : inWords(median.estimate)}`).join("; ")}.`,
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height: Math.max(1, known.length) * ROW,
     layer: [...half("L10"), ...half("median")],
   };

@@ -4,6 +4,7 @@ import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { GROUP_LINES } from "./group-lines.ts";
+import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 import { spreadApart } from "./spread-apart.ts";
@@ -11,6 +12,7 @@ import { thin } from "./thin.ts";
 
 const HEIGHT = 300;
 const NAME = 13;
+const PICKS: Pickable[] = [{ kind: "group", field: "name" }];
 
 /** Groups that can be told apart in one picture. */
 export const MOST_CURVES = GROUP_LINES.length;
@@ -53,6 +55,7 @@ export function meanCountByGroup(
   return {
     description: `Mean cumulative number of rebuilds a unit by service watched, ${title}, with pointwise ${100 * level} % limits: ${shown.map(({ name, steps }) => `${name} ${(steps.at(-1)?.estimate ?? 0).toFixed(1)} at the end`).join("; ")}.`,
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height: HEIGHT,
     layer: [
       ...shown.flatMap((group, place) => curveLayers(group, place, x, y)),
@@ -68,13 +71,13 @@ function curveLayers({ name, steps }: GroupCurve, place: number, x: Position, y:
   return [
     {
       data: { values: rows.filter(({ low, high }) => low !== null && high !== null) },
-      mark: { type: "area", interpolate: "step-after", color, opacity: 0.1, clip: true },
-      encoding: { x, y: { ...y, field: "low" }, y2: { field: "high" } },
+      mark: { type: "area", interpolate: "step-after", color, clip: true },
+      encoding: { x, y: { ...y, field: "low" }, y2: { field: "high" }, ...unlessPicked(PICKS, 0.1) },
     },
     {
       data: { values: [from, ...rows] },
       mark: { type: "line", interpolate: "step-after", color, strokeWidth: width, strokeDash: [...dash] },
-      encoding: { x, y },
+      encoding: { x, y, ...unlessPicked(PICKS) },
     },
     {
       data: { values: rows },

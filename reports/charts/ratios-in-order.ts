@@ -4,6 +4,7 @@ import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { OFFENDER_TOOLTIP, type OffenderPoint, offenderPoint, VERDICTS } from "./offender-point.ts";
+import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
@@ -20,7 +21,10 @@ export const MOST_RATIOS = 40;
 type Row = OffenderPoint & { base: number; estimate: number; low: number; high: number };
 
 /** The worst by their shrunken ratio, each with its interval, and as a cross what was counted; 1 is ordinary. */
-export function ratiosInOrder(entities: Entity[], { title, level }: { title: string; level: number }): TopLevelSpec {
+export function ratiosInOrder(
+  entities: Entity[],
+  { title, level, picks = [] }: { title: string; level: number; picks?: Pickable[] },
+): TopLevelSpec {
   const rows = inOrder(entities);
   const height = Math.max(3, rows.length) * ROW;
   // Limits and counts far out must not flatten the others.
@@ -65,6 +69,7 @@ export function ratiosInOrder(entities: Entity[], { title, level }: { title: str
       .map(({ id, shrunkenWords }) => `${id} ${shrunkenWords}`)
       .join("; ")}.`,
     config: CHART_CONFIG,
+    ...pickingOf(picks),
     height,
     layer: [
       { data: { values: [{ one: 1 }] }, mark: { type: "rule", color: COLOURS.faint }, encoding: { x: x("one") } },
@@ -77,16 +82,14 @@ export function ratiosInOrder(entities: Entity[], { title, level }: { title: str
           stroke: COLOURS.ink,
           strokeWidth: 1,
           fill: "transparent",
-          opacity: 1,
         },
-        encoding: { x: x("ratio"), y, tooltip: OFFENDER_TOOLTIP },
+        encoding: { x: x("ratio"), y, ...unlessPicked(picks), tooltip: OFFENDER_TOOLTIP },
       },
       ...(["within chance", "watch", "offender"] as const).flatMap((verdict) =>
         verdictLayers(
           verdict,
           values.filter((row) => row.verdict === verdict),
-          x,
-          y,
+          { x, y, picks },
         ),
       ),
     ],
@@ -96,8 +99,7 @@ export function ratiosInOrder(entities: Entity[], { title, level }: { title: str
 function verdictLayers(
   verdict: Entity["verdict"],
   values: Row[],
-  x: (field: string) => Position,
-  y: Position,
+  { x, y, picks }: { x: (field: string) => Position; y: Position; picks: Pickable[] },
 ): Layer[] {
   if (values.length === 0) return [];
   const { shape, stroke, fill, size } = VERDICTS[verdict];
@@ -105,12 +107,12 @@ function verdictLayers(
     {
       data: { values },
       mark: { type: "rule", strokeWidth: 2, color: stroke },
-      encoding: { x: x("low"), x2: { field: "high" }, y, tooltip: OFFENDER_TOOLTIP },
+      encoding: { x: x("low"), x2: { field: "high" }, y, ...unlessPicked(picks), tooltip: OFFENDER_TOOLTIP },
     },
     {
       data: { values },
-      mark: { type: "point", shape, stroke, fill, size: Math.max(size - 15, 36), strokeWidth: 1.4, opacity: 1 },
-      encoding: { x: x("estimate"), y, tooltip: OFFENDER_TOOLTIP },
+      mark: { type: "point", shape, stroke, fill, size: Math.max(size - 15, 36), strokeWidth: 1.4 },
+      encoding: { x: x("estimate"), y, ...unlessPicked(picks), tooltip: OFFENDER_TOOLTIP },
     },
   ];
 }

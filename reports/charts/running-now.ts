@@ -1,6 +1,7 @@
 import type { TopLevelSpec } from "vega-lite";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { pickingOf, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Position } from "./spec-types.ts";
 
@@ -11,8 +12,16 @@ const LABEL = 24;
 /** Rows that can be read at a glance. */
 export const MOST_RUNNING = 25;
 
+/** Frames and places can be picked. */
+const PICKS = [
+  { kind: "unit", field: "unit" },
+  { kind: "position", field: "position" },
+] as const;
+
 export type RunningRow = {
   label: string;
+  unit: string | null;
+  position: string | null;
   /** The age, as text beside the label. */
   age: string;
   estimate: number;
@@ -72,17 +81,18 @@ export function runningNow({ title, chanceOf, level, rows }: RunningRows): TopLe
   return {
     description: `${chanceOf}, ${title}, with ${100 * level} % limits, lowest first: ${shown.length} of ${rows.length} running lives${least === undefined ? "" : `, from ${least.label} at ${Math.round(100 * least.estimate)} %`}.`,
     config: CHART_CONFIG,
+    ...pickingOf([...PICKS]),
     height: Math.max(1, shown.length) * ROW,
     layer: [
       {
         data,
         mark: { type: "rule", strokeWidth: 2, color: COLOURS.soft },
-        encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y, tooltip },
+        encoding: { x: { ...x, field: "low" }, x2: { field: "high" }, y, ...unlessPicked([...PICKS]), tooltip },
       },
       {
         data,
-        mark: { type: "point", filled: true, size: 48, color: COLOURS.accent, opacity: 1 },
-        encoding: { x, y, tooltip },
+        mark: { type: "point", filled: true, size: 48, color: COLOURS.accent },
+        encoding: { x, y, ...unlessPicked([...PICKS]), tooltip },
       },
     ],
   };

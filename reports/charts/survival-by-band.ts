@@ -3,6 +3,7 @@ import type { SurvivalStep } from "../../src/questions/answer.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { GROUP_LINES } from "./group-lines.ts";
+import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Layer, Position } from "./spec-types.ts";
 import { spreadApart } from "./spread-apart.ts";
@@ -11,6 +12,7 @@ import { thin } from "./thin.ts";
 const HEIGHT = 280;
 const NAME = 13;
 const RISK_ROW = 16;
+const PICKS: Pickable[] = [{ kind: "band", field: "name" }];
 
 /** A band's curve as far as it is drawn, and its lives at risk at the round ages. */
 export type BandCurve = { name: string; steps: SurvivalStep[]; atRisk: number[] };
@@ -41,6 +43,7 @@ export function survivalByBand(
   return {
     description: `Share still running by age, ${title}: ${shown.map(({ name, steps }) => `${name} ${Math.round(100 * (steps.at(-1)?.estimate ?? 1))} % after the last failure`).join("; ")}; numbers at risk under the axis.`,
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height: HEIGHT,
     layer: [
       ...shown.flatMap((band, place) => curveLayers(band, place, x, y)),
@@ -65,7 +68,7 @@ function curveLayers(band: BandCurve, place: number, x: Position, y: Position): 
     {
       data: { values },
       mark: { type: "line", interpolate: "step-after", color, strokeWidth: width, strokeDash: [...dash] },
-      encoding: { x, y },
+      encoding: { x, y, ...unlessPicked(PICKS) },
     },
     {
       data: { values: thin(values, ({ time }) => time, 30) },

@@ -1,5 +1,6 @@
 import type { Dossier, NeighbourBuild } from "../../src/questions/dossier-types.ts";
 import type { TimelineRow } from "../../src/questions/overview-types.ts";
+import { timelineWithinMarks } from "../charts/timeline-within-marks.ts";
 import { unitTimeline } from "../charts/unit-timeline.ts";
 import { Figure } from "./figure.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
@@ -19,8 +20,8 @@ export function DossierTimeline({
   const own = builds.flatMap(timelineRow);
   if (own.length === 0) return <p>No build of it has both its dates on record.</p>;
   const others = byName(neighbours.flatMap(timelineRow), kind);
-  const drawn = others.slice(0, MOST_NEIGHBOURS);
-  const shown = [own, ...drawn];
+  const shown = timelineWithinMarks([own, ...others.slice(0, MOST_NEIGHBOURS)]);
+  const drawn = shown.slice(1);
   const [other, shared] =
     kind === "unit"
       ? ["other frames at the positions where it ran", "a frame"]

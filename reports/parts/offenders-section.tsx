@@ -2,6 +2,7 @@ import { entityWord } from "../../src/questions/entity-words.ts";
 import type { OffendersAnswer } from "../../src/questions/offenders-answer.ts";
 import { inWords, unitOf, wholePercent, withLimits } from "../../src/questions/wording.ts";
 import { funnel, MOST_POINTS } from "../charts/funnel.ts";
+import type { Pickable } from "../charts/picking.ts";
 import { inOrderOfRatio, MOST_RATIOS, ratiosInOrder } from "../charts/ratios-in-order.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { chanceFigure } from "../text/chance-figure.ts";
@@ -67,7 +68,12 @@ function Funnel({ answer, title, pageOf }: OffendersProps) {
   const name = `${capitalised(entitiesWord(by))}: failures against those expected`;
   if (known.length === 0) return <DataTable caption={name} {...table} />;
   return (
-    <Figure title={name} size="wide" spec={funnel(entities, { title, of: entitiesWord(by) })} table={table}>
+    <Figure
+      title={name}
+      size="wide"
+      spec={funnel(entities, { title, of: entitiesWord(by), picks: picksOf(by) })}
+      table={table}
+    >
       A mark is a {entityWord(by)}; the further right, the more was to be expected of it at the ages that it ran
       through. On the line at 1 it failed as often as the others do at those ages. Outside the broken curves lie one in
       twenty by chance alone, outside the full ones one in 500 (exact limits by Poisson's law): of many{" "}
@@ -112,7 +118,7 @@ function InOrder({ answer, title, pageOf }: OffendersProps) {
     <Figure
       title={`${capitalised(word)} in the order of their shrunken rates`}
       size="wide"
-      spec={ratiosInOrder(shown, { title, level })}
+      spec={ratiosInOrder(shown, { title, level, picks: picksOf(by) })}
       table={{
         columns: [
           { title: capitalised(entityWord(by)) },
@@ -146,4 +152,8 @@ function InOrder({ answer, title, pageOf }: OffendersProps) {
 function inUnit({ clock }: OffendersAnswer): string {
   const unit = unitOf(clock).trim();
   return unit === "" ? "" : ` (${unit})`;
+}
+
+function picksOf(by: OffendersAnswer["by"]): Pickable[] {
+  return by === "unit" || by === "position" ? [{ kind: by, field: "id" }] : [];
 }

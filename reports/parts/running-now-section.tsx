@@ -70,6 +70,8 @@ function Span({
           level,
           rows: known.slice(0, MOST_RUNNING).map((life) => ({
             label: nameOf(life),
+            unit: life.unit,
+            position: life.position,
             age: `${inWords(life.age)}${unitOf(clock)}`,
             estimate: life.estimate,
             low: life.low,

@@ -1,6 +1,6 @@
 import type { TimelineRow } from "../../src/questions/overview-types.ts";
 import { count } from "../../src/questions/wording.ts";
-import { MOST_MARKS } from "../charts/chart-theme.ts";
+import { timelineWithinMarks } from "../charts/timeline-within-marks.ts";
 import { unitTimeline } from "../charts/unit-timeline.ts";
 import { Figure } from "./figure.tsx";
 import { timelineTable } from "./timeline-table.ts";
@@ -46,9 +46,5 @@ function longestOnRecord(units: TimelineRow[][]): TimelineRow[][] {
     (a, b) =>
       first(a).localeCompare(first(b)) || (a[0]?.unit ?? "").localeCompare(b[0]?.unit ?? "", "en", { numeric: true }),
   );
-  let marks = 0;
-  return sorted.slice(0, MOST_UNITS).filter((own, index) => {
-    marks += 2 * own.length; // a bar and a mark each
-    return marks <= MOST_MARKS || index === 0;
-  });
+  return timelineWithinMarks(sorted.slice(0, MOST_UNITS));
 }

@@ -2,7 +2,7 @@ import { entityWord } from "../../src/questions/entity-words.ts";
 import { standsOut } from "../../src/questions/offenders.ts";
 import type { OffendersAnswer } from "../../src/questions/offenders-answer.ts";
 import type { TimelineRow } from "../../src/questions/overview-types.ts";
-import { MOST_MARKS } from "../charts/chart-theme.ts";
+import { timelineWithinMarks } from "../charts/timeline-within-marks.ts";
 import { type TimelineOf, unitTimeline } from "../charts/unit-timeline.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { entitiesWord } from "../text/entities-word.ts";
@@ -28,7 +28,7 @@ export function WorstTimeline({ answer, timeline, title }: WorstProps) {
           .filter(({ events, expected }) => events > expected)
           .toSorted((one, other) => other.events - other.expected - (one.events - one.expected))
           .slice(0, NEAREST);
-  const shown = withinMarks(
+  const shown = timelineWithinMarks(
     worst.map(({ id }) =>
       timeline.filter((row) => row[of] === id).toSorted((one, other) => one.start.localeCompare(other.start)),
     ),
@@ -53,12 +53,4 @@ export function WorstTimeline({ answer, timeline, title }: WorstProps) {
       {shown.length < out.length && ` ${shown.length} of ${out.length.toLocaleString("en-US")} are drawn.`}
     </Figure>
   );
-}
-
-function withinMarks(rows: TimelineRow[][]): TimelineRow[][] {
-  let marks = 0;
-  return rows.filter((own, index) => {
-    marks += 2 * own.length; // a bar and a mark each
-    return own.length > 0 && (marks <= MOST_MARKS || index === 0);
-  });
 }

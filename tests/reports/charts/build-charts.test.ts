@@ -30,7 +30,12 @@ describe("effectCurve()", () => {
 
 describe("crudeAndAdjusted()", () => {
   const words = { title: "Saltmere", level: 0.95, matters: 1.15 };
-  const row = (name: string) => ({ name, crude: around(1.3), adjusted: around(1.2) });
+  const row = (name: string) => ({
+    name,
+    bands: ["L1", "L99"] as [string, string],
+    crude: around(1.3),
+    adjusted: around(1.2),
+  });
 
   it("sets crude above adjusted for each contrast, as many as there is room for", async () => {
     const rows = Array.from({ length: 30 }, (_, at) => row(`L${at} over L99`));
@@ -42,7 +47,9 @@ describe("crudeAndAdjusted()", () => {
   });
 
   it("leaves out what is not known, and draws hostile names as text", async () => {
-    const rows = [{ name: "<script>1</script>", crude: NONE, adjusted: { estimate: 3, low: null, high: null } }];
+    const name = "<script>1</script>";
+    const adjusted = { estimate: 3, low: null, high: null };
+    const rows = [{ name, bands: [name, name] as [string, string], crude: NONE, adjusted }];
     expect(await draw(crudeAndAdjusted(rows, words))).not.toMatch(/NaN|undefined|Infinity|<script/);
   });
 });

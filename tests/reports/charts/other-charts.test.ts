@@ -31,10 +31,8 @@ describe("unitTimeline()", () => {
     expect(wordsOf(svg)).toEqual(
       expect.arrayContaining(["QF-001", "QF-008", "failure", "planned", "reason unknown", "2020"]),
     );
-    const { layer } = unitTimeline(rows, "Saltmere") as unknown as {
-      layer: { encoding: { shape?: { scale: { range: string[] } } } }[];
-    };
-    const shapes = layer.flatMap(({ encoding }) => encoding.shape?.scale.range ?? []);
+    const { layer } = unitTimeline(rows, "Saltmere") as unknown as { layer: { mark: { shape?: string } }[] };
+    const shapes = layer.flatMap(({ mark }) => mark.shape ?? []);
     expect(new Set(shapes).size).toBe(3);
   });
 

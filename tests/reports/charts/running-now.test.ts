@@ -8,6 +8,8 @@ function rowsOf(count: number): RunningRow[] {
     .toSorted((a, b) => (a.estimate ?? 0) - (b.estimate ?? 0))
     .map(({ unit, age, estimate, low, high }) => ({
       label: unit ?? "",
+      unit,
+      position: null,
       age: `${age} h`,
       estimate: estimate ?? 0,
       low,
@@ -32,7 +34,7 @@ describe("runningNow()", () => {
   });
 
   it("keeps lives of one label apart", async () => {
-    const row = { label: "QF-001", age: "3,000 h", estimate: 0.7, low: 0.5, high: 0.9 };
+    const row = { label: "QF-001", unit: "QF-001", position: null, age: "3,000 h", estimate: 0.7, low: 0.5, high: 0.9 };
     const words = wordsOf(await draw(runningNow({ ...FRAME, rows: [row, row] })));
     expect(words.filter((word) => word === "QF-001, 3,000 h")).toHaveLength(2);
   });
@@ -40,7 +42,10 @@ describe("runningNow()", () => {
   it("draws lives without limits, and names that are code", async () => {
     const hostile = `</text><script>alert("1")</script>\\`;
     const svg = await draw(
-      runningNow({ ...FRAME, rows: [{ label: hostile, age: "1 h", estimate: 0.5, low: null, high: null }] }),
+      runningNow({
+        ...FRAME,
+        rows: [{ label: hostile, unit: hostile, position: hostile, age: "1 h", estimate: 0.5, low: null, high: null }],
+      }),
     );
     expect(svg).not.toMatch(/NaN|undefined|Infinity|<script/);
   });
