@@ -1,5 +1,6 @@
-import { parse, View } from "vega";
-import { compile, type TopLevelSpec } from "vega-lite";
+import type { TopLevelSpec } from "vega-lite";
+import { keptView } from "./kept-runtimes.ts";
+import { stillChart } from "./still-chart.ts";
 
 export type SvgOptions = {
   /** Width of the picture, in CSS pixels. */
@@ -20,9 +21,8 @@ export async function renderSvg(
   spec: TopLevelSpec,
   { width, id, label, onWarning = () => {} }: SvgOptions,
 ): Promise<string> {
-  const sized = { ...spec, width, autosize: { type: "fit-x", contains: "padding" } } as TopLevelSpec;
-  const logger = loggerTo(onWarning);
-  const view = new View(parse(compile(sized, { logger }).spec), { renderer: "none", logger });
+  const sized = { ...stillChart(spec), width, autosize: { type: "fit-x", contains: "padding" } } as TopLevelSpec;
+  const view = keptView(sized, onWarning);
   try {
     return labelled(ownIds(await view.toSVG(), id), label);
   } finally {
@@ -48,22 +48,4 @@ function ownIds(svg: string, id: string): string {
 function labelled(svg: string, label: string): string {
   const text = label.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;");
   return svg.replace("<svg ", () => `<svg role="img" aria-label="${text}" `);
-}
-
-type Logger = NonNullable<NonNullable<Parameters<typeof compile>[1]>["logger"]>;
-
-function loggerTo(onWarning: (warning: string) => void): Logger {
-  const logger = {
-    level: () => logger,
-    error: (...said: readonly unknown[]) => {
-      throw new TypeError(`Cannot draw a chart: ${said.join(" ")}`);
-    },
-    warn: (...said: readonly unknown[]) => {
-      onWarning(said.join(" "));
-      return logger;
-    },
-    info: () => logger,
-    debug: () => logger,
-  };
-  return logger as unknown as Logger;
 }
