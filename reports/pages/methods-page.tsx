@@ -1,11 +1,13 @@
 import { INDEX_PAGE } from "../../src/report/page-names.ts";
 import { Cautions } from "../parts/cautions.tsx";
+import { MadeFrom } from "../parts/made-from.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { Section } from "../parts/section.tsx";
 import type { ReportInput } from "../report-input.ts";
 import type { Method } from "../text/method-group.ts";
 import { METHODS } from "../text/methods.ts";
 
+const MADE = { id: "made", title: "What this report is made from" };
 const CAUTIONS = { id: "cautions", title: "Cautions" };
 
 /** How the figures of all pages are made, with where each method is published. */
@@ -22,8 +24,11 @@ export function MethodsPage({ input }: { input: ReportInput }) {
       title="How the figures are made"
       over={over}
       cells={[["Methods", String(count)]]}
-      sections={[...METHODS, CAUTIONS]}
+      sections={[MADE, ...METHODS, CAUTIONS]}
     >
+      <Section {...MADE}>
+        <MadeFrom input={input} />
+      </Section>
       {METHODS.map(({ id, title, methods }) => (
         <Section key={id} id={id} title={title}>
           {methods.map((method) => (

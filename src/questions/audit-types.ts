@@ -123,6 +123,25 @@ export type AliasProposal = {
   trace: string;
 };
 
+/** A file by which exports are read or questions answered, with the SHA-256 of its bytes. */
+export type SettingsFile = {
+  /** From the workspace's folder, or from the program's. */
+  path: string;
+  sha256: string;
+  /** A pipeline that the workspace does not have itself. */
+  ofPackage: boolean;
+};
+
+/** With what and from what answers are made. */
+export type MadeFrom = {
+  /** Versions of the database engine and of Node.js. */
+  engine: string;
+  node: string;
+  settings: SettingsFile[];
+  /** Every export that was read, in the order of versions, with the SHA-256 of its bytes. */
+  exports: { path: string; sha256: string; bytes: number; state: FileAccount["state"] }[];
+};
+
 /** The whole state of the data in one answer. */
 export type AuditAnswer = {
   schema: 1;
@@ -157,6 +176,7 @@ export type AuditAnswer = {
     /** Numbers that are nearly another's, for a person to say in the aliases file whether they are one unit. */
     proposals: AliasProposal[];
   };
+  madeFrom: MadeFrom;
   /** Share of a file's rows that may be in quarantine. */
   limit: number;
   /** Names of the files above it. */

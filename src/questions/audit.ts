@@ -13,6 +13,7 @@ import { noLivesWords } from "./audit-no-lives.ts";
 import { auditSentence, type FleetFiles } from "./audit-sentence.ts";
 import type { AuditAnswer, AuditedFile } from "./audit-types.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
+import { madeFrom } from "./made-from.ts";
 import { type Source, sourceWarnings } from "./scope.ts";
 import { count, wholePercent } from "./wording.ts";
 
@@ -63,6 +64,7 @@ export async function askAudit(
     completeness: await completeness(connection, { fleet, asOf: source?.asOf ?? null }),
     gaps,
     corrections,
+    madeFrom: await madeFrom(connection, settings),
     limit,
     overLimit: files.filter(({ overLimit }) => overLimit).map(({ name }) => name),
     warnings: [

@@ -2,7 +2,7 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import { askCompare } from "./compare.ts";
 import type { CompareAnswer } from "./compare-answer.ts";
 import { MATTERS } from "./matters.ts";
-import type { Scope, Source } from "./scope.ts";
+import { REPORT_SEED, type Scope, type Source } from "./scope.ts";
 
 /** What a shop chooses when it builds a frame. */
 const EFFECTS = ["end_play", "lube", "seal_arrangement"];
@@ -13,7 +13,7 @@ export async function buildStudy(connection: DuckDBConnection, scope: Scope, sou
   for (const effect of EFFECTS) {
     const answer = await askCompare(
       connection,
-      { ...scope, by: [], effect, model: "aft", straight: false, matters: MATTERS, seed: 1 },
+      { ...scope, by: [], effect, model: "aft", straight: false, matters: MATTERS, seed: REPORT_SEED },
       source,
     );
     if (answer.crude.bands.length > 1) answers.push(answer);

@@ -73,6 +73,8 @@ export type Overview = {
   title: string;
   asOf: string | null;
   level: number;
+  /** What every random draw starts from. */
+  seed: number;
   fleets: FleetOverview[];
   /** The same of all fleets together; none where there is one fleet. */
   builds: CompareAnswer[];

@@ -12,7 +12,7 @@ import { askIntervals } from "./intervals.ts";
 import { answerGroups, lifeAnswer } from "./life.ts";
 import { askOffendersByFleet } from "./offenders.ts";
 import type { Ended, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
-import { type LifeQuestion, plainLifeQuestion, type Scope, type Source } from "./scope.ts";
+import { type LifeQuestion, plainLifeQuestion, REPORT_SEED, type Scope, type Source } from "./scope.ts";
 import { askSpares } from "./spares.ts";
 import type { SparesQuestion } from "./spares-scope.ts";
 import { count } from "./wording.ts";
@@ -35,7 +35,7 @@ export async function askOverview(
     configuration,
     ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
   });
-  if (derived === null) return { title: configuration.title, asOf: null, level: options.level, ...NOTHING };
+  if (derived === null) return { title: configuration.title, asOf: null, level: options.level, seed: REPORT_SEED, ...NOTHING };
   const { asOf, latestOn } = derived;
   const { clock } = configuration;
   await runStep(connection, `40_studied_${clock}`);
@@ -56,7 +56,7 @@ export async function askOverview(
   options.onStep?.(0, configuration.fleets.length, "lives");
   const answered = await answerGroups(connection, everywhere, source);
   const life = lifeAnswer(answered, everywhere, source);
-  const asked = { by: [], clock, level: options.level, seed: 1 };
+  const asked = { by: [], clock, level: options.level, seed: REPORT_SEED };
   const frames = await askOffendersByFleet(connection, { ...asked, kind: "unit" }, source);
   const places = await askOffendersByFleet(connection, { ...asked, kind: "position" }, source);
   for (const [index, { name, title }] of configuration.fleets.entries()) {
@@ -73,7 +73,7 @@ export async function askOverview(
         { ...everywhere, fleet: name, pool: false },
         source,
       ),
-      intervals: await askIntervals(connection, { ...scope, events: "all", seed: 1 }, source),
+      intervals: await askIntervals(connection, { ...scope, events: "all", seed: REPORT_SEED }, source),
       intervalsByGroup: await intervalsByGroup(connection, scope, source),
       offenders,
       dossiers: await fleetDossiers(connection, offenders, {
@@ -101,6 +101,7 @@ export async function askOverview(
     title: configuration.title,
     asOf,
     level: options.level,
+    seed: REPORT_SEED,
     fleets,
     builds: fleets.length < 2 ? [] : await buildStudy(connection, { by: [], clock, level: options.level }, source),
     spares,
@@ -112,7 +113,7 @@ const NOTHING = { fleets: [], builds: [], spares: null };
 
 /** One shelf for all fleets, a year ahead; planned ages where the workspace says what rebuilds cost. */
 function sparesQuestion({ clock, costs }: Configuration, level: number): SparesQuestion {
-  return { clock, level, horizon: 12, draws: 2000, seed: 1, ...(costs !== undefined && { replace: "own" }) };
+  return { clock, level, horizon: 12, draws: 2000, seed: REPORT_SEED, ...(costs !== undefined && { replace: "own" }) };
 }
 
 /** How much further running units are looked at on pages, by the clock: half a year of running without pause, half a year. */
@@ -148,7 +149,7 @@ async function intervalsByGroup(
     { column: "site", values: sites[0]! },
   ].find(({ values }) => values > 1 && values <= MOST_GROUPS);
   if (by === undefined) return null;
-  return askIntervals(connection, { ...scope, by: [by.column], events: "all", seed: 1 }, source);
+  return askIntervals(connection, { ...scope, by: [by.column], events: "all", seed: REPORT_SEED }, source);
 }
 
 async function slotLives(connection: DuckDBConnection, fleet: string): Promise<SlotLives[]> {

@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -424,6 +425,35 @@ describe("framelife audit", () => {
       ["own_unit", "End play", null],
     ]);
     expect((await runProgram(folder, "audit")).out).toContain('#end_play  End play "99": outside');
+  });
+
+  it("says what it was made with and from: versions, and each file with its SHA-256", async () => {
+    const folder = ownCopy();
+    const corrections = "record,fleet,id,field,old,new,reason,by\n";
+    writeFileSync(join(folder, "corrections.csv"), corrections);
+    const { madeFrom } = await audit(folder);
+    expect(madeFrom.node).toBe(process.version);
+    const hash = (path: string) =>
+      createHash("sha256")
+        .update(readFileSync(join(folder, path)))
+        .digest("hex");
+    const settings = [
+      "framelife.yaml",
+      "pipelines/cards.yaml",
+      "pipelines/rounds.yaml",
+      "pipelines/long.yaml",
+      "corrections.csv",
+    ];
+    expect(madeFrom.settings).toEqual(settings.map((path) => ({ path, sha256: hash(path), ofPackage: false })));
+    const read = ["cards-1.csv", "cards-2.csv", "rounds.csv", "long.csv", "long-again.csv"].map((name) => `exports/${name}`);
+    expect(madeFrom.exports).toEqual(
+      read.map((path) => ({
+        path,
+        sha256: hash(path),
+        bytes: readFileSync(join(folder, path)).length,
+        state: "there",
+      })),
+    );
   });
 
   it("prints the sentence first, then gaps, rows, rules and examples", async () => {

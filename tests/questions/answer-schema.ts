@@ -747,6 +747,19 @@ export const AuditAnswerSchema = z.strictObject({
       }),
     ),
   }),
+  madeFrom: z.strictObject({
+    engine: z.string().regex(/^v\d/),
+    node: z.string().regex(/^v\d/),
+    settings: z.array(z.strictObject({ path: z.string(), sha256: z.hash("sha256"), ofPackage: z.boolean() })),
+    exports: z.array(
+      z.strictObject({
+        path: z.string(),
+        sha256: z.hash("sha256"),
+        bytes: z.number().min(0),
+        state: z.enum(["there", "replaced", "gone"]),
+      }),
+    ),
+  }),
   limit: z.number(),
   overLimit: z.array(z.string()),
   warnings: z.array(z.string()),

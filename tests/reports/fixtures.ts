@@ -1,7 +1,14 @@
 import type { ReportInput } from "../../reports/report-input.ts";
 import type { Basis, IntervalsAnswer, LifeAnswer, LifeGroup, SurvivalStep } from "../../src/questions/answer.ts";
 import { countsOf } from "../../src/questions/audit-files.ts";
-import type { AuditAnswer, AuditedFile, FieldCompleteness, Finding, Gap } from "../../src/questions/audit-types.ts";
+import type {
+  AuditAnswer,
+  AuditedFile,
+  FieldCompleteness,
+  Finding,
+  Gap,
+  MadeFrom,
+} from "../../src/questions/audit-types.ts";
 import type { Dossier, DossierBuild, NeighbourBuild } from "../../src/questions/dossier-types.ts";
 import type { Estimate } from "../../src/questions/estimate.ts";
 import type {
@@ -882,6 +889,35 @@ export function gapOf(more: Partial<Gap> = {}): Gap {
   };
 }
 
+/** Hashes are those of "a", "b" and so on (sha256sum). */
+export function madeFromOf(more: Partial<MadeFrom> = {}): MadeFrom {
+  return {
+    engine: "v1.5.6",
+    node: "v20.20.2",
+    settings: [
+      {
+        path: "framelife.yaml",
+        sha256: "ca978112ca1bbdcafac231b39a23dc4da786eff8147c4e72b9807785afee48bb",
+        ofPackage: false,
+      },
+      {
+        path: "pipelines/saltmere_cards.yaml",
+        sha256: "3e23e8160039594a33894f6564e1b1348bbd7a0088d42c4acb73eeaed59c009d",
+        ofPackage: true,
+      },
+    ],
+    exports: [
+      {
+        path: "exports/saltmere_cards.csv",
+        sha256: "2e7d2c03a9507ae265ecf5b5356885a53393a2029d241394997265a1a25aefc6",
+        bytes: 48_211,
+        state: "there",
+      },
+    ],
+    ...more,
+  };
+}
+
 export function auditOf(more: Partial<AuditAnswer> = {}): AuditAnswer {
   const files = more.files ?? [
     auditedFileOf(),
@@ -958,6 +994,7 @@ export function auditOf(more: Partial<AuditAnswer> = {}): AuditAnswer {
     ],
     gaps: [gapOf()],
     corrections: { applied: 0, settled: 0, lines: [], stale: [], unmatched: [], aliases: 0, proposals: [] },
+    madeFrom: madeFromOf(),
     limit: 0.05,
     overLimit: [],
     warnings: [],
@@ -970,6 +1007,7 @@ export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
     title: "Quillhaven frame shop",
     asOf: "2024-06-30",
     level: 0.95,
+    seed: 1,
     fleets: [fleetOf(), fleetOf({ name: "ostrel", title: "Ostrel quarry", listed: "none" })],
     generatedOn: "2024-07-02",
     version: "0.1.0",
