@@ -4,6 +4,8 @@ import { pathToFileURL } from "node:url";
 import { UserError } from "../errors.ts";
 import type { AuditAnswer } from "../questions/audit-types.ts";
 import type { Overview } from "../questions/overview-types.ts";
+import { STYLE_SHEET } from "../report/page-names.ts";
+import { isAside, replaceFiles } from "../report/replace-files.ts";
 import { packageVersion } from "../workspace/package-file.ts";
 import type { Settings } from "../workspace/workspace.ts";
 import type { Surroundings } from "./surroundings.ts";
@@ -25,18 +27,30 @@ export async function writePages(
   const { writeReport } = await import("../../reports/write-report.ts");
   const target = resolve(workspace.folder, folder);
   refuseForeign(target);
-  const { pages } = await writeReport(
-    { ...overview, generatedOn: around.today(), version: packageVersion(), audit, cautions: [] },
-    target,
-  );
+  const input = { ...overview, generatedOn: around.today(), version: packageVersion(), audit, cautions: [] };
+  const { pages } = await intoFolder(target, (aside) => writeReport(input, aside));
   const day = overview.asOf === null ? "" : ` as of ${overview.asOf}`;
   const says = `${pages.length} pages${day}: open ${pathToFileURL(join(target, "index.html")).href}`;
   return { says, folder: target, pages };
 }
 
+/** A folder that can't be made or written to is the user's to mend. */
+async function intoFolder<Result>(folder: string, write: (aside: string) => Promise<Result>): Promise<Result> {
+  try {
+    return await replaceFiles(folder, write);
+  } catch (error) {
+    if (error instanceof UserError || (error as NodeJS.ErrnoException).syscall === undefined) throw error;
+    throw new UserError(
+      `Cannot write the report to ${folder}: ${(error as Error).message}; name a folder that can be written to, or make room in it`,
+      1,
+      { cause: error },
+    );
+  }
+}
+
 /** Pages go into a folder of their own, or over earlier pages: never among exports or other files. */
-function refuseForeign(folder: string): void {
-  if (!existsSync(folder) || readdirSync(folder).length === 0 || existsSync(join(folder, "assets", "report.css")))
-    return;
+export function refuseForeign(folder: string): void {
+  if (!existsSync(folder) || existsSync(join(folder, STYLE_SHEET))) return;
+  if (readdirSync(folder).every(isAside)) return;
   throw new UserError(`Cannot write the pages into ${folder}: it holds something else; name a folder of their own`);
 }
