@@ -1,4 +1,4 @@
-// Builds what the pages load: one script, a small one that runs first, and one style sheet, into FOLDER/assets. Run alone: node .config/assets.mjs FOLDER
+// Builds what pages load, and what they load beside that while they are served, into FOLDER/assets. Run alone: node .config/assets.mjs FOLDER
 import { argv } from "node:process";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
@@ -12,6 +12,7 @@ export async function buildAssets(folder) {
     absWorkingDir: root,
     entryPoints: {
       "assets/charts": "reports/browser/charts.ts",
+      "assets/live-reload": "reports/browser/live-reload.ts",
       "assets/paper": "reports/browser/paper.ts",
       "assets/report": "reports/theme/report.css",
     },

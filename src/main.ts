@@ -1,5 +1,7 @@
 #!/usr/bin/env node
+import { fileURLToPath } from "node:url";
 import { explainFailure } from "./commands/explain-failure.ts";
+import { ownProcess } from "./commands/own-process.ts";
 import type { Surroundings } from "./commands/surroundings.ts";
 import { program } from "./program.ts";
 
@@ -25,6 +27,7 @@ const around: Surroundings = {
   setStatus: (status) => {
     process.exitCode = status;
   },
+  process: ownProcess(fileURLToPath(import.meta.url)),
 };
 
 // A reader that stops early (`framelife life | head`) is no fault of ours.

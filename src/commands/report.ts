@@ -1,11 +1,14 @@
-import { Command } from "commander";
-import type { CarryOptions } from "./carry-report.ts";
+import { Command, InvalidArgumentError } from "commander";
+import { UserError } from "../errors.ts";
 import { namedFolder, settingsOf } from "./open-records.ts";
 import { printable } from "./printable.ts";
 import { showProgress } from "./progress.ts";
 import { day } from "./question-options.ts";
 import { addBacktest } from "./replay-spares.ts";
 import type { Surroundings } from "./surroundings.ts";
+import type { WatchOptions } from "./watch-report.ts";
+
+type ReportOptions = WatchOptions & { watch?: true };
 
 /** `framelife report`: the pages alone, from the store as it is. */
 export function reportCommand(around: Surroundings): Command {
@@ -20,41 +23,60 @@ export function reportCommand(around: Surroundings): Command {
     .option("--single-file <file>", "also all pages in one HTML file, to mail")
     .option("--pdf <file>", "also all pages as PDF, printed by a browser of the Chromium family on this machine")
     .option("--browser <file>", "with --pdf: that browser's own file; found on the path if not given")
-    .option("--open", "open the pages when they are written");
-  return command.action(async (options: CarryOptions & { out: string; asOf?: string; backtest?: true }) => {
-    const { carryReport, checkCarry } = await import("./carry-report.ts");
-    checkCarry(options);
-    const workspace = await settingsOf(around, command);
-    const [{ openStore }, { askOverview }, { askAudit }, { writePages, PAGE_EXAMPLES }] = await Promise.all([
-      import("../store/open-store.ts"),
-      import("../questions/overview.ts"),
-      import("../questions/audit.ts"),
-      import("./write-pages.ts"),
-    ]);
-    const store = await openStore(workspace.storePath, "read");
-    const progress = await showProgress(around, "answering");
-    try {
-      const { connection } = store;
-      const asked = { ...namedFolder(command), ...(options.asOf === undefined ? {} : { asOf: options.asOf }) };
-      const overview = await askOverview(connection, workspace.configuration, {
-        ...asked,
-        level: 0.95,
-        onStep: progress.step,
-      });
-      const audit = await askAudit(connection, workspace, {
-        ...asked,
-        isDerived: true,
-        examples: PAGE_EXAMPLES,
-      });
-      progress.stop();
-      if (options.backtest) await addBacktest(around, connection, overview, workspace.configuration);
-      if (audit.noLives !== null) around.print(`${printable(audit.noLives)}\n`);
-      const written = await writePages(around, workspace, overview, audit, options.out);
-      around.print([written.says, ...(await carryReport(around.folder, written, options))].join("\n"));
-      if (audit.noLives !== null) around.setStatus(audit.overLimit.length > 0 ? 3 : 1);
-    } finally {
-      progress.stop();
-      store.close();
+    .option("--open", "open the pages when they are written")
+    .option(
+      "--watch",
+      "read the exports, write the pages and serve them to this machine; again whenever exports or configuration change, until Ctrl-C",
+    )
+    .option("--port <number>", "with --watch: the port to serve on; any that is free if not given", port);
+  return command.action(async ({ watch, ...options }: ReportOptions) => {
+    if (watch) return (await import("./watch-report.ts")).watchReport(around, command, options);
+    if (options.port !== undefined) {
+      throw new UserError("Cannot use --port: it says where --watch serves the pages; add --watch or leave it out", 2);
     }
+    return writeReport(around, command, options);
   });
+}
+
+async function writeReport(around: Surroundings, command: Command, options: WatchOptions): Promise<void> {
+  const { carryReport, checkCarry } = await import("./carry-report.ts");
+  checkCarry(options);
+  const workspace = await settingsOf(around, command);
+  const [{ openStore }, { askOverview }, { askAudit }, { writePages, PAGE_EXAMPLES }] = await Promise.all([
+    import("../store/open-store.ts"),
+    import("../questions/overview.ts"),
+    import("../questions/audit.ts"),
+    import("./write-pages.ts"),
+  ]);
+  const store = await openStore(workspace.storePath, "read");
+  const progress = await showProgress(around, "answering");
+  try {
+    const { connection } = store;
+    const asked = { ...namedFolder(command), ...(options.asOf === undefined ? {} : { asOf: options.asOf }) };
+    const overview = await askOverview(connection, workspace.configuration, {
+      ...asked,
+      level: 0.95,
+      onStep: progress.step,
+    });
+    const audit = await askAudit(connection, workspace, {
+      ...asked,
+      isDerived: true,
+      examples: PAGE_EXAMPLES,
+    });
+    progress.stop();
+    if (options.backtest) await addBacktest(around, connection, overview, workspace.configuration);
+    if (audit.noLives !== null) around.print(`${printable(audit.noLives)}\n`);
+    const written = await writePages(around, workspace, overview, audit, options.out);
+    around.print([written.says, ...(await carryReport(around.folder, written, options))].join("\n"));
+    if (audit.noLives !== null) around.setStatus(audit.overLimit.length > 0 ? 3 : 1);
+  } finally {
+    progress.stop();
+    store.close();
+  }
+}
+
+function port(text: string): number {
+  const number = Number(text);
+  if (/^\d+$/.test(text) && number >= 1 && number <= 65_535) return number;
+  throw new InvalidArgumentError("a port is a whole number from 1 to 65535");
 }

@@ -16,4 +16,16 @@ export type Surroundings = {
   ask?: (question: string) => Promise<string>;
   /** The exit status, where it is not 0 although the command answered. */
   setStatus: (status: 1 | 3) => void;
+  /** Where the program is a process of its own, which commands that stay need. */
+  process?: OwnProcess;
+};
+
+/** How a process ended: its exit status or the name of the signal, and what it said on standard output and standard error. */
+export type Ended = { status: number | string; out: string; err: string };
+
+export type OwnProcess = {
+  /** Starts the program a second time, as a process beside this one. */
+  startAgain: (args: string[], folder: string) => Promise<{ ended: Promise<Ended>; kill: () => void }>;
+  /** Has `stop` called when the user ends the program (Ctrl-C, or the terminal closes), and the exit status tell so. */
+  whenStopped: (stop: () => void) => void;
 };

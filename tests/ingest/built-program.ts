@@ -13,6 +13,8 @@ export function builtProgram(): {
   /** The same as another user of the system. */
   runAs: (uid: number, folder: string, ...args: string[]) => SpawnSyncReturns<string>;
   start: (folder: string, ...args: string[]) => ChildProcess;
+  /** The file that it lies in. */
+  script: string;
 } {
   beforeAll(async () => {
     mkdirSync(dirname(script), { recursive: true });
@@ -34,5 +36,6 @@ export function builtProgram(): {
     runAs: (uid, folder, ...args) =>
       spawnSync(process.execPath, [script, ...args], { cwd: folder, encoding: "utf8", uid }),
     start: (folder, ...args) => spawn(process.execPath, [script, ...args], { cwd: folder, stdio: "ignore" }),
+    script,
   };
 }

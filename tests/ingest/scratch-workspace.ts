@@ -65,6 +65,12 @@ export class ScratchWorkspace {
     return this.store.connection;
   }
 
+  /** Lets go of the store, so that another process can have it. */
+  close(): void {
+    this.store?.close();
+    this.store = undefined;
+  }
+
   async ingest(pipelines?: string[], more: { forget?: boolean } = {}): Promise<IngestReport> {
     const options = pipelines === undefined ? { today: "2024-12-31" } : { today: "2024-12-31", pipelines };
     return ingest(readWorkspace(this.folder), await this.connection(), { ...options, ...more });

@@ -8,7 +8,7 @@ import { nearest } from "../mapping/nearest.ts";
 import { CORRECTION_COLUMNS, type Correction, type CorrectionRow, type Corrections } from "./correction.ts";
 import { readYamlRows } from "./read-yaml-rows.ts";
 
-const FILES = ["corrections.csv", "corrections.yaml"] as const;
+export const CORRECTIONS_FILES = ["corrections.csv", "corrections.yaml"] as const;
 
 /**
  * The corrections of the workspace in `folder`; none without a file.
@@ -18,7 +18,7 @@ export async function readCorrections(
   folder: string,
   known: Pick<Known, "fleets" | "slots">,
 ): Promise<Corrections | undefined> {
-  const there = FILES.filter((name) => existsSync(join(folder, name)));
+  const there = CORRECTIONS_FILES.filter((name) => existsSync(join(folder, name)));
   if (there.length > 1) {
     throw new UserError(`Cannot tell which corrections count: ${folder} has ${there.join(" and ")}; keep one of them`);
   }
