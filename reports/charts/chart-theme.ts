@@ -29,5 +29,8 @@ export const CHART_CONFIG: NonNullable<TopLevelSpec["config"]> = {
   text: { fontSize: 11, fill: COLOURS.ink },
 };
 
+/** Titles of the axes of small charts side by side. */
+export const SMALL_TITLE = { titleFontSize: 10.5, titleColor: COLOURS.soft, titlePadding: 3 } as const;
+
 /** Marks that one chart may have; beyond it a picture takes seconds and shows no more (Vega spends about 30 us a mark). */
 export const MOST_MARKS = 2000;

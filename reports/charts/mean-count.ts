@@ -1,5 +1,6 @@
 import type { TopLevelSpec } from "vega-lite";
 import { roundTicks } from "../../src/questions/round-ticks.ts";
+import { inWords, withLimits } from "../../src/questions/wording.ts";
 import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
@@ -45,7 +46,7 @@ export function meanCount({ title, timeTitle, level, steps }: MeanCountRows): To
     high: 0,
   };
   return {
-    description: `Mean cumulative number of rebuilds a unit by age, ${title}, with pointwise ${100 * level} % limits and the number of units watched under the axis.`,
+    description: `Mean cumulative number of rebuilds a unit by service watched, ${title}, with pointwise ${100 * level} % limits and the number of units watched under the axis: ${stepsWords(steps)}.`,
     config: CHART_CONFIG,
     height: HEIGHT,
     layer: [
@@ -79,6 +80,14 @@ export function meanCount({ title, timeTitle, level, steps }: MeanCountRows): To
       },
     ],
   };
+}
+
+/** The number half way and at the last rebuild. */
+function stepsWords(steps: MeanCountStep[]): string {
+  const told = [steps[Math.floor((steps.length - 1) / 2)], steps.at(-1)].flatMap((step) =>
+    step === undefined ? [] : [`${withLimits(step, "")} by ${inWords(step.time)}`],
+  );
+  return [...new Set(told)].join(", ");
 }
 
 /** Units watched, each number at the age where it was counted: the rebuild nearest to a tick of the axis. */

@@ -3,7 +3,7 @@ import { roundTicks } from "../../src/questions/round-ticks.ts";
 import type { PlannedAge } from "../../src/questions/spares-answer.ts";
 import { inWords } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
-import { CHART_CONFIG } from "./chart-theme.ts";
+import { CHART_CONFIG, SMALL_TITLE } from "./chart-theme.ts";
 import type { Position } from "./spec-types.ts";
 
 const HEIGHT = 130;
@@ -27,6 +27,7 @@ export function plannedAgeCost({ title, unit, currency, age, bestAge, saving, cu
   const values = curve
     .map((point) => ({ age: point.age, cost: per * point.rate }))
     .filter((point) => point.cost <= MOST * waiting && point.age <= FAR * (age ?? point.age));
+  const money = `Cost for ${inWords(per)}${unit}${currency === null ? "" : ` (${currency})`}`;
   const ages = roundTicks(values.at(-1)?.age ?? 1, 4);
   const last = ages.at(-1) ?? 1;
   const costs = roundTicks(
@@ -36,19 +37,18 @@ export function plannedAgeCost({ title, unit, currency, age, bestAge, saving, cu
   const x: Position = {
     field: "age",
     type: "quantitative",
-    title: null,
+    title: `Planned age (${unit.trim()})`,
     scale: { domain: [0, last], nice: false },
-    axis: { values: ages, format: ",~r", grid: false },
+    axis: { values: ages, format: ",~r", grid: false, ...SMALL_TITLE },
   };
   const y: Position = {
     field: "cost",
     type: "quantitative",
-    title: null,
+    title: money,
     scale: { domain: [0, costs.at(-1) ?? 1], nice: false },
-    axis: { values: costs, format: ",~r" },
+    axis: { values: costs, format: ",~r", ...SMALL_TITLE },
   };
   const best = { age: age ?? 0, cost: least };
-  const money = `Cost for ${inWords(per)}${unit}${currency === null ? "" : ` (${currency})`}`;
   return {
     description: `${title}: cost of running by planned age; least at ${inWords(best.age)}${unit}, ${inWords(least)} for ${inWords(per)}${unit}, where waiting for failures costs ${inWords(waiting)}.`,
     config: CHART_CONFIG,

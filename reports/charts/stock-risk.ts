@@ -3,7 +3,7 @@ import type { SparesPart } from "../../src/questions/spares-answer.ts";
 import { oddsWords } from "../../src/questions/spares-sentence.ts";
 import { inWords } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
-import { CHART_CONFIG } from "./chart-theme.ts";
+import { CHART_CONFIG, SMALL_TITLE } from "./chart-theme.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const HEIGHT = 150;
@@ -31,19 +31,20 @@ export function stockRisk({ part, stockOutRisk, position, reorderPoint, service 
   const x: Position = {
     field: "stock",
     type: "quantitative",
-    title: null,
+    title: "Stock (pieces)",
     scale: { domain: [from - 0.5, to + Math.max(0.5, 0.04 * (to - from))], nice: false, zero: false },
-    axis: { format: "d", tickMinStep: 1, tickCount: 5, grid: false },
+    axis: { format: "d", tickMinStep: 1, tickCount: 5, grid: false, ...SMALL_TITLE },
   };
   const y: Position = {
     field: "risk",
     type: "quantitative",
-    title: null,
+    title: "Runs short",
     scale: { type: "log", domain: [RAREST, 1], nice: false },
     axis: {
       values: CHANCES,
       labelExpr: `${JSON.stringify(Object.fromEntries(CHANCES.map((chance) => [chance, chance === 1 ? "certain" : `1 in ${1 / chance}`])))}[datum.value]`,
       labelOverlap: false,
+      ...SMALL_TITLE,
     },
   };
   return {

@@ -1,5 +1,7 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { SurvivalStep } from "../../src/questions/answer.ts";
+import { inWords } from "../../src/questions/wording.ts";
+import { shareWords } from "../text/share-words.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import type { Layer, Position } from "./spec-types.ts";
@@ -55,7 +57,7 @@ export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
     encoding: { x, y },
   });
   return {
-    description: `Share still running by age, ${title}, with pointwise ${100 * level} % limits and the number at risk under the axis; ${steps.length} ages at failure.`,
+    description: `Share still running by age, ${title}, with pointwise ${100 * level} % limits and the number at risk under the axis; ${steps.length} ages at failure${stepsWords(steps)}.`,
     config: CHART_CONFIG,
     height: HEIGHT,
     layer: [
@@ -78,6 +80,14 @@ export function survivalCurve(rows: SurvivalRows): TopLevelSpec {
       nearest(points, x, y),
     ],
   };
+}
+
+/** How many still run at the half of the failures and at the last. */
+function stepsWords(steps: SurvivalStep[]): string {
+  const told = [steps[Math.floor((steps.length - 1) / 2)], steps.at(-1)].flatMap((step) =>
+    step === undefined ? [] : [`${shareWords(step.estimate)} at ${inWords(step.time)}`],
+  );
+  return told.length === 0 ? "" : `; still running: ${[...new Set(told)].join(", ")}`;
 }
 
 /** The steps as corners of a curve that falls from 1 where it starts to the longest life. */

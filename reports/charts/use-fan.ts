@@ -2,7 +2,7 @@ import type { TopLevelSpec } from "vega-lite";
 import type { SparesPart } from "../../src/questions/spares-answer.ts";
 import { count, inWords } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
-import { CHART_CONFIG } from "./chart-theme.ts";
+import { CHART_CONFIG, SMALL_TITLE } from "./chart-theme.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const HEIGHT = 130;
@@ -36,9 +36,9 @@ export function useFan({ part, byMonth, past, level, ticks }: UseFan): TopLevelS
   const y: Position = {
     field: "low",
     type: "quantitative",
-    title: null,
+    title: "Pieces",
     scale: { domain: [0, ticks.at(-1) ?? 1], nice: false },
-    axis: { values: ticks, format: ",~r" },
+    axis: { values: ticks, format: ",~r", ...SMALL_TITLE },
   };
   const values = byMonth.map(({ month, soFar, median, inner }, at) => ({
     ...{ from: at, to: at + 1, month, median },

@@ -2,6 +2,7 @@ import type { BenchAnswer, BenchComebacks, BenchGroup } from "../../src/question
 import { shareWords } from "../../src/questions/bench-sentence.ts";
 import { count } from "../../src/questions/wording.ts";
 import { comebacksByBuilt } from "../charts/comebacks-by-built.ts";
+import { backFinding } from "../text/bench-findings.ts";
 import { builtSpans } from "../text/built-spans.ts";
 import { percentOf } from "../text/percent-of.ts";
 import type { Cell } from "./data-table.tsx";
@@ -27,6 +28,7 @@ export function BenchBack({ group, bench, title }: { group: BenchGroup; bench: B
   return (
     <Figure
       title={`Back for failure within ${comebacks.limit} days, by ${of} built`}
+      finding={backFinding(comebacks)}
       size="half"
       spec={comebacksByBuilt(shown, { title, days: comebacks.limit, of, all: comebacks.share })}
       table={{

@@ -6,6 +6,7 @@ import { ruleWords } from "../text/rule-words.ts";
 import type { Cell } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
+import { orderedFinding } from "../text/bench-findings.ts";
 
 /** Readings one by one in the order of building, with what each differs by from the one before. */
 export function BenchOrder({ group, bench, title }: { group: BenchGroup; bench: BenchAnswer; title: string }) {
@@ -15,6 +16,7 @@ export function BenchOrder({ group, bench, title }: { group: BenchGroup; bench: 
   return (
     <Figure
       title="End play reading by reading"
+      finding={orderedFinding(chart)}
       size="wide"
       spec={endPlayInOrder({ title, unit, window, chart })}
       table={{

@@ -5,6 +5,7 @@ import { unitTimeline } from "../charts/unit-timeline.ts";
 import { Figure } from "./figure.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
 import { timelineTable } from "./timeline-table.ts";
+import { rowFinding } from "../text/recurrence-findings.ts";
 
 /** Neighbours that a picture has room for: those with most builds in common. */
 const MOST_NEIGHBOURS = 24;
@@ -29,6 +30,7 @@ export function DossierTimeline({
   return (
     <Figure
       title={kind === "unit" ? "The frame, and others at its positions" : "The position, and where its frames ran else"}
+      finding={rowFinding(id, own)}
       size="wide"
       spec={unitTimeline(shown.flat(), `${id} and ${other}`, kind)}
       table={{ ...timelineTable(shown, kind), trace: <RowsBehind command={rows} /> }}

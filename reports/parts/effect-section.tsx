@@ -9,6 +9,7 @@ import { clockTitle } from "../charts/clock-title.ts";
 import { crudeAndAdjusted, MOST_CONTRASTS } from "../charts/crude-and-adjusted.ts";
 import { effectCurve } from "../charts/effect-curve.ts";
 import { survivalByBand } from "../charts/survival-by-band.ts";
+import { bandsFinding, contrastFinding, effectFinding } from "../text/build-findings.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { Careful } from "./careful.tsx";
 import { type Cell, DataTable } from "./data-table.tsx";
@@ -35,12 +36,14 @@ function Curve({ answer, title, endPlay }: EffectProps) {
   const { curve, level, contrast, effect } = answer;
   if (curve.length === 0) return null;
   const unit = contrast?.kind === "values" && contrast.unit !== null ? ` (${contrast.unit})` : "";
+  const inUnit = contrast?.kind === "values" && contrast.unit !== null ? ` ${contrast.unit}` : "";
   const name = `${capital(wordsOf(effect))}${unit}`;
   const window = effect === "end_play" && endPlay?.window ? endPlay.window : null;
   const edges = window === null || endPlay === null ? null : windowIn(window, endPlay.unit);
   return (
     <Figure
       title={`How long lives last by ${wordsOf(effect)}`}
+      finding={effectFinding(answer, wordsOf(effect), inUnit)}
       size="wide"
       spec={effectCurve({ ...answer, title, valueTitle: name, level, window: edges })}
       table={{
@@ -71,6 +74,7 @@ function Ratios({ answer, title }: Pick<EffectProps, "answer" | "title">) {
   return (
     <Figure
       title={`Ratios of lives by ${wordsOf(effect)}, crude and with all else alike`}
+      finding={contrastFinding(answer, rows[0]!.name)}
       size="wide"
       spec={crudeAndAdjusted(rows, { title, level, matters })}
       open
@@ -112,6 +116,10 @@ function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
   return (
     <Figure
       title={`Still running by age and ${wordsOf(effect)}, nothing held alike`}
+      finding={bandsFinding(
+        crude.bands.map(({ by, median }) => ({ name: nameOf(by), median: median.estimate })),
+        unit,
+      )}
       size="wide"
       spec={survivalByBand(bands, { title, timeTitle: clockTitle(clock), ages })}
       table={{

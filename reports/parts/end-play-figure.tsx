@@ -3,6 +3,7 @@ import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import type { Bin } from "../../src/questions/reading-bins.ts";
 import { count } from "../../src/questions/wording.ts";
 import { endPlayHistogram } from "../charts/end-play-histogram.ts";
+import { endPlayFinding } from "../text/bench-findings.ts";
 import { usualWords } from "../text/usual-words.ts";
 import { Figure } from "./figure.tsx";
 import type { FigureSize } from "./figures.ts";
@@ -30,6 +31,7 @@ export function EndPlayFigure({ fleet: { title, endPlay, bench }, size, usual }:
   return (
     <Figure
       title="As-built end play"
+      finding={endPlayFinding(group, edges !== null)}
       size={size}
       spec={endPlayHistogram({
         ...{ title, unit, bins },

@@ -11,7 +11,10 @@ const SHORT = 6;
 export type FigureTable = { columns: Column[]; rows: Cell[][]; trace?: ComponentChildren };
 
 type FigureProps = {
+  /** What the picture shows. */
   title: string;
+  /** What it says, in a clause with its figures; stands first. Not given where nothing can be said. */
+  finding?: string | undefined;
   spec: TopLevelSpec;
   size: FigureSize;
   table: FigureTable;
@@ -22,17 +25,14 @@ type FigureProps = {
 };
 
 /** A chart with its caption above and its table below. */
-export function Figure({ title, spec, size, table, open, children }: FigureProps) {
+export function Figure({ title, finding, spec, size, table, open, children }: FigureProps) {
   const { id, number, svg } = useContext(FiguresOfPage).add(spec, size);
   const data = { caption: `Figures behind figure ${number}: ${title}`, ...table };
   return (
     <figure id={id} class={size}>
-      <figcaption>
-        <strong>
-          <span class="number">Figure {number}.</span> {title}.
-        </strong>{" "}
+      <Caption number={number} title={title} finding={finding}>
         {children}
-      </figcaption>
+      </Caption>
       <Chart spec={spec} svg={svg} />
       {open || table.rows.length <= SHORT ? <DataTable {...data} /> : <FoldedTable table={data} />}
     </figure>
@@ -44,16 +44,13 @@ type PanelsProps = Omit<FigureProps, "spec" | "size" | "open"> & {
 };
 
 /** Small charts of one kind side by side, each under its own title, with one caption and one table. */
-export function PanelsFigure({ title, panels, table, children }: PanelsProps) {
+export function PanelsFigure({ title, finding, panels, table, children }: PanelsProps) {
   const { id, number, svgs } = useContext(FiguresOfPage).addPanels(panels.map(({ spec }) => spec));
   return (
     <figure id={id} class="wide">
-      <figcaption>
-        <strong>
-          <span class="number">Figure {number}.</span> {title}.
-        </strong>{" "}
+      <Caption number={number} title={title} finding={finding}>
         {children}
-      </figcaption>
+      </Caption>
       <div class="panels">
         {panels.map((panel, at) => (
           <div key={panel.title} class="panel">
@@ -66,6 +63,20 @@ export function PanelsFigure({ title, panels, table, children }: PanelsProps) {
       </div>
       <FoldedTable table={{ caption: `Figures behind figure ${number}: ${title}`, ...table }} />
     </figure>
+  );
+}
+
+type CaptionProps = Pick<FigureProps, "title" | "finding" | "children"> & { number: number };
+
+function Caption({ number, title, finding, children }: CaptionProps) {
+  return (
+    <figcaption>
+      <strong>
+        <span class="number">Figure {number}.</span> {finding ?? title}.
+      </strong>{" "}
+      {finding !== undefined && `${title}. `}
+      {children}
+    </figcaption>
   );
 }
 

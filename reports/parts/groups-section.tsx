@@ -5,6 +5,7 @@ import { inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { MOST_CURVES, meanCountByGroup } from "../charts/mean-count-by-group.ts";
 import { percentOf } from "../text/percent-of.ts";
+import { groupsFinding } from "../text/recurrence-findings.ts";
 import { Careful } from "./careful.tsx";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
@@ -54,6 +55,11 @@ export function GroupsSection({ answer, title }: { answer: IntervalsAnswer | nul
       ) : (
         <Figure
           title={`Rebuilds a unit by service watched, ${kind.toLowerCase()} beside ${kind.toLowerCase()}`}
+          finding={groupsFinding(
+            answer.differences,
+            groups.map(({ name }) => name),
+            kind,
+          )}
           size="wide"
           spec={meanCountByGroup(
             drawn.map(({ name, units, mcf }) => ({ name, units, steps: mcf })),

@@ -5,6 +5,7 @@ import { unitOf, wholePercent, withLimits } from "../../src/questions/wording.ts
 import { clockTitle } from "../charts/clock-title.ts";
 import { l10ByFleet, MOST_FLEET_ROWS, type SlotL10 } from "../charts/l10-by-fleet.ts";
 import { groupTitle } from "../text/group-title.ts";
+import { slotsFinding } from "../text/life-findings.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure, type FigureTable } from "./figure.tsx";
@@ -37,6 +38,10 @@ export function L10Figure({ fleets, compared, level, asOf }: L10Props) {
   return (
     <Figure
       title="L10 by slot and fleet"
+      finding={slotsFinding(
+        rows.map(({ slot, fleet, l10 }) => ({ title: `${slot} of ${fleet}`, l10 })),
+        unitOf(clock),
+      )}
       size="wide"
       spec={l10ByFleet(drawn, { level, timeTitle: clockTitle(clock) })}
       table={table}

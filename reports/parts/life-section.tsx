@@ -8,6 +8,7 @@ import { clockTitle } from "../charts/clock-title.ts";
 import { lifeLimits } from "../charts/life-limits.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { groupWarnings } from "../text/group-warnings.ts";
+import { slotsFinding } from "../text/life-findings.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { slotSentences } from "../text/slot-sentences.ts";
 import { Careful } from "./careful.tsx";
@@ -34,6 +35,7 @@ export function LifeSection({ fleet, level }: { fleet: FleetOverview; level: num
       ) : (
         <Figure
           title="L10 and median by slot"
+          finding={slotsFinding(groups, unit)}
           size="wide"
           spec={lifeLimits(known.map(limitRow), { level, timeTitle, title: fleet.title })}
           table={table}

@@ -4,6 +4,7 @@ import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.
 import { clockTitle } from "../charts/clock-title.ts";
 import { cumulativeIncidence, MOST_MODES } from "../charts/cumulative-incidence.ts";
 import { thin } from "../charts/thin.ts";
+import { modesFinding } from "../text/life-findings.ts";
 import { modeName } from "../text/mode-name.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { shareWithLimits, shareWords } from "../text/share-words.ts";
@@ -31,17 +32,19 @@ export function ModesFigure({ title, modes: { modes, check }, survival, end, lev
   const sorted = modes.toSorted((a, b) => b.failed - a.failed || (a.mode < b.mode ? -1 : 1));
   const others = sorted.length - MOST_MODES;
   const drawn = sorted.filter(({ incidence }) => incidence.length > 0);
+  const curves = drawn.map(({ mode, incidence }) => ({ name: modeName(mode), steps: incidence }));
   return (
     <>
       {drawn.length > 0 && (
         <Figure
           title={`Share of lives ended by each damage mode, ${title}`}
+          finding={modesFinding(title, curves, unitOf(clock))}
           size="wide"
           spec={cumulativeIncidence({
             title,
             timeTitle: clockTitle(clock),
             level,
-            modes: drawn.map(({ mode, incidence }) => ({ name: modeName(mode), steps: incidence })),
+            modes: curves,
             end,
           })}
           table={{

@@ -8,6 +8,7 @@ import { capitalised } from "../text/capitalised.ts";
 import { chanceFigure } from "../text/chance-figure.ts";
 import { entitiesWord } from "../text/entities-word.ts";
 import { percentOf } from "../text/percent-of.ts";
+import { funnelFinding, orderFinding } from "../text/recurrence-findings.ts";
 import { perService, rateWords } from "../text/service-rate.ts";
 import { unbroken } from "../text/unbroken.ts";
 import { verdictWords } from "../text/verdict-words.ts";
@@ -70,6 +71,7 @@ function Funnel({ answer, title, pageOf }: OffendersProps) {
   return (
     <Figure
       title={name}
+      finding={funnelFinding(entities, by)}
       size="wide"
       spec={funnel(entities, { title, of: entitiesWord(by), picks: picksOf(by) })}
       table={table}
@@ -117,6 +119,7 @@ function InOrder({ answer, title, pageOf }: OffendersProps) {
   return (
     <Figure
       title={`${capitalised(word)} in the order of their shrunken rates`}
+      finding={orderFinding(shown)}
       size="wide"
       spec={ratiosInOrder(shown, { title, level, picks: picksOf(by) })}
       table={{

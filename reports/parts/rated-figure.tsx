@@ -3,6 +3,7 @@ import type { Estimate } from "../../src/questions/estimate.ts";
 import type { Rating } from "../../src/questions/life-answer.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { ratedLife } from "../charts/rated-life.ts";
+import { ratedFinding } from "../text/life-findings.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
@@ -30,6 +31,7 @@ export function RatedFigure({ title, rating, l10, level, clock, rows }: RatedPro
       {known && inHours && (
         <Figure
           title={`Life seen against catalogue life, ${title}`}
+          finding={ratedFinding(title, rating.ratio)}
           size="wide"
           spec={ratedLife({
             title,

@@ -6,6 +6,7 @@ import { thin } from "../charts/thin.ts";
 import { groupTitle } from "../text/group-title.ts";
 import { groupWarnings } from "../text/group-warnings.ts";
 import { percentOf } from "../text/percent-of.ts";
+import { meanCountFinding } from "../text/recurrence-findings.ts";
 import { Careful } from "./careful.tsx";
 import { DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
@@ -78,6 +79,7 @@ function MeanCount({ group: { title, mcf, units }, answer: { clock, rows: comman
   return (
     <Figure
       title={`Rebuilds a unit by service watched, ${title.toLowerCase()}`}
+      finding={meanCountFinding(title, mcf, unitOf(clock))}
       size="wide"
       spec={meanCount({ title, timeTitle, level, steps: mcf })}
       table={{

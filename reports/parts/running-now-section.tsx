@@ -63,6 +63,7 @@ function Span({
       </p>
       <Figure
         title={`Chance to run on ${span} unfailed, ${title}`}
+        finding={`${nameOf(surest)} is the least sure: ${shareWithLimits(surest)} to run another ${span}`}
         size="wide"
         spec={runningNow({
           title,

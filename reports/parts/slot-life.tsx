@@ -9,6 +9,7 @@ import { clockTitle } from "../charts/clock-title.ts";
 import { type SurvivalRows, survivalCurve } from "../charts/survival-curve.ts";
 import { thin } from "../charts/thin.ts";
 import { type PaperRange, weibullPaper } from "../charts/weibull-paper.ts";
+import { l10Finding, survivalFinding } from "../text/life-findings.ts";
 import { limitsWords } from "../text/limits-words.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { shareWords } from "../text/share-words.ts";
@@ -57,6 +58,7 @@ function Paper({ group, shared: { level, clock, rows, range } }: SlotProps) {
   return (
     <Figure
       title={`Weibull paper, ${title}`}
+      finding={l10Finding(group, unitOf(clock))}
       size="half"
       spec={weibullPaper({
         title,
@@ -139,6 +141,7 @@ function Survival({
   return (
     <Figure
       title={`Still running by age, ${title}`}
+      finding={survivalFinding(title, survival, unitOf(clock))}
       size="half"
       spec={survivalCurve({
         title,

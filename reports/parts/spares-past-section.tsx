@@ -3,6 +3,7 @@ import type { BacktestScore, SparesBacktest } from "../../src/questions/spares-b
 import { count, inWords, wholePercent } from "../../src/questions/wording.ts";
 import { forecastAgainstUse } from "../charts/forecast-against-use.ts";
 import { capitalised } from "../text/capitalised.ts";
+import { pastFinding } from "../text/spares-findings.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
 
@@ -32,6 +33,7 @@ function Windows({ backtest: { months, apart }, openings: { windows } }: Shown) 
   return (
     <Figure
       title={`Frames opened in the ${count(months, "month")} after each day of a past forecast, against the forecast`}
+      finding={pastFinding(windows)}
       size="wide"
       spec={forecastAgainstUse({ windows, months })}
       table={{

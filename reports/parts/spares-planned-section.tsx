@@ -4,6 +4,7 @@ import type { PlannedAge, PlannedAges, SparesAnswer } from "../../src/questions/
 import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { plannedAgeCost } from "../charts/planned-age-cost.ts";
 import { percentOf } from "../text/percent-of.ts";
+import { plannedFinding } from "../text/spares-findings.ts";
 import type { Titles } from "../text/spares-titles.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { PanelsFigure } from "./figure.tsx";
@@ -48,6 +49,7 @@ function Curves({ rows, titles, costs, clock, level }: CurvesProps) {
   return (
     <PanelsFigure
       title="Cost of running by the age of a planned rebuild"
+      finding={plannedFinding(rows[0]!, titleOf(rows[0]!), unit)}
       panels={shown.map((row) => ({
         title: titleOf(row),
         words: `best at ${inWords(row.age!)}${unit}`,

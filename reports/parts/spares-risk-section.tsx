@@ -3,6 +3,7 @@ import { oddsWords } from "../../src/questions/spares-sentence.ts";
 import { byUrgency } from "../../src/questions/spares-urgency.ts";
 import { count, inWords } from "../../src/questions/wording.ts";
 import { dotsOf, stockRisk } from "../charts/stock-risk.ts";
+import { riskFinding } from "../text/spares-findings.ts";
 import { shortageWords } from "../text/spares-words.ts";
 import type { Cell } from "./data-table.tsx";
 import { PanelsFigure } from "./figure.tsx";
@@ -20,6 +21,7 @@ export function SparesRisk({ answer }: { answer: SparesAnswer }) {
   return (
     <PanelsFigure
       title="Chance of running short before the next order is in, by stock"
+      finding={riskFinding(shown)}
       panels={shown.map((part) => ({
         title: part.part,
         words: part.title === null || part.title === part.part ? "" : part.title,

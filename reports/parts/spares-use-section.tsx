@@ -4,6 +4,7 @@ import { count, inWords } from "../../src/questions/wording.ts";
 import { useFan } from "../charts/use-fan.ts";
 import { axisTiers } from "../text/axis-tiers.ts";
 import { percentOf } from "../text/percent-of.ts";
+import { useFinding } from "../text/spares-findings.ts";
 import type { Cell } from "./data-table.tsx";
 import { PanelsFigure } from "./figure.tsx";
 
@@ -25,6 +26,7 @@ export function SparesUse({ answer }: { answer: SparesAnswer }) {
         return (
           <PanelsFigure
             key={most}
+            finding={useFinding(rows, horizon)}
             title={`Pieces used over the next ${count(horizon, "month")}${tiers.length > 1 ? `: parts of up to ${inWords(most)}` : ""}`}
             panels={rows.map((part) => ({
               title: part.part,

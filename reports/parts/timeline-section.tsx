@@ -4,6 +4,7 @@ import { timelineWithinMarks } from "../charts/timeline-within-marks.ts";
 import { unitTimeline } from "../charts/unit-timeline.ts";
 import { Figure } from "./figure.tsx";
 import { timelineTable } from "./timeline-table.ts";
+import { timelineFinding } from "../text/recurrence-findings.ts";
 
 /** Units that fit a page at a readable height. */
 const MOST_UNITS = 60;
@@ -16,6 +17,7 @@ export function TimelineSection({ rows, title, fleet }: { rows: TimelineRow[]; t
   return (
     <Figure
       title="Units and their rebuilds"
+      finding={timelineFinding(rows, units.length)}
       size="wide"
       spec={unitTimeline(shown.flat(), title)}
       table={{

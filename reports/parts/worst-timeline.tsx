@@ -9,6 +9,7 @@ import { entitiesWord } from "../text/entities-word.ts";
 import { Figure } from "./figure.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
 import { timelineTable } from "./timeline-table.ts";
+import { rowFinding } from "../text/recurrence-findings.ts";
 
 /** Rows of one picture where some stand out, and where none does. */
 const MOST = 30;
@@ -42,6 +43,7 @@ export function WorstTimeline({ answer, timeline, title }: WorstProps) {
   return (
     <Figure
       title={`${name}, over the years`}
+      finding={rowFinding(shown[0]![0]![of] ?? "", shown[0]!)}
       size="wide"
       spec={unitTimeline(shown.flat(), `${title}: ${name}`, of)}
       table={{ ...timelineTable(shown, of), trace: <RowsBehind command={answer.rows} /> }}

@@ -1,0 +1,53 @@
+import type { LifeGroup, SurvivalStep } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
+import { inWords, withLimits } from "../../src/questions/wording.ts";
+import { shareWords } from "./share-words.ts";
+
+type Slot = Pick<LifeGroup, "l10"> & { title: string };
+
+/** Which slot's parts fail first, and which last longest. @param unit - with the blank before it */
+export function slotsFinding(slots: Slot[], unit: string): string | undefined {
+  const known = slots
+    .filter(({ l10 }) => l10.estimate !== null)
+    .toSorted((one, other) => (one.l10.estimate ?? 0) - (other.l10.estimate ?? 0));
+  const [first, last] = [known[0], known.at(-1)];
+  if (first === undefined || last === undefined) return undefined;
+  const shortest = `${first.title}: 10 % have failed by ${inWords(first.l10.estimate ?? 0)}${unit}`;
+  return known.length === 1
+    ? shortest
+    : `Shortest-lived are ${shortest}; longest are ${last.title}, ${inWords(last.l10.estimate ?? 0)}${unit}`;
+}
+
+/** By when one in ten has failed, with its limits. */
+export function l10Finding({ title, l10 }: Slot, unit: string): string | undefined {
+  return l10.estimate === null ? undefined : `${title}: 10 % have failed by ${withLimits(l10, unit)}`;
+}
+
+/** By when half have failed, or how many still run at the last failure. */
+export function survivalFinding(title: string, steps: SurvivalStep[], unit: string): string {
+  const half = steps.find(({ estimate }) => estimate <= 0.5);
+  const last = steps.at(-1);
+  if (half !== undefined) return `${title}: half have failed by ${inWords(half.time)}${unit}`;
+  if (last === undefined) return `${title}: none has failed so far`;
+  return `${title}: ${shareWords(last.estimate)} still run at ${inWords(last.time)}${unit}, the last age at failure`;
+}
+
+type Mode = { name: string; steps: { time: number; estimate: number }[] };
+
+/** Which damage mode ends most lives. */
+export function modesFinding(title: string, modes: Mode[], unit: string): string | undefined {
+  const [most] = modes
+    .flatMap(({ name, steps }) => {
+      const last = steps.at(-1);
+      return last === undefined ? [] : [{ name, ...last }];
+    })
+    .toSorted((one, other) => other.estimate - one.estimate);
+  return most === undefined
+    ? undefined
+    : `${title}: ${most.name} ends most, ${shareWords(most.estimate)} of the lives by ${inWords(most.time)}${unit}`;
+}
+
+/** How long parts last against what the catalogue says. */
+export function ratedFinding(title: string, ratio: Estimate): string | undefined {
+  return ratio.estimate === null ? undefined : `${title}: L10 is ${withLimits(ratio, "")} times the catalogue's`;
+}
