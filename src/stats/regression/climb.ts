@@ -42,7 +42,7 @@ type Place = {
  * @param sums - of the start, where they are known
  */
 export function climb(
-  likelihood: LifeLikelihood,
+  likelihood: Pick<LifeLikelihood, "at">,
   start: Float64Array,
   fitsShape: boolean,
   sums: CrossSums = likelihood.at(start),
@@ -84,7 +84,7 @@ function top({ at, step, sums, gain }: Place, iterations: number): Climb {
 /** Rounding in a likelihood, as a share of it: a whole step may seem to lose that much. */
 const ROUNDING = 1e-12;
 
-function uphill(likelihood: LifeLikelihood, place: Place, fitsShape: boolean): Place | null {
+function uphill(likelihood: Pick<LifeLikelihood, "at">, place: Place, fitsShape: boolean): Place | null {
   const { at, step } = place;
   const slack = ROUNDING * Math.abs(place.sums.value);
   const whole = fitsShape ? Math.min(1, (SHAPE_STEP * at.at(-1)!) / Math.abs(step.at(-1)!)) : 1;

@@ -2,7 +2,10 @@
  * Gradient and second derivatives of a log-likelihood whose terms are functions of z = theta_0 + sum of theta_j * column_j: first and second
  * derivative by z of each term, times 1 and the columns, and times each pair of them. A block of terms at a time, which stays in the cache.
  */
-export type CrossSums = { value: number; slope: Float64Array; bend: Float64Array };
+export type CrossSums = Slopes & { bend: Float64Array };
+
+/** A log-likelihood and its gradient alone. */
+export type Slopes = { value: number; slope: Float64Array };
 
 export function emptySums(size: number): CrossSums {
   return { value: 0, slope: new Float64Array(size), bend: new Float64Array(size * size) };
@@ -19,7 +22,7 @@ const scaled = new Float64Array(BLOCK);
  * @param first - derivatives by z of the block's terms, weights included, from 0 on
  */
 export function addGradient(
-  { slope }: CrossSums,
+  { slope }: Slopes,
   columns: readonly Float64Array[],
   from: number,
   length: number,

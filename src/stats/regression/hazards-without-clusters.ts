@@ -38,7 +38,7 @@ export function hazardsWithoutClusters(
   for (const rows of groups) {
     const left = lessRows(model, sets, rows);
     if (left.failures.reduce((sum, own) => sum + own, 0) < 2) return { reason: TOO_FEW };
-    const found = climb({ size: sets.width, at: (b) => partialLikelihood(left, b) }, start, false);
+    const found = climb({ at: (b) => partialLikelihood(left, b) }, start, false);
     if (!found.found || inverseInformation(found.sums) === null) return { reason: UNTOLD };
     without.push(found.at.map((b, one) => b / sets.scales[one]!.size));
   }

@@ -3,7 +3,7 @@ import type { CrossSums } from "./cross-sums.ts";
 import { unitCurvature } from "./unit-curvature.ts";
 
 /** Share of a parameter's own curvature that the others must leave it. */
-const FLAT = 1e-13;
+export const FLAT = 1e-13;
 
 /**
  * Inverse of minus the second derivatives.

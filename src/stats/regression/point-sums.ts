@@ -1,12 +1,12 @@
 import type { Family } from "../distribution/family.ts";
 import { expByTable } from "../table-exp.ts";
 import { blockSlopesOf } from "./block-slopes.ts";
-import { addCurvature, addGradient, BLOCK, type CrossSums } from "./cross-sums.ts";
+import { addCurvature, addGradient, BLOCK, type CrossSums, type Slopes } from "./cross-sums.ts";
 import type { LifeRows, PointRows } from "./life-rows.ts";
 import { placeBlock } from "./place-block.ts";
 
-/** Adds the terms at one age each, as far as they depend on theta through z, to empty sums; of `bend` the upper triangle alone. */
-export type AddPoints = (sums: CrossSums, theta: Float64Array, shape: number) => void;
+/** Adds the terms at one age each, as far as they depend on theta through z, to empty sums; of `bend`, where there is one, the upper triangle alone. */
+export type AddPoints = (sums: CrossSums | Slopes, theta: Float64Array, shape: number) => void;
 
 /** By the fastest way that the family has. */
 export function pointSums({ points: rows, exact }: LifeRows, family: Family): AddPoints {
@@ -32,11 +32,14 @@ function byHazards(rows: PointRows, exact: number, columns: readonly Float64Arra
       const length = Math.min(BLOCK, rows.log.length - from);
       placeBlock(rows, theta, shape, from, length, z);
       writeHazards(rows.weight, from, length);
-      addCurvature(sums, columns, from, length, second);
+      if ("bend" in sums) addCurvature(sums, columns, from, length, second);
+      else addGradient(sums, columns, from, length, second);
     }
-    sums.value += sums.bend[0]! + shape * failureLogs;
+    const { slope } = sums;
+    if ("bend" in sums) for (let one = 0; one < failures.length; one++) slope[one]! = sums.bend[one]!;
+    sums.value += slope[0]! + shape * failureLogs;
     for (let one = 0; one < failures.length; one++) {
-      sums.slope[one]! += failures[one]! + sums.bend[one]!;
+      slope[one]! += failures[one]!;
       if (one <= rows.columns.length) sums.value += theta[one]! * failures[one]!;
     }
   };
@@ -64,7 +67,7 @@ function bySlopes(rows: PointRows, columns: readonly Float64Array[], family: Fam
       placeBlock(rows, theta, shape, from, length, z);
       sums.value += slopes(rows, from, length, z, first, second);
       addGradient(sums, columns, from, length, first);
-      addCurvature(sums, columns, from, length, second);
+      if ("bend" in sums) addCurvature(sums, columns, from, length, second);
     }
   };
 }

@@ -4,12 +4,13 @@ import type { ConvergedAcceleratedLife } from "./accelerated-life.ts";
 import { type Climb, climb } from "./climb.ts";
 import type { ClusterRefits } from "./cluster-refits.ts";
 import { type Covariate, checkCovariates } from "./covariates.ts";
-import type { CrossSums } from "./cross-sums.ts";
+import type { CrossSums, Slopes } from "./cross-sums.ts";
 import { dependence } from "./dependence.ts";
 import { inverseInformation } from "./inverse-information.ts";
 import type { LifeLikelihood } from "./life-likelihood.ts";
 import { type LifeModel, lifeModel, partOf } from "./life-model.ts";
 import { fromTimeScale, toTimeScale } from "./life-time-scale.ts";
+import { nearbyTop } from "./nearby-top.ts";
 import { countsOf, rowsOf } from "./plain-lives.ts";
 import { whyNoTop } from "./why-no-top.ts";
 
@@ -48,6 +49,11 @@ export function refitWithoutClusters(
     if (model.rows.failures - part.rows.failures < (model.standard.fitsShape ? 2 : 1)) return { reason: TOO_FEW };
     const rest = less(model.likelihood, part.likelihood);
     const sums = takenAway(whole, part.likelihood.at(start));
+    const near = nearbyTop(rest.slopesAt, start, sums, model.standard.fitsShape);
+    if (near !== null) {
+      without.push(asVector(model, near));
+      continue;
+    }
     const top = climb(rest, start, model.standard.fitsShape, sums);
     if (!top.found || inverseInformation(top.sums) === null) return { reason: whyNot(model, rows, top) };
     without.push(asVector(model, top.at));
@@ -63,15 +69,19 @@ function asVector({ standard }: LifeModel, theta: Float64Array): Float64Array {
 }
 
 function less(all: LifeLikelihood, part: LifeLikelihood): LifeLikelihood {
-  return { size: all.size, at: (theta) => takenAway(all.at(theta), part.at(theta)) };
+  return {
+    size: all.size,
+    at: (theta) => takenAway(all.at(theta), part.at(theta)),
+    slopesAt: (theta) => slopesTakenAway(all.slopesAt(theta), part.slopesAt(theta)),
+  };
 }
 
 function takenAway(all: CrossSums, part: CrossSums): CrossSums {
-  return {
-    value: all.value - part.value,
-    slope: all.slope.map((value, at) => value - part.slope[at]!),
-    bend: all.bend.map((value, at) => value - part.bend[at]!),
-  };
+  return { ...slopesTakenAway(all, part), bend: all.bend.map((value, at) => value - part.bend[at]!) };
+}
+
+function slopesTakenAway(all: Slopes, part: Slopes): Slopes {
+  return { value: all.value - part.value, slope: all.slope.map((value, at) => value - part.slope[at]!) };
 }
 
 function whyNot(model: LifeModel, left: number[], top: Climb): string {
