@@ -445,7 +445,9 @@ describe("framelife audit", () => {
       "corrections.csv",
     ];
     expect(madeFrom.settings).toEqual(settings.map((path) => ({ path, sha256: hash(path), ofPackage: false })));
-    const read = ["cards-1.csv", "cards-2.csv", "rounds.csv", "long.csv", "long-again.csv"].map((name) => `exports/${name}`);
+    const read = ["cards-1.csv", "cards-2.csv", "rounds.csv", "long.csv", "long-again.csv"].map(
+      (name) => `exports/${name}`,
+    );
     expect(madeFrom.exports).toEqual(
       read.map((path) => ({
         path,
