@@ -25,7 +25,6 @@ export const CHART_CONFIG: NonNullable<TopLevelSpec["config"]> = {
     labelSeparation: 2,
     labelFlush: false,
   },
-  legend: { labelColor: COLOURS.ink, labelFontSize: 11, titleColor: COLOURS.soft, titleFontSize: 11 },
   text: { fontSize: 11, fill: COLOURS.ink },
 };
 

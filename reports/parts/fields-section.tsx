@@ -1,7 +1,6 @@
 import type { FieldCompleteness } from "../../src/questions/audit-types.ts";
 import { count, wholePercent } from "../../src/questions/wording.ts";
 import { fieldsMissing, inWords, monthsTogether } from "../charts/fields-missing.ts";
-import { capitalised } from "../text/capitalised.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure, type FigureTable } from "./figure.tsx";
 
@@ -109,7 +108,7 @@ function CardFields({ group: { title, fleet, fields } }: { group: Group }) {
       {some.length > 0 && (
         <Figure
           title={`What cards lack, by ${SPANS[monthsTogether(some)]}`}
-          finding={`${capitalised(inWords(some[0]!.field))} is on ${wholePercent(some[0]!.share)} of ${count(cards, "card")}, the least of all that is not on every one`}
+          finding={`Missing most often: ${inWords(some[0]!.field)}, there on ${wholePercent(some[0]!.share)} of ${count(cards, "card")}`}
           size="wide"
           spec={fieldsMissing(some, title)}
           table={fieldTable(some, fleet)}

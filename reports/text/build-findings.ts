@@ -6,7 +6,7 @@ export function effectFinding({ form, best }: CompareAnswer, words: string, unit
   if (form === "flat") return `No effect of ${words} on life is found`;
   if (form === "rising") return `Lives get longer as ${words} grows`;
   if (form === "falling") return `Lives get shorter as ${words} grows`;
-  return best.estimate === null ? undefined : `Lives are longest at ${words} of ${withLimits(best, unit)}`;
+  return best.estimate === null ? undefined : `Lives are longest where ${words} is ${withLimits(best, unit)}`;
 }
 
 /** What the first contrast says. */
