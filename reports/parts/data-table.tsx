@@ -92,7 +92,8 @@ function cellClass(text: string, figures: boolean): string | undefined {
   if (DAY.test(text)) return figures ? "figures whole" : "whole";
   const words = text.length > 30;
   if (figures) return words ? "figures words" : "figures whole";
-  return words ? "words" : undefined;
+  if (words) return "words";
+  return text.length > 16 ? "phrase" : undefined;
 }
 
 const grouped = new Intl.NumberFormat("en-US", { maximumFractionDigits: 4 });

@@ -1,6 +1,7 @@
+import { count } from "../../src/questions/wording.ts";
 import type { ReportInput } from "../report-input.ts";
 import { percentOf } from "../text/percent-of.ts";
-import { type Cell, DataTable } from "./data-table.tsx";
+import { type Cell, DataTable, FoldedTable } from "./data-table.tsx";
 
 /** What the pages were made with and from, so that another can make them again. */
 export function MadeFrom({ input: { asOf, audit, level, seed, version } }: { input: ReportInput }) {
@@ -30,18 +31,22 @@ export function MadeFrom({ input: { asOf, audit, level, seed, version } }: { inp
         columns={[{ title: "What" }, { title: "Which" }]}
         rows={made.map(([what, which]) => [what, which])}
       />
-      <DataTable
-        caption="Configuration"
-        columns={[{ title: "File" }, { title: "SHA-256" }]}
-        rows={settings.map(({ path, ofPackage, sha256 }) => [
-          ofPackage ? `${path}, of the program` : path,
-          { code: sha256 },
-        ])}
+      <FoldedTable
+        table={{
+          caption: `Configuration: ${count(settings.length, "file")} with SHA-256`,
+          columns: [{ title: "File" }, { title: "SHA-256" }],
+          rows: settings.map(({ path, ofPackage, sha256 }) => [
+            ofPackage ? `${path}, of the program` : path,
+            { code: sha256 },
+          ]),
+        }}
       />
-      <DataTable
-        caption="Exports"
-        columns={[{ title: "File" }, { title: "Bytes", figures: true }, { title: "Now" }, { title: "SHA-256" }]}
-        rows={exports.map(({ path, bytes, state, sha256 }) => [path, bytes, STATES[state], { code: sha256 }])}
+      <FoldedTable
+        table={{
+          caption: `Exports: ${count(exports.length, "file")} with SHA-256`,
+          columns: [{ title: "File" }, { title: "Bytes", figures: true }, { title: "Now" }, { title: "SHA-256" }],
+          rows: exports.map(({ path, bytes, state, sha256 }) => [path, bytes, STATES[state], { code: sha256 }]),
+        }}
       />
     </>
   );
