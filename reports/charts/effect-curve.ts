@@ -123,7 +123,7 @@ function bestLayers({ estimate, low, high }: CompareAnswer["best"], x: Position)
     },
     {
       data: { values },
-      mark: { type: "text", baseline: "bottom", dy: -7, color: COLOURS.accent, fontSize: 11 },
+      mark: { type: "text", baseline: "top", dy: 8, color: COLOURS.accent, fontSize: 11 },
       encoding: { x, y: { value: 24 }, text: { field: "text" } },
     },
   ];
