@@ -45,20 +45,28 @@ export function refitWithoutClusters(
   const whole = model.likelihood.at(start);
   const without: Float64Array[] = [];
   for (const rows of groups) {
-    const part = partOf(model, rows);
-    if (model.rows.failures - part.rows.failures < (model.standard.fitsShape ? 2 : 1)) return { reason: TOO_FEW };
-    const rest = less(model.likelihood, part.likelihood);
-    const sums = takenAway(whole, part.likelihood.at(start));
-    const near = nearbyTop(rest.slopesAt, start, sums, model.standard.fitsShape);
-    if (near !== null) {
-      without.push(asVector(model, near));
-      continue;
-    }
-    const top = climb(rest, start, model.standard.fitsShape, sums);
-    if (!top.found || inverseInformation(top.sums) === null) return { reason: whyNot(model, rows, top) };
-    without.push(asVector(model, top.at));
+    const found = topWithout(model, start, whole, rows);
+    if ("reason" in found) return found;
+    without.push(asVector(model, found));
   }
   return { full: asVector(model, start), without };
+}
+
+function topWithout(
+  model: LifeModel,
+  start: Float64Array,
+  whole: CrossSums,
+  rows: number[],
+): Float64Array | { reason: string } {
+  const { fitsShape } = model.standard;
+  const part = partOf(model, rows);
+  if (model.rows.failures - part.rows.failures < (fitsShape ? 2 : 1)) return { reason: TOO_FEW };
+  const rest = less(model.likelihood, part.likelihood);
+  const sums = takenAway(whole, part.likelihood.at(start));
+  const near = nearbyTop(rest.slopesAt, start, sums, fitsShape);
+  if (near !== null) return near;
+  const top = climb(rest, start, fitsShape, sums);
+  return top.found && inverseInformation(top.sums) !== null ? top.at : { reason: whyNot(model, rows, top) };
 }
 
 const TOO_FEW = "without one unit too few failures are left";
