@@ -1,5 +1,6 @@
 import embed, { type VisualizationSpec } from "vega-embed";
 import { expressionInterpreter } from "vega-interpreter";
+import "./find.ts";
 import { makeSlotFolding } from "./fold-slots.ts";
 import { addLive, specOf } from "./live-charts.ts";
 import { makePickControls } from "./pick-controls.ts";

@@ -1,7 +1,6 @@
 import type { BenchGroup } from "../../src/questions/bench-answer.ts";
 import { benchFindings } from "../../src/questions/bench-findings.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import { fleetPage, INDEX_PAGE } from "../../src/report/page-names.ts";
 import { BenchBack } from "../parts/bench-back.tsx";
 import { BenchCards } from "../parts/bench-cards.tsx";
 import { BenchFitters } from "../parts/bench-fitters.tsx";
@@ -35,16 +34,11 @@ export function BenchPage({ input, fleet }: { input: ReportInput; fleet: FleetOv
   const { bench, title } = fleet;
   const [group] = bench.groups;
   const sentences = benchFindings(fleet);
-  const over = (
-    <>
-      <a href={INDEX_PAGE}>{input.title}</a>, <a href={fleetPage(fleet.name)}>{fleet.title}</a>
-    </>
-  );
   return (
     <PageFrame
       input={input}
       title={`At the bench: ${title}`}
-      over={over}
+      at={{ of: "fleet", fleet, kind: "bench" }}
       cells={group === undefined ? [] : cellsOf(group)}
       sections={group === undefined ? [findings, cautions] : [...SECTIONS]}
       sheet

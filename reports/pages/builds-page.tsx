@@ -1,7 +1,6 @@
 import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
 import { wordsOf } from "../../src/questions/compare-cases.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import { fleetPage, INDEX_PAGE } from "../../src/report/page-names.ts";
 import { Cautions } from "../parts/cautions.tsx";
 import { EffectSection } from "../parts/effect-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
@@ -13,16 +12,6 @@ export function BuildsPage({ input, fleet }: { input: ReportInput; fleet: FleetO
   const title = fleet?.title ?? "all fleets together";
   const answers = fleet?.builds ?? input.builds;
   const { endPlay = null } = fleet ?? input.fleets[0] ?? {};
-  const over = (
-    <>
-      <a href={INDEX_PAGE}>{input.title}</a>
-      {fleet !== null && (
-        <>
-          , <a href={fleetPage(fleet.name)}>{fleet.title}</a>
-        </>
-      )}
-    </>
-  );
   const effects = answers.map((answer) => ({
     answer,
     id: `by-${answer.effect.replaceAll("_", "-")}`,
@@ -34,7 +23,7 @@ export function BuildsPage({ input, fleet }: { input: ReportInput; fleet: FleetO
     <PageFrame
       input={input}
       title={`Which builds last longer: ${title}`}
-      over={over}
+      at={fleet === null ? { of: "all", kind: "allBuilds" } : { of: "fleet", fleet, kind: "builds" }}
       cells={cellsOf(answers)}
       sections={[findings, ...effects.map(({ id, title }) => ({ id, title })), cautions]}
     >

@@ -2,7 +2,6 @@ import { aliasWords } from "../../src/questions/alias-words.ts";
 import type { AliasProposal, AuditAnswer, AuditedCorrection, AuditedFile } from "../../src/questions/audit-types.ts";
 import { correctionCounts } from "../../src/questions/correction-words.ts";
 import { count } from "../../src/questions/wording.ts";
-import { INDEX_PAGE } from "../../src/report/page-names.ts";
 import { Accounting } from "../parts/accounting.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
@@ -30,13 +29,14 @@ export function DataQualityPage({ input }: { input: ReportInput }) {
   const { audit } = input;
   const [state, gaps, files, checks, fields, changes, cautions] = SECTIONS;
   const titles = Object.fromEntries(input.fleets.map(({ name, title }) => [name, title]));
-  const over = (
-    <>
-      <a href={INDEX_PAGE}>{input.title}</a>, all fleets
-    </>
-  );
   return (
-    <PageFrame input={input} title="Data quality" over={over} cells={cellsOf(audit)} sections={[...SECTIONS]}>
+    <PageFrame
+      input={input}
+      title="Data quality"
+      at={{ of: "all", kind: "data" }}
+      cells={cellsOf(audit)}
+      sections={[...SECTIONS]}
+    >
       <Section {...state}>
         <ul class="findings">
           <li>{unbroken(audit.answer)}</li>

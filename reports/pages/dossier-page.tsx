@@ -3,12 +3,12 @@ import { entityWord } from "../../src/questions/entity-words.ts";
 import type { Entity } from "../../src/questions/offenders-answer.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { inWords } from "../../src/questions/wording.ts";
-import { fleetPage, INDEX_PAGE, offendersPage } from "../../src/report/page-names.ts";
 import { BuildsSection } from "../parts/builds-section.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
 import { DossierNumbers } from "../parts/dossier-numbers.tsx";
 import { DossierTimeline } from "../parts/dossier-timeline.tsx";
+import { Linked } from "../parts/linked.tsx";
 import { NeighboursSection } from "../parts/neighbours-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { Section } from "../parts/section.tsx";
@@ -35,17 +35,11 @@ export function DossierPage({ input, fleet, dossier }: DossierProps) {
   const entity = answer.entities.find(({ id }) => id === dossier.id);
   const apart = answer.unitOrPosition.filter((one) => one[dossier.kind] === dossier.id);
   const name = capitalised(entityWord(dossier.kind));
-  const over = (
-    <>
-      <a href={INDEX_PAGE}>{input.title}</a>, <a href={fleetPage(fleet.name)}>{fleet.title}</a>,{" "}
-      <a href={offendersPage(fleet.name)}>who comes back too often</a>
-    </>
-  );
   return (
     <PageFrame
       input={input}
       title={`${name} ${dossier.id}`}
-      over={over}
+      at={{ of: "fleet", fleet, kind: "offenders", below: true }}
       cells={cellsOf(dossier, entity)}
       sections={[...SECTIONS]}
     >
@@ -54,7 +48,9 @@ export function DossierPage({ input, fleet, dossier }: DossierProps) {
           <>
             <ul class="findings">
               {dossierSentences(entity, apart).map((sentence) => (
-                <li key={sentence}>{sentence}</li>
+                <li key={sentence}>
+                  <Linked text={sentence} fleet={fleet} />
+                </li>
               ))}
             </ul>
             <Careful warnings={answer.warnings.map(capitalised)} />

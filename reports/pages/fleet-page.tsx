@@ -1,5 +1,5 @@
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import { benchPage, buildsPage, INDEX_PAGE, offendersPage, SPARES_PAGE } from "../../src/report/page-names.ts";
+import { SPARES_PAGE } from "../../src/report/page-names.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Basis } from "../parts/basis.tsx";
 import { Careful } from "../parts/careful.tsx";
@@ -7,12 +7,14 @@ import { Cautions } from "../parts/cautions.tsx";
 import { DossierLinks } from "../parts/dossier-links.tsx";
 import { EndPlayFigure } from "../parts/end-play-figure.tsx";
 import { LifeSection } from "../parts/life-section.tsx";
+import { Linked } from "../parts/linked.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { RebuildSection } from "../parts/rebuild-section.tsx";
 import { Section } from "../parts/section.tsx";
 import { TimelineSection } from "../parts/timeline-section.tsx";
 import type { ReportInput } from "../report-input.ts";
 import { fleetCells } from "../text/fleet-cells.ts";
+import { type FleetPageKind, pagesOfFleet } from "../text/fleet-pages.ts";
 import { offenderSentences } from "../text/offender-sentences.ts";
 
 const SECTIONS = [
@@ -30,20 +32,25 @@ const SECTIONS = [
 /** The summary of one fleet. */
 export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOverview }) {
   const [findings, life, rebuilds, offenders, timeline, endPlay, basis, accounting, cautions] = SECTIONS;
-  const over = (
-    <>
-      <a href={INDEX_PAGE}>{input.title}</a>, fleet
-    </>
+  const pages: Partial<Record<FleetPageKind, string>> = Object.fromEntries(
+    pagesOfFleet(fleet, input).map(({ kind, page }) => [kind, page]),
   );
+  const sentences = [fleet.life.answer, fleet.intervals.answer, ...offenderSentences(fleet), ...fleet.findings];
   return (
-    <PageFrame input={input} title={fleet.title} over={over} cells={fleetCells(fleet)} sections={[...SECTIONS]}>
+    <PageFrame
+      input={input}
+      title={fleet.title}
+      at={{ of: "fleet", fleet, kind: "fleet" }}
+      cells={fleetCells(fleet)}
+      sections={[...SECTIONS]}
+    >
       <Section {...findings}>
         <ul class="findings">
-          {[fleet.life.answer, fleet.intervals.answer, ...offenderSentences(fleet), ...fleet.findings].map(
-            (sentence) => (
-              <li key={sentence}>{sentence}</li>
-            ),
-          )}
+          {sentences.map((sentence) => (
+            <li key={sentence}>
+              <Linked text={sentence} fleet={fleet} />
+            </li>
+          ))}
         </ul>
         <Careful warnings={fleet.warnings} />
       </Section>
@@ -61,30 +68,49 @@ export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOv
       </Section>
       <Section {...offenders}>
         {[fleet.offenders.unit.answer, fleet.offenders.position.answer].map((sentence) => (
-          <p key={sentence}>{sentence}</p>
+          <p key={sentence}>
+            <Linked text={sentence} fleet={fleet} />
+          </p>
         ))}
         <DossierLinks fleet={fleet} />
-        <p>
-          <a href={offendersPage(fleet.name)}>Frames and positions against chance</a>: who stands out, frame or place,
-          damage, models and sites side by side, and whether it is getting worse.
-        </p>
+        {pages.offenders !== undefined && (
+          <p>
+            <a href={pages.offenders}>Frames and positions against chance</a>: who stands out, frame or place, damage,
+            models and sites side by side, and whether it is getting worse.
+          </p>
+        )}
       </Section>
       <Section {...timeline}>
         <TimelineSection rows={fleet.timeline} title={fleet.title} fleet={fleet.name} />
+        {pages.frames !== undefined && (
+          <p>
+            <a href={pages.frames}>Frames</a>: every one, with each build and the rows of the exports that say so
+            {pages.positions !== undefined && (
+              <>
+                ; <a href={pages.positions}>positions</a>: which frames stood there when
+              </>
+            )}
+            .
+          </p>
+        )}
       </Section>
       <Section {...endPlay}>
         <EndPlayFigure fleet={fleet} size="wide" />
-        <p>
-          <a href={benchPage(fleet.name)}>At the bench</a>: reading by reading, what comes back soon, shims against
-          readings; on paper one sheet.
-        </p>
+        {pages.bench !== undefined && (
+          <p>
+            <a href={pages.bench}>At the bench</a>: reading by reading, what comes back soon, shims against readings; on
+            paper one sheet.
+          </p>
+        )}
         {fleet.builds.map(({ answer }) => (
           <p key={answer}>{answer}</p>
         ))}
-        <p>
-          <a href={buildsPage(fleet.name)}>Which builds last longer</a>: end play, lube and seals, crude and with all
-          else alike, and what would settle it.
-        </p>
+        {pages.builds !== undefined && (
+          <p>
+            <a href={pages.builds}>Which builds last longer</a>: end play, lube and seals, crude and with all else
+            alike, and what would settle it.
+          </p>
+        )}
       </Section>
       <Section {...basis}>
         <Basis fleet={fleet} />

@@ -1,5 +1,4 @@
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import { fleetPage, INDEX_PAGE } from "../../src/report/page-names.ts";
 import { paperRange } from "../charts/paper-range.ts";
 import { AssumedShapes } from "../parts/assumed-shapes.tsx";
 import { Careful } from "../parts/careful.tsx";
@@ -37,17 +36,12 @@ export function LifePage({ input, fleet }: { input: ReportInput; fleet: FleetOve
       groups.map(({ lives }) => lives),
     ),
   };
-  const over = (
-    <>
-      <a href={INDEX_PAGE}>{input.title}</a>, <a href={fleetPage(fleet.name)}>{fleet.title}</a>
-    </>
-  );
   const sections = [FINDINGS, READING, ...parts.map(({ section }) => section), CAUTIONS];
   return (
     <PageFrame
       input={input}
       title={`How long parts last: ${fleet.title}`}
-      over={over}
+      at={{ of: "fleet", fleet, kind: "life" }}
       cells={cellsOf(fleet)}
       sections={sections}
     >

@@ -1,4 +1,3 @@
-import { INDEX_PAGE } from "../../src/report/page-names.ts";
 import { Cautions } from "../parts/cautions.tsx";
 import { MadeFrom } from "../parts/made-from.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
@@ -12,17 +11,12 @@ const CAUTIONS = { id: "cautions", title: "Cautions" };
 
 /** How the figures of all pages are made, with where each method is published. */
 export function MethodsPage({ input }: { input: ReportInput }) {
-  const over = (
-    <>
-      <a href={INDEX_PAGE}>{input.title}</a>, all pages
-    </>
-  );
   const count = METHODS.reduce((sum, { methods }) => sum + methods.length, 0);
   return (
     <PageFrame
       input={input}
       title="How the figures are made"
-      over={over}
+      at={{ of: "all", kind: "methods" }}
       cells={[["Methods", String(count)]]}
       sections={[MADE, ...METHODS, CAUTIONS]}
     >

@@ -1,16 +1,16 @@
 import { standsOut } from "../../src/questions/offenders.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import { fleetPage, INDEX_PAGE } from "../../src/report/page-names.ts";
 import { Cautions } from "../parts/cautions.tsx";
 import { DossierLinks } from "../parts/dossier-links.tsx";
 import { GroupsSection } from "../parts/groups-section.tsx";
+import { Linked } from "../parts/linked.tsx";
 import { OffendersSection } from "../parts/offenders-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
+import { usePageOf } from "../parts/places.ts";
 import { Section } from "../parts/section.tsx";
 import { TrendSection } from "../parts/trend-section.tsx";
 import { WorstTimeline } from "../parts/worst-timeline.tsx";
 import type { ReportInput } from "../report-input.ts";
-import { dossierPages } from "../text/dossier-pages.ts";
 
 const SECTIONS = [
   { id: "findings", title: "In short" },
@@ -25,23 +25,22 @@ const SECTIONS = [
 export function OffendersPage({ input, fleet }: { input: ReportInput; fleet: FleetOverview }) {
   const [findings, frames, positions, groups, trend, cautions] = SECTIONS;
   const { unit, position } = fleet.offenders;
-  const over = (
-    <>
-      <a href={INDEX_PAGE}>{input.title}</a>, <a href={fleetPage(fleet.name)}>{fleet.title}</a>
-    </>
-  );
+  const unitPage = usePageOf("unit");
+  const positionPage = usePageOf("position");
   return (
     <PageFrame
       input={input}
       title={`Who comes back too often: ${fleet.title}`}
-      over={over}
+      at={{ of: "fleet", fleet, kind: "offenders" }}
       cells={cellsOf(fleet)}
       sections={[...SECTIONS]}
     >
       <Section {...findings}>
         <ul class="findings">
           {[...new Set([unit.answer, position.answer])].map((sentence) => (
-            <li key={sentence}>{sentence}</li>
+            <li key={sentence}>
+              <Linked text={sentence} fleet={fleet} />
+            </li>
           ))}
         </ul>
         <DossierLinks fleet={fleet} />
@@ -51,11 +50,11 @@ export function OffendersPage({ input, fleet }: { input: ReportInput; fleet: Fle
         </p>
       </Section>
       <Section {...frames}>
-        <OffendersSection answer={unit} title={fleet.title} pageOf={dossierPages(fleet, "unit")} />
+        <OffendersSection answer={unit} title={fleet.title} pageOf={unitPage} />
         <WorstTimeline answer={unit} timeline={fleet.timeline} title={fleet.title} />
       </Section>
       <Section {...positions}>
-        <OffendersSection answer={position} title={fleet.title} pageOf={dossierPages(fleet, "position")} />
+        <OffendersSection answer={position} title={fleet.title} pageOf={positionPage} />
         <WorstTimeline answer={position} timeline={fleet.timeline} title={fleet.title} />
       </Section>
       <Section {...groups}>

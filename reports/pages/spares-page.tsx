@@ -1,6 +1,5 @@
 import type { SparesAnswer } from "../../src/questions/spares-answer.ts";
 import { piecesWords } from "../../src/questions/spares-sentence.ts";
-import { INDEX_PAGE } from "../../src/report/page-names.ts";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
@@ -36,7 +35,7 @@ export function SparesPage({ input, answer }: { input: ReportInput; answer: Spar
     <PageFrame
       input={input}
       title="Spares"
-      over={<a href={INDEX_PAGE}>{input.title}</a>}
+      at={{ of: "all", kind: "spares" }}
       cells={known ? cellsOf(answer) : []}
       sections={known ? [...SECTIONS] : [findings, cautions]}
     >

@@ -2,9 +2,9 @@ import type { BenchAnswer, BenchGroup, Comeback } from "../../src/questions/benc
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { count, inWords } from "../../src/questions/wording.ts";
 import { comebackLines } from "../text/comeback-words.ts";
-import { dossierPages } from "../text/dossier-pages.ts";
 import { type Cell, DataTable, FoldedTable } from "./data-table.tsx";
 import { nameCell } from "./name-cell.ts";
+import { usePageOf } from "./places.ts";
 import { RowsBehind } from "./rows-behind.tsx";
 
 /** Comebacks that stand open, on paper too. */
@@ -12,11 +12,12 @@ const OPEN = 15;
 
 /** The builds that came back for failure inside the limit, latest first, with what was found. */
 export function BenchFound({ group, bench, fleet }: { group: BenchGroup; bench: BenchAnswer; fleet: FleetOverview }) {
+  const pageOf = usePageOf("unit");
+  const positionPage = usePageOf("position");
   const { comebacks } = group;
   if (comebacks === null) return null;
   const { list, limit, share } = comebacks;
   if (list.length === 0) return <p>No build is on record as back for failure within {count(limit, "day")}.</p>;
-  const pageOf = dossierPages(fleet, "unit");
   const unit = group.asBuilt.unit ?? "";
   const columns = [
     { title: "Frame" },
@@ -33,7 +34,7 @@ export function BenchFound({ group, bench, fleet }: { group: BenchGroup; bench: 
     { lines: comebackLines(comeback, fleet.slots) },
     comeback.days,
     endPlay(comeback),
-    comeback.position,
+    nameCell(comeback.position, positionPage),
     comeback.card,
   ];
   const more = list.slice(OPEN);

@@ -1,15 +1,18 @@
 import type { BenchAnswer, BenchGroup, BenchPoint } from "../../src/questions/bench-answer.ts";
 import { count, inWords } from "../../src/questions/wording.ts";
 import { endPlayInOrder } from "../charts/end-play-in-order.ts";
+import { orderedFinding } from "../text/bench-findings.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { ruleWords } from "../text/rule-words.ts";
 import type { Cell } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
+import { nameCell } from "./name-cell.ts";
+import { usePageOf } from "./places.ts";
 import { RowsBehind } from "./rows-behind.tsx";
-import { orderedFinding } from "../text/bench-findings.ts";
 
 /** Readings one by one in the order of building, with what each differs by from the one before. */
 export function BenchOrder({ group, bench, title }: { group: BenchGroup; bench: BenchAnswer; title: string }) {
+  const pageOf = usePageOf("unit");
   const { chart, window } = group.asBuilt;
   const unit = group.asBuilt.unit ?? "";
   if (chart.points.length === 0) return <p>No build has a reading to show in order.</p>;
@@ -33,7 +36,7 @@ export function BenchOrder({ group, bench, title }: { group: BenchGroup; bench: 
           .toReversed()
           .map((point): Cell[] => [
             point.card,
-            point.unit,
+            nameCell(point.unit, pageOf),
             point.on ?? "no date",
             inWords(point.value),
             point.range === null ? null : inWords(point.range),

@@ -6,6 +6,8 @@ import { endWords, fittedLines, foundLines } from "../text/build-words.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { endPlayCell } from "../text/end-play-cell.ts";
 import { type Cell, type Column, DataTable } from "./data-table.tsx";
+import { nameCell } from "./name-cell.ts";
+import { usePageOf } from "./places.ts";
 
 type BuildsProps = { dossier: Dossier; fleet: FleetOverview; clock: Clock | null };
 
@@ -14,18 +16,24 @@ type BuildColumn = Column & { cell: (build: DossierBuild) => Cell };
 
 /** Every build: what went in, how long it ran, what was found, and the records that say so. */
 export function BuildsSection({ dossier: { kind, builds, buildsInAll }, fleet, clock }: BuildsProps) {
+  const otherPage = usePageOf(kind === "unit" ? "position" : "unit");
   if (builds.length === 0) return <p>No build is on record.</p>;
   const { slots, endPlay } = fleet;
   const name: BuildColumn = {
     title: kind === "unit" ? "Build" : "Frame and build",
-    cell: (build) => nameOf(build, kind),
+    cell: (build) => {
+      const page = kind === "unit" ? null : otherPage(build.unit);
+      return page === null ? nameOf(build, kind) : { text: nameOf(build, kind), page };
+    },
   };
+  const position: BuildColumn = { title: "Position", cell: (build) => nameCell(build.position, otherPage) };
   const asBuilt = asBuiltColumns(endPlay);
   const told = asBuilt.filter(({ cell }) => builds.some((build) => cell(build) !== null));
   const missing = asBuilt.filter((column) => !told.includes(column)).map(({ what }) => what);
   const columns: BuildColumn[] = [
     name,
-    ...ranColumns(kind, slots, unitOf(clock).trim()),
+    ...(kind === "unit" ? [position] : []),
+    ...ranColumns(slots, unitOf(clock).trim()),
     ...told,
     ...slotColumns(slots),
   ];
@@ -59,9 +67,8 @@ export function BuildsSection({ dossier: { kind, builds, buildsInAll }, fleet, c
   );
 }
 
-function ranColumns(kind: Dossier["kind"], slots: Record<string, string>, unit: string): BuildColumn[] {
+function ranColumns(slots: Record<string, string>, unit: string): BuildColumn[] {
   return [
-    ...(kind === "unit" ? [{ title: "Position", cell: ({ position }: DossierBuild) => position }] : []),
     { title: "In service", cell: ({ start }) => start ?? "not known" },
     { title: "Taken out", cell: ({ ends, stop }) => (ends === "end" ? null : (stop ?? "not known")) },
     {

@@ -2,10 +2,11 @@ import type { Dossier, NeighbourBuild } from "../../src/questions/dossier-types.
 import type { TimelineRow } from "../../src/questions/overview-types.ts";
 import { timelineWithinMarks } from "../charts/timeline-within-marks.ts";
 import { unitTimeline } from "../charts/unit-timeline.ts";
+import { rowFinding } from "../text/recurrence-findings.ts";
 import { Figure } from "./figure.tsx";
+import { usePageOf } from "./places.ts";
 import { RowsBehind } from "./rows-behind.tsx";
 import { timelineTable } from "./timeline-table.ts";
-import { rowFinding } from "../text/recurrence-findings.ts";
 
 /** Neighbours that a picture has room for: those with most builds in common. */
 const MOST_NEIGHBOURS = 24;
@@ -18,6 +19,7 @@ export function DossierTimeline({
   dossier: Dossier;
   rows: string;
 }) {
+  const pageOf = usePageOf(kind);
   const own = builds.flatMap(timelineRow);
   if (own.length === 0) return <p>No build of it has both its dates on record.</p>;
   const others = byName(neighbours.flatMap(timelineRow), kind);
@@ -33,7 +35,7 @@ export function DossierTimeline({
       finding={rowFinding(id, own)}
       size="wide"
       spec={unitTimeline(shown.flat(), `${id} and ${other}`, kind)}
-      table={{ ...timelineTable(shown, kind), trace: <RowsBehind command={rows} /> }}
+      table={{ ...timelineTable(shown, kind, pageOf), trace: <RowsBehind command={rows} /> }}
     >
       The first row is {id}, the rows under it {other}; a row is {shared}, a bar one build, the mark at its end says why
       it was taken out.

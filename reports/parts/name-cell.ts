@@ -5,12 +5,12 @@ import type { Cell } from "./data-table.tsx";
 export type OffendersProps = {
   answer: OffendersAnswer;
   title: string;
-  /** The page of one, where it has one. */
+  /** Where more is said of one: its own page, or its place among all. */
   pageOf: (id: string) => string | null;
 };
 
-/** The name in a table, leading to its own page where it has one. */
-export function nameCell(id: string, pageOf: OffendersProps["pageOf"]): Cell {
-  const page = pageOf(id);
-  return page === null ? id : { text: id, page };
+/** The name in a table, leading to where more is said of it; null where the record has none. */
+export function nameCell(id: string | null, pageOf: OffendersProps["pageOf"]): Cell {
+  const page = id === null ? null : pageOf(id);
+  return id === null || page === null ? id : { text: id, page };
 }

@@ -1,9 +1,13 @@
+import { useContext } from "preact/hooks";
 import type { Clock } from "../../src/questions/answer.ts";
 import type { Dossier, NeighbourBuild } from "../../src/questions/dossier-types.ts";
 import { count, inWords, unitOf } from "../../src/questions/wording.ts";
 import { endWords, ranWords } from "../text/build-words.ts";
 import { capitalised } from "../text/capitalised.ts";
+import type { PageOf } from "../text/entry-places.ts";
 import { type Cell, DataTable, FoldedTable, type TableData } from "./data-table.tsx";
+import { nameCell } from "./name-cell.ts";
+import { PlacesOfPage } from "./places.ts";
 
 /** Tables of at most so many rows stand open. */
 const SHORT = 10;
@@ -32,13 +36,14 @@ type NeighboursProps = { dossier: Dossier; clock: Clock | null };
 
 /** How others fared: other frames at the positions of a frame, the frames of a position elsewhere. */
 export function NeighboursSection({ dossier, clock }: NeighboursProps) {
+  const pageOf = useContext(PlacesOfPage);
   const { kind, neighbours, neighboursInAll } = dossier;
   if (neighbours.length === 0) return <p>{WORDS[kind].none}</p>;
   const unit = unitOf(clock).trim();
-  const table = buildsTable(dossier, unit);
+  const table = buildsTable(dossier, unit, pageOf);
   return (
     <>
-      <DataTable {...summaryTable(dossier, unit)} />
+      <DataTable {...summaryTable(dossier, unit, pageOf)} />
       <p class="note">
         Builds of which the {unit === "days" ? "days" : "hours"} are not known are in no sum of service.
         {neighbours.length < neighboursInAll && " Only the latest builds of the others are in the table."} Frames differ
@@ -49,7 +54,7 @@ export function NeighboursSection({ dossier, clock }: NeighboursProps) {
   );
 }
 
-function summaryTable({ kind, builds, neighbours }: Dossier, unit: string): TableData {
+function summaryTable({ kind, builds, neighbours }: Dossier, unit: string, pageOf: PageOf): TableData {
   const { shared, summary, columns } = WORDS[kind];
   const service = unit === "" ? "of service" : `${unit} of service`;
   const [name, own, others, theirs] = columns;
@@ -66,7 +71,7 @@ function summaryTable({ kind, builds, neighbours }: Dossier, unit: string): Tabl
       const here = builds.filter((build) => build[shared] === place);
       const there = neighbours.filter((build) => build[shared] === place);
       return [
-        place,
+        nameCell(place, (id) => pageOf(shared, id)),
         failures(here),
         serviceOf(here),
         new Set(there.map((build) => build[kind])).size,
@@ -77,7 +82,7 @@ function summaryTable({ kind, builds, neighbours }: Dossier, unit: string): Tabl
   };
 }
 
-function buildsTable({ kind, neighbours, neighboursInAll }: Dossier, unit: string): TableData {
+function buildsTable({ kind, neighbours, neighboursInAll }: Dossier, unit: string, pageOf: PageOf): TableData {
   const { shared, all, names } = WORDS[kind];
   const latest =
     neighbours.length < neighboursInAll
@@ -94,8 +99,8 @@ function buildsTable({ kind, neighbours, neighboursInAll }: Dossier, unit: strin
     rows: neighbours
       .toSorted((one, other) => byName(one[shared] ?? "", other[shared] ?? ""))
       .map((build): Cell[] => [
-        build[shared],
-        build[kind],
+        nameCell(build[shared], (id) => pageOf(shared, id)),
+        nameCell(build[kind], (id) => pageOf(kind, id)),
         build.start ?? "not known",
         build.ends === "end" ? null : (build.stop ?? "not known"),
         ranWords(build),

@@ -1,16 +1,18 @@
 import type { ComponentChildren } from "preact";
 import { count } from "../../src/questions/wording.ts";
 import { CONTENT_SECURITY_POLICY } from "../../src/report/content-security.ts";
-import { CHART_SCRIPT, INDEX_PAGE, METHODS_PAGE, PAPER_SCRIPT, STYLE_SHEET } from "../../src/report/page-names.ts";
+import { CHART_SCRIPT, INDEX_PAGE, PAPER_SCRIPT, STYLE_SHEET } from "../../src/report/page-names.ts";
 import type { ReportInput } from "../report-input.ts";
+import { sharedPages } from "../text/fleet-pages.ts";
+import { type PagePlace, pathTo, siblingsOf } from "../text/page-place.ts";
 import { percentOf } from "../text/percent-of.ts";
 import type { SectionName } from "./section.tsx";
 
 type FrameProps = {
   input: ReportInput;
   title: string;
-  /** Above the title: where the page belongs. */
-  over: ComponentChildren;
+  /** Where the page belongs. */
+  at: PagePlace;
   /** Cells of the title block beside those that every page has. */
   cells: [string, string][];
   sections: SectionName[];
@@ -20,7 +22,7 @@ type FrameProps = {
 };
 
 /** What all pages share: head, title block, way around, foot. */
-export function PageFrame({ input, title, over, cells, sections, sheet, children }: FrameProps) {
+export function PageFrame({ input, title, at, cells, sections, sheet, children }: FrameProps) {
   const block: [string, string][] = [
     ...cells,
     ...(input.asOf === null ? [] : [["Events up to", input.asOf] as [string, string]]),
@@ -44,8 +46,13 @@ export function PageFrame({ input, title, over, cells, sections, sheet, children
           Skip to the findings
         </a>
         <header>
-          <p class="over">{over}</p>
+          <div class="way">
+            <Path input={input} at={at} />
+            {/* The box for finding is of no use without the script, which fills this. */}
+            <div class="find" hidden />
+          </div>
           <h1>{title}</h1>
+          <Siblings input={input} at={at} />
           <dl class="title-block">
             {block.map(([name, value]) => (
               <div key={name}>
@@ -64,19 +71,66 @@ export function PageFrame({ input, title, over, cells, sections, sheet, children
             </ul>
           </nav>
         </header>
-        <main id="main" tabIndex={-1}>
+        <main id="main" tabIndex={-1} data-fleet={at.of === "fleet" ? at.fleet.name : undefined}>
           {children}
         </main>
-        <footer>
-          <p>
-            <a href={INDEX_PAGE}>{input.title}</a>
-            {input.asOf !== null && `, events up to ${input.asOf}`}, written on {input.generatedOn} by Framelife{" "}
-            {input.version} from {count(input.audit.rows.files, "file")}.{" "}
-            <a href={METHODS_PAGE}>How the figures are made</a>. Commands on these pages are meant for a shell in the
-            folder of the workspace; elsewhere add <code>--workspace FOLDER</code>.
-          </p>
-        </footer>
+        <Foot input={input} />
       </body>
     </html>
+  );
+}
+
+/** From the index down to what the page belongs to. */
+function Path({ input, at }: Pick<FrameProps, "input" | "at">) {
+  const path = pathTo(at, input);
+  if (path.length === 0) return <p class="over">Report on rebuilds</p>;
+  return (
+    <nav class="over" aria-label="Where this page belongs">
+      <ol>
+        {path.map(({ title, page }) => (
+          <li key={page}>
+            <a href={page}>{title}</a>
+          </li>
+        ))}
+      </ol>
+    </nav>
+  );
+}
+
+/** The pages beside this one. */
+function Siblings({ input, at }: Pick<FrameProps, "input" | "at">) {
+  const { of, pages } = siblingsOf(at, input);
+  return (
+    <nav class="beside-it" aria-label={`Pages of ${of}`}>
+      <ul>
+        {pages.map(({ title, page, current }) => (
+          <li key={page}>
+            <a href={page} aria-current={current}>
+              {title}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+}
+
+function Foot({ input }: Pick<FrameProps, "input">) {
+  return (
+    <footer>
+      <p>
+        <a href={INDEX_PAGE}>{input.title}</a>
+        {input.asOf !== null && `, events up to ${input.asOf}`}, written on {input.generatedOn} by Framelife{" "}
+        {input.version} from {count(input.audit.rows.files, "file")}. Of all fleets:{" "}
+        {sharedPages(input).map(({ leads, page }, place) => (
+          <>
+            {place > 0 && "; "}
+            <a href={page}>{leads}</a>
+          </>
+        ))}
+        . Commands on these pages are meant for a shell in the folder of the workspace; elsewhere add{" "}
+        <code>--workspace FOLDER</code>.
+      </p>
+    </footer>
   );
 }

@@ -6,6 +6,8 @@ import { percentOf } from "../text/percent-of.ts";
 import { shareWithLimits } from "../text/share-words.ts";
 import type { Cell } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
+import { nameCell } from "./name-cell.ts";
+import { usePageOf } from "./places.ts";
 
 /** Rows of a table that a browser and a reader still take. */
 const MOST_ROWS = 1000;
@@ -40,6 +42,8 @@ function Span({
   level,
   clock,
 }: Omit<RunningProps, "conditional"> & { further: number; lives: Conditional[] }) {
+  const unitPage = usePageOf("unit");
+  const positionPage = usePageOf("position");
   const known = lives.filter(isKnown).toSorted((a, b) => a.estimate - b.estimate || b.age - a.age);
   const unknown = lives.find(({ estimate }) => estimate === null);
   const span = `${inWords(further)}${unitOf(clock)}`;
@@ -88,8 +92,8 @@ function Span({
             { title: "Id" },
           ],
           rows: listed.map((life): Cell[] => [
-            life.unit,
-            life.position,
+            nameCell(life.unit, unitPage),
+            nameCell(life.position, positionPage),
             inWords(life.age),
             shareWithLimits(life),
             life.id === null ? null : { code: life.id },

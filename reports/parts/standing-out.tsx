@@ -8,6 +8,7 @@ import { damageLines } from "../text/damage-lines.ts";
 import { verdictWords } from "../text/verdict-words.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { nameCell, type OffendersProps } from "./name-cell.ts";
+import { usePageOf } from "./places.ts";
 import { RowsBehind } from "./rows-behind.tsx";
 
 /** Those that stand out, one by one: how sure it is, whether frame or place is to blame, and what damage they show. */
@@ -46,6 +47,8 @@ export function StandingOut({ answer, pageOf }: Omit<OffendersProps, "title">) {
 
 /** Whether the frame or the place is to blame, in words and figures. */
 export function FrameOrPlace({ found }: { found: UnitOrPosition[] }) {
+  const unitPage = usePageOf("unit");
+  const positionPage = usePageOf("position");
   if (found.length === 0) return null;
   return (
     <>
@@ -62,8 +65,8 @@ export function FrameOrPlace({ found }: { found: UnitOrPosition[] }) {
           })),
         ]}
         rows={found.map(({ unit, position, says, events, expected, frame, place }): Cell[] => [
-          unit,
-          position,
+          nameCell(unit, unitPage),
+          nameCell(position, positionPage),
           capitalised(says),
           events,
           inWords(expected),

@@ -2,15 +2,17 @@ import type { TimelineRow } from "../../src/questions/overview-types.ts";
 import { count } from "../../src/questions/wording.ts";
 import { timelineWithinMarks } from "../charts/timeline-within-marks.ts";
 import { unitTimeline } from "../charts/unit-timeline.ts";
-import { Figure } from "./figure.tsx";
-import { timelineTable } from "./timeline-table.ts";
 import { timelineFinding } from "../text/recurrence-findings.ts";
+import { Figure } from "./figure.tsx";
+import { usePageOf } from "./places.ts";
+import { timelineTable } from "./timeline-table.ts";
 
 /** Units that fit a page at a readable height. */
 const MOST_UNITS = 60;
 
 /** Every unit's history in one picture; of a large fleet the units that are longest on record. */
 export function TimelineSection({ rows, title, fleet }: { rows: TimelineRow[]; title: string; fleet: string }) {
+  const pageOf = usePageOf("unit");
   const units = byUnit(rows);
   if (units.length === 0) return <p>No unit of this fleet has a dated installation on record.</p>;
   const shown = longestOnRecord(units);
@@ -21,7 +23,7 @@ export function TimelineSection({ rows, title, fleet }: { rows: TimelineRow[]; t
       size="wide"
       spec={unitTimeline(shown.flat(), title)}
       table={{
-        ...timelineTable(shown),
+        ...timelineTable(shown, "unit", pageOf),
         trace: (
           <>
             A unit's cards, readings, builds and lives: <code>framelife trace {fleet}/UNIT</code>.

@@ -6,10 +6,11 @@ import { timelineWithinMarks } from "../charts/timeline-within-marks.ts";
 import { type TimelineOf, unitTimeline } from "../charts/unit-timeline.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { entitiesWord } from "../text/entities-word.ts";
+import { rowFinding } from "../text/recurrence-findings.ts";
 import { Figure } from "./figure.tsx";
+import { usePageOf } from "./places.ts";
 import { RowsBehind } from "./rows-behind.tsx";
 import { timelineTable } from "./timeline-table.ts";
-import { rowFinding } from "../text/recurrence-findings.ts";
 
 /** Rows of one picture where some stand out, and where none does. */
 const MOST = 30;
@@ -21,6 +22,7 @@ type WorstProps = { answer: OffendersAnswer; timeline: TimelineRow[]; title: str
 export function WorstTimeline({ answer, timeline, title }: WorstProps) {
   const { entities, by } = answer;
   const of: TimelineOf = by === "position" ? "position" : "unit";
+  const pageOf = usePageOf(of);
   const out = entities.filter(standsOut);
   const worst =
     out.length > 0
@@ -46,7 +48,7 @@ export function WorstTimeline({ answer, timeline, title }: WorstProps) {
       finding={rowFinding(shown[0]![0]![of] ?? "", shown[0]!)}
       size="wide"
       spec={unitTimeline(shown.flat(), `${title}: ${name}`, of)}
-      table={{ ...timelineTable(shown, of), trace: <RowsBehind command={answer.rows} /> }}
+      table={{ ...timelineTable(shown, of, pageOf), trace: <RowsBehind command={answer.rows} /> }}
     >
       A row is a {entityWord(by)}, a bar one build
       {of === "position" ? " of a frame that ran there" : " at one position"}, the mark at its end says why it was taken

@@ -1,10 +1,10 @@
-import { mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
+import { mkdtemp, readFile, rm, stat, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { UserError } from "../errors.ts";
 import { openPage, printingBrowser, printPdf } from "../report/browser.ts";
-import { CHART_SCRIPT, INDEX_PAGE, PAPER_SCRIPT, STYLE_SHEET } from "../report/page-names.ts";
+import { CHART_SCRIPT, INDEX_PAGE, NAMES_SCRIPT, PAPER_SCRIPT, STYLE_SHEET } from "../report/page-names.ts";
 import { singleFile } from "../report/single-file.ts";
 
 /** How a report is to be carried away, beside its folder of pages. */
@@ -46,13 +46,27 @@ export async function carryReport(
 }
 
 async function wholeReport({ folder, pages }: { folder: string; pages: string[] }): Promise<string> {
+  await refuseTooLong(folder, pages);
   const text = (name: string) => readFile(join(folder, name), "utf8");
   const written = await Promise.all(pages.map(async (name) => ({ name, html: await text(name) })));
   return singleFile(written, {
     early: await text(PAPER_SCRIPT),
     script: await text(CHART_SCRIPT),
     style: await text(STYLE_SHEET),
+    names: await text(NAMES_SCRIPT),
   });
+}
+
+/** Browsers take minutes over more, and mail does not carry it. */
+const LONGEST_MB = 200;
+
+async function refuseTooLong(folder: string, pages: string[]): Promise<void> {
+  const sizes = await Promise.all(pages.map(async (name) => (await stat(join(folder, name))).size));
+  const megabytes = sizes.reduce((sum, size) => sum + size, 0) / 1e6;
+  if (megabytes <= LONGEST_MB) return;
+  throw new UserError(
+    `Cannot put all pages together: ${pages.length} of them are ${Math.round(megabytes)} MB, and browsers take no more than ${LONGEST_MB}; hand on the folder ${folder}, or print single pages from a browser`,
+  );
 }
 
 async function write(file: string, text: string): Promise<void> {

@@ -33,27 +33,29 @@ export async function runWorkspace(
   asked: RunAsked = {},
 ): Promise<void> {
   const ingested = await ingestInto(around, workspace);
-  const { overview, audit } = await answerAndKeep(around, workspace, asked);
-  const { writePages } = await import("./write-pages.ts");
-  const { says: pages } = await writePages(around, workspace, overview, audit, folder);
+  const { overview, audit, pages } = await answerAndWrite(around, workspace, folder, asked);
   const answers = audit.noLives === null ? answersOf(overview) : [printable(audit.noLives)];
   around.print([...answers, "", ingestText(ingested, workspace), "", pages].join("\n"));
   if (audit.noLives !== null) around.setStatus(1);
   if (ingested.overLimit.length > 0) around.setStatus(3);
 }
 
-async function answerAndKeep(
+/** The pages are written before the store is closed: they read from it what all of them together would not fit into memory. */
+async function answerAndWrite(
   around: Surroundings,
   workspace: Workspace,
+  folder: string,
   { backtest, ...named }: RunAsked,
-): Promise<{ overview: Overview; audit: AuditAnswer }> {
-  const [{ openStore }, { askOverview }, { keepAnswers }, { keepLives }, { askAudit }] = await Promise.all([
-    import("../store/open-store.ts"),
-    import("../questions/overview.ts"),
-    import("../questions/keep-answers.ts"),
-    import("../lives/kept-lives.ts"),
-    import("../questions/audit.ts"),
-  ]);
+): Promise<{ overview: Overview; audit: AuditAnswer; pages: string }> {
+  const [{ openStore }, { askOverview }, { keepAnswers }, { keepLives }, { askAudit }, { writePages }] =
+    await Promise.all([
+      import("../store/open-store.ts"),
+      import("../questions/overview.ts"),
+      import("../questions/keep-answers.ts"),
+      import("../lives/kept-lives.ts"),
+      import("../questions/audit.ts"),
+      import("./write-pages.ts"),
+    ]);
   const store = await openStore(workspace.storePath, "write");
   const progress = await showProgress(around, "answering");
   try {
@@ -70,7 +72,9 @@ async function answerAndKeep(
       ...named,
     });
     if (backtest) await addBacktest(around, store.connection, overview, workspace.configuration);
-    return { overview, audit };
+    progress.stop();
+    const { says } = await writePages(around, workspace, overview, audit, folder);
+    return { overview, audit, pages: says };
   } finally {
     progress.stop();
     store.close();

@@ -6,6 +6,7 @@ import type { AuditAnswer } from "../questions/audit-types.ts";
 import type { Overview } from "../questions/overview-types.ts";
 import { STYLE_SHEET } from "../report/page-names.ts";
 import { isAside, replaceFiles } from "../report/replace-files.ts";
+import { listedFiles, listFiles, removeStale } from "../report/stale-pages.ts";
 import { packageVersion } from "../workspace/package-file.ts";
 import type { Settings } from "../workspace/workspace.ts";
 import type { Surroundings } from "./surroundings.ts";
@@ -28,7 +29,14 @@ export async function writePages(
   const target = resolve(workspace.folder, folder);
   refuseForeign(target);
   const input = { ...overview, generatedOn: around.today(), version: packageVersion(), audit, cautions: [] };
-  const { pages } = await intoFolder(target, (aside) => writeReport(input, aside));
+  const earlier = await listedFiles(target);
+  const { pages, beside } = await intoFolder(target, async (aside) => {
+    const written = await writeReport(input, aside);
+    // Until the old ones are gone the list has both: whatever stops this, the next report still knows them for its own.
+    await listFiles(aside, [...new Set([...earlier, ...written.pages, ...written.beside])]);
+    return written;
+  });
+  await removeStale(target, earlier, [...pages, ...beside]);
   const day = overview.asOf === null ? "" : ` as of ${overview.asOf}`;
   const says = `${pages.length} pages${day}: open ${pathToFileURL(join(target, "index.html")).href}`;
   return { says, folder: target, pages };

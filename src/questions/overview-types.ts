@@ -5,6 +5,7 @@ import type { CompareAnswer } from "./compare-answer.ts";
 import type { BuildEnd, Dossier } from "./dossier-types.ts";
 import type { Comparison } from "./life-answer.ts";
 import type { OffendersAnswer } from "./offenders-answer.ts";
+import type { Register } from "./register-types.ts";
 import type { SparesAnswer } from "./spares-answer.ts";
 
 /** How one life ended, as far as it was followed. */
@@ -80,6 +81,8 @@ export type Overview = {
   builds: CompareAnswer[];
   /** What all fleets together will use, from one shelf; null where no record has a date. */
   spares: SparesAnswer | null;
+  /** Every frame on record, whose builds are read from the store while the pages are written. */
+  register: Register;
   /** Not there where fleets were not compared. */
   compared?: FleetsCompared;
 };

@@ -12,6 +12,7 @@ import { askIntervals } from "./intervals.ts";
 import { answerGroups, lifeAnswer } from "./life.ts";
 import { askOffendersByFleet } from "./offenders.ts";
 import type { Ended, FleetOverview, Overview, SlotLives, TimelineRow } from "./overview-types.ts";
+import { askRegister } from "./register.ts";
 import { type LifeQuestion, plainLifeQuestion, REPORT_SEED, type Scope, type Source } from "./scope.ts";
 import { askSpares } from "./spares.ts";
 import type { SparesQuestion } from "./spares-scope.ts";
@@ -105,11 +106,12 @@ export async function askOverview(
     fleets,
     builds: fleets.length < 2 ? [] : await buildStudy(connection, { by: [], clock, level: options.level }, source),
     spares,
+    register: await askRegister(connection),
     compared: life,
   };
 }
 
-const NOTHING = { fleets: [], builds: [], spares: null };
+const NOTHING = { fleets: [], builds: [], spares: null, register: new Map() };
 
 /** One shelf for all fleets, a year ahead; planned ages where the workspace says what rebuilds cost. */
 function sparesQuestion({ clock, costs }: Configuration, level: number): SparesQuestion {

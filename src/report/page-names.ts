@@ -1,4 +1,5 @@
 import { createHash } from "node:crypto";
+import { type EntryKind, plainDossierPage } from "./entry-names.ts";
 
 export const INDEX_PAGE = "index.html";
 export const DATA_QUALITY_PAGE = "data-quality.html";
@@ -10,6 +11,10 @@ export const STYLE_SHEET = "assets/report.css";
 export const CHART_SCRIPT = "assets/charts.js";
 /** Small, and run before a page is drawn. */
 export const PAPER_SCRIPT = "assets/paper.js";
+/** The names that the box for finding looks through. */
+export const NAMES_SCRIPT = "assets/names.js";
+/** The files of a report, by which the next one knows what of it is no longer made. */
+export const PAGE_LIST = "assets/pages.json";
 /** Licence texts of the packages in the chart script. */
 export const LICENCES = "assets/licences.txt";
 
@@ -42,9 +47,10 @@ export function buildsPage(fleet: string | null): string {
  * File name of the page on one frame or position. Its name comes from an export and may hold anything: plain ones are kept, of others what can be
  * kept, with a hash. No two get the same, not even where a disk takes capital and small letters as one.
  */
-export function dossierPage(fleet: string, kind: "unit" | "position", id: string): string {
+export function dossierPage(fleet: string, kind: EntryKind, id: string): string {
+  const plain = plainDossierPage(fleet, kind, id);
+  if (plain !== null) return plain;
   const prefix = kind === "unit" ? "dossier" : "position";
-  if (/^[a-z0-9_]+$/.test(fleet) && /^[A-Z0-9-]{1,60}$/.test(id)) return `${prefix}-${fleet}-${id}.html`;
   const kept = id
     .replaceAll(/[^A-Za-z0-9]+/g, "-")
     .replaceAll(/^-|-$/g, "")

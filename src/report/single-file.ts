@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import { CONTENT_SECURITY_POLICY } from "./content-security.ts";
+import { NAMES_ASSIGNED } from "./find-names.ts";
 import { INDEX_PAGE } from "./page-names.ts";
 
 /** A page as it was written: its file name and its text. */
@@ -16,9 +17,13 @@ const BETWEEN = "\n.one-page + .one-page { margin-top: 4rem; break-before: page;
  * Pages as one HTML text that needs nothing beside it: the index first, each page an article, links between them links within the text.
  * It may do no more than pages may: its own script and style sheet are named by their hashes.
  * @param pages - as written, of which the index is one; links to pages that are not among them are left as plain text
- * @param assets - the scripts, one of them to run before anything is drawn, and the style sheet that pages load
+ * @param assets - the scripts, one of them to run before anything is drawn, the style sheet that pages load, and the script with the names that
+ *   they are found by
  */
-export function singleFile(pages: WrittenPage[], assets: { early: string; script: string; style: string }): string {
+export function singleFile(
+  pages: WrittenPage[],
+  assets: { early: string; script: string; style: string; names: string },
+): string {
   const ordered = pages.toSorted((one, other) => Number(other.name === INDEX_PAGE) - Number(one.name === INDEX_PAGE));
   const places = new Map(ordered.map(({ name }, at) => [name, `page-${at + 1}`]));
   const articles = ordered.map((page) => articleOf(page, places));
@@ -35,8 +40,15 @@ export function singleFile(pages: WrittenPage[], assets: { early: string; script
     '<meta name="viewport" content="width=device-width, initial-scale=1"/><meta name="referrer" content="no-referrer"/>',
     `<title>${title}</title><style>${style}</style><script>${script}</script></head><body>`,
     ...articles,
+    `<script type="application/json" data-names>${namesIn(assets.names)}</script>`,
     "</body></html>\n",
   ].join("");
+}
+
+/** What the script with the names assigns: it was made to stand in a page. */
+function namesIn(script: string): string {
+  const { before, after } = NAMES_ASSIGNED;
+  return script.startsWith(before) ? script.slice(before.length, -after.length) : "null";
 }
 
 function hashOf(text: string): string {
@@ -48,7 +60,7 @@ function articleOf({ name, html }: WrittenPage, places: Map<string, string>): st
   const kind = /<html[^>]* class="([\w -]*)"/.exec(html)?.[1];
   const body = html.slice(html.indexOf("<body>") + "<body>".length, html.lastIndexOf("</body>"));
   const own = body.replaceAll(/<[^>]*>/g, (tag) => ownTag(tag, place, places));
-  return `<article class="${["one-page", kind].filter(Boolean).join(" ")}" id="${place}">${own}</article>`;
+  return `<article class="${["one-page", kind].filter(Boolean).join(" ")}" id="${place}" data-page="${name}">${own}</article>`;
 }
 
 /** A tag whose ids and links hold within the one file. */

@@ -11,6 +11,7 @@ const assets = {
   early: "globalThis.first = 1;",
   script: "globalThis.ran = 1;",
   style: "p { color: #abc; }\n.sheet #window { order: 1; }",
+  names: 'globalThis.framelifeNames = {"pages":[["\\u003c/script\\u003e","index.html"]],"fleets":[]};\n',
 };
 
 const pages = [
@@ -30,9 +31,9 @@ describe("singleFile()", () => {
 
   it("has each page once, the index first, with its title", () => {
     expect(whole.match(/<article class="one-page[^>]*>/g)).toEqual([
-      '<article class="one-page" id="page-1">',
-      '<article class="one-page" id="page-2">',
-      '<article class="one-page sheet" id="page-3">',
+      '<article class="one-page" id="page-1" data-page="index.html">',
+      '<article class="one-page" id="page-2" data-page="fleet-a.html">',
+      '<article class="one-page sheet" id="page-3" data-page="bench-a.html">',
     ]);
     expect(whole).toContain("<title>The index.html</title>");
     expect(whole.indexOf(">gone<")).toBeLessThan(whole.indexOf(">up<"));
@@ -56,6 +57,12 @@ describe("singleFile()", () => {
     expect(whole).toContain("default-src 'none'");
     expect(script.startsWith(assets.early)).toBe(true);
     expect(script).toContain(`addEventListener("DOMContentLoaded", () => {${assets.script}`);
+  });
+
+  it("has the names that its pages are found by, where they can end no element", () => {
+    const [, names = ""] = /<script type="application\/json" data-names>(.*?)<\/script>/.exec(whole) ?? [];
+    expect(names).not.toContain("<");
+    expect(JSON.parse(names)).toEqual({ pages: [["</script>", "index.html"]], fleets: [] });
   });
 
   it("finds places on a kind of page by their ends, and leaves colours alone", () => {

@@ -1,7 +1,10 @@
 import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { h } from "preact";
 import { beforeAll, describe, expect, it } from "vitest";
+import { BenchPage } from "../../reports/pages/bench-page.tsx";
+import { renderPage } from "../../reports/render-page.tsx";
 import { writeReport } from "../../reports/write-report.ts";
 import type { BenchAnswer } from "../../src/questions/bench-answer.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
@@ -122,7 +125,8 @@ describe("the bench page", () => {
   });
 
   it("says what is missing in a sentence in place of a picture", async () => {
-    const page = await pageOf(benchAnswerOf(benchGroupOf(0)));
+    const fleet = fleetOf({ bench: benchAnswerOf(benchGroupOf(0)) });
+    const page = await renderPage(h(BenchPage, { input: reportOf({ fleets: [fleet] }), fleet }));
     const text = textOf(page);
     expect(page).not.toContain("<figure");
     for (const sentence of [

@@ -36,6 +36,7 @@ import type {
 } from "../../src/questions/overview-types.ts";
 import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 import { benchAnswerOf } from "./bench-fixtures.ts";
+import { registerOf } from "./register-fixtures.ts";
 
 /*
  * Answers as the questions give them, put together here from a few plain formulas so that pages and charts have
@@ -1003,12 +1004,12 @@ export function auditOf(more: Partial<AuditAnswer> = {}): AuditAnswer {
 }
 
 export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
+  const fleets = more.fleets ?? [fleetOf(), fleetOf({ name: "ostrel", title: "Ostrel quarry", listed: "none" })];
   return {
     title: "Quillhaven frame shop",
     asOf: "2024-06-30",
     level: 0.95,
     seed: 1,
-    fleets: [fleetOf(), fleetOf({ name: "ostrel", title: "Ostrel quarry", listed: "none" })],
     generatedOn: "2024-07-02",
     version: "0.1.0",
     audit: auditOf(),
@@ -1016,6 +1017,8 @@ export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
     compared: comparedOf(),
     builds: [],
     spares: null,
+    register: registerOf(fleets),
     ...more,
+    fleets,
   };
 }

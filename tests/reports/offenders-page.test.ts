@@ -1,7 +1,10 @@
 import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { h } from "preact";
 import { beforeAll, describe, expect, it } from "vitest";
+import { OffendersPage } from "../../reports/pages/offenders-page.tsx";
+import { renderPage } from "../../reports/render-page.tsx";
 import { writeReport } from "../../reports/write-report.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { dossierPage } from "../../src/report/page-names.ts";
@@ -152,13 +155,14 @@ describe("the page of offenders with little on record", () => {
   it("says that nothing is on record of frames and positions, groups and rebuilds", async () => {
     const empty = (by: "unit" | "position") =>
       offendersAnswerOf(by, [], { answer: `No ${by} meets the question.`, fleets: [] });
-    const page = await offendersPageOf({
+    const fleet = fleetOf({
       offenders: { unit: empty("unit"), position: empty("position") },
       dossiers: [],
       intervalsByGroup: null,
       intervals: { ...intervalsAnswerOf([]), groups: [] },
       timeline: [],
     });
+    const page = await renderPage(h(OffendersPage, { input: reportOf({ fleets: [fleet] }), fleet }));
     const text = textOf(page);
     expect(text).toContain("No frame with service under observation is on record.");
     expect(text).toContain("No position with service under observation is on record.");

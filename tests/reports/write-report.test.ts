@@ -80,14 +80,12 @@ function countOf(page: string, pattern: RegExp): number {
 }
 
 describe("writeReport()", () => {
-  it("writes an index, five pages a fleet and one for each that stands out, those on data and methods, and what they load", async () => {
+  it("writes an index, the pages of a fleet that have something to say, one for each that stands out, those on data and methods, and what they load", async () => {
     const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
     const { pages } = await writeReport(reportOf(), folder, { built });
     expect(pages.toSorted()).toEqual([
       "bench-ostrel.html",
       "bench-saltmere.html",
-      "builds-ostrel.html",
-      "builds-saltmere.html",
       "data-quality.html",
       "dossier-ostrel-QF-001.html",
       "dossier-ostrel-QF-002.html",
@@ -95,15 +93,25 @@ describe("writeReport()", () => {
       "dossier-saltmere-QF-002.html",
       "fleet-ostrel.html",
       "fleet-saltmere.html",
+      "frames-ostrel.html",
+      "frames-saltmere.html",
       "index.html",
       "life-ostrel.html",
       "life-saltmere.html",
       "methods.html",
       "offenders-ostrel.html",
       "offenders-saltmere.html",
+      "positions-ostrel.html",
+      "positions-saltmere.html",
     ]);
     expect((await readdir(folder)).toSorted()).toEqual(["assets", ...pages.toSorted()]);
-    expect((await readdir(join(folder, "assets"))).toSorted()).toEqual(["charts.js", "licences.txt", "paper.js", "report.css"]);
+    expect((await readdir(join(folder, "assets"))).toSorted()).toEqual([
+      "charts.js",
+      "licences.txt",
+      "names.js",
+      "paper.js",
+      "report.css",
+    ]);
   });
 
   it("writes the same bytes again from the same input", async () => {
@@ -135,7 +143,9 @@ describe("writeReport()", () => {
       ...[...html.matchAll(/ id="([^"]+)"/g)].map(([, id]) => `${name}#${id}`),
     ]);
     expect(links.length).toBeGreaterThan(20);
-    expect(links.filter((link) => ![...known, "assets/charts.js", "assets/paper.js", "assets/report.css"].includes(link))).toEqual([]);
+    expect(
+      links.filter((link) => ![...known, "assets/charts.js", "assets/paper.js", "assets/report.css"].includes(link)),
+    ).toEqual([]);
   });
 
   it("has no id twice in a page", () => {
@@ -348,8 +358,9 @@ describe("writeReport()", () => {
     if (law === null) expect(textOf(page)).toContain("No life can be given: a shape needs at least two failures");
   });
 
-  it("reads right with nothing on record", async () => {
+  it("reads right with next to nothing on record", async () => {
     const page = await fleetPageOf({
+      offenders: fleetOf().offenders,
       life: lifeAnswerOf([], { answer: "No life is on record." }),
       intervals: { ...intervalsAnswerOf([]), groups: [] },
       lives: [],

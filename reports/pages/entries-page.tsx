@@ -1,0 +1,208 @@
+import type { ComponentChildren } from "preact";
+import { entityWord } from "../../src/questions/entity-words.ts";
+import type { Entity } from "../../src/questions/offenders-answer.ts";
+import type { FleetOverview } from "../../src/questions/overview-types.ts";
+import type { BuildsOfFleet, FleetRegister } from "../../src/questions/register-types.ts";
+import { framelife } from "../../src/questions/rows-command.ts";
+import { count } from "../../src/questions/wording.ts";
+import { type EntryKind, entriesPage, entryAnchor } from "../../src/report/entry-names.ts";
+import { dossierPage } from "../../src/report/page-names.ts";
+import { Cautions } from "../parts/cautions.tsx";
+import { EntryBuilds } from "../parts/entry-builds.tsx";
+import { PageFrame } from "../parts/page-frame.tsx";
+import { usePageOf } from "../parts/places.ts";
+import { Section } from "../parts/section.tsx";
+import type { ReportInput } from "../report-input.ts";
+import { capitalised } from "../text/capitalised.ts";
+import { entitiesWord } from "../text/entities-word.ts";
+import { type EntryPart, entryParts } from "../text/entry-parts.ts";
+import { countedWords, type EntryWords, frameStands, outWords, positionStands } from "../text/entry-words.ts";
+
+const TRACE = { id: "trace", title: "From a build to its rows" };
+const CAUTIONS = { id: "cautions", title: "Cautions" };
+
+type EntriesProps = {
+  input: ReportInput;
+  fleet: FleetOverview;
+  register: FleetRegister;
+  kind: EntryKind;
+  /** Which of the pages over which the list is laid, from 0. */
+  part: number;
+  /** Null where they are more than pages have room for. */
+  builds: BuildsOfFleet | null;
+};
+
+/** One entry, ready to be shown. */
+type Entry = { id: string; models: string; stands: EntryWords; builds: number; failures: number };
+
+/** Every frame, or every position, of a fleet: how it stands, its builds, and the rows of the exports that say so. */
+export function EntriesPage({ input, fleet, register, kind, part, builds }: EntriesProps) {
+  const entries = kind === "unit" ? framesOf(register) : positionsOf(register);
+  const parts = entryParts(entries);
+  const { from, to } = parts[part]!;
+  const judged = new Map(fleet.offenders[kind].entities.map((entity) => [entity.id, entity]));
+  const alone = new Set(fleet.dossiers.filter((dossier) => dossier.kind === kind).map(({ id }) => id));
+  const list = { id: "list", title: capitalised(entitiesWord(kind)) };
+  const span = parts.length === 1 ? "" : `, ${entries[from]!.id} to ${entries[to - 1]!.id}`;
+  return (
+    <PageFrame
+      input={input}
+      title={`${capitalised(entitiesWord(kind))} on record: ${fleet.title}${span}`}
+      at={{ of: "fleet", fleet, kind: kind === "unit" ? "frames" : "positions", ...(part > 0 && { below: true }) }}
+      cells={[
+        [capitalised(entitiesWord(kind)), entries.length.toLocaleString("en-US")],
+        ["Builds", register.builds.toLocaleString("en-US")],
+        ["Standing out", [...judged.values()].filter((one) => outWords(one) !== null).length.toLocaleString("en-US")],
+      ]}
+      sections={[list, TRACE, CAUTIONS]}
+    >
+      <Section {...list}>
+        <p>{shortly(register, kind)}</p>
+        <Parts fleet={fleet} kind={kind} parts={parts} part={part} entries={entries} />
+        <ul class="entries">
+          {entries.slice(from, to).map((entry) => (
+            <OneEntry
+              key={entry.id}
+              entry={entry}
+              entity={judged.get(entry.id)}
+              alone={alone.has(entry.id)}
+              kind={kind}
+              fleet={fleet}
+              builds={builds}
+            />
+          ))}
+        </ul>
+        <Parts fleet={fleet} kind={kind} parts={parts} part={part} entries={entries} />
+      </Section>
+      <Section {...TRACE}>
+        <Tracing fleet={fleet} register={register} listed={builds !== null} />
+      </Section>
+      <Section {...CAUTIONS}>
+        <Cautions own={input.cautions} />
+      </Section>
+    </PageFrame>
+  );
+}
+
+function framesOf({ frames }: FleetRegister): Entry[] {
+  return frames.map((frame) => ({ ...frame, stands: frameStands(frame) }));
+}
+
+function positionsOf({ positions }: FleetRegister): Entry[] {
+  return positions.map((position) => ({
+    ...position,
+    models: count(position.frames, "frame"),
+    stands: positionStands(position),
+  }));
+}
+
+function shortly({ frames, positions }: FleetRegister, kind: EntryKind): string {
+  if (kind === "position") {
+    const taken = positions.filter(({ runs }) => runs).length;
+    return `At ${taken.toLocaleString("en-US")} of ${count(positions.length, "position")} a frame runs, as far as is on record.`;
+  }
+  const running = frames.filter(({ runs }) => runs).length;
+  const retired = frames.filter(({ retiredOn }) => retiredOn !== "").length;
+  return `Of ${count(frames.length, "frame")} ${running.toLocaleString("en-US")} run or are taken to, and ${retired.toLocaleString("en-US")} ${retired === 1 ? "is" : "are"} out of use.`;
+}
+
+/** The pages over which a long list is laid. */
+function Parts({
+  fleet,
+  kind,
+  parts,
+  part,
+  entries,
+}: Pick<EntriesProps, "fleet" | "kind" | "part"> & { parts: EntryPart[]; entries: Entry[] }) {
+  if (parts.length === 1) return null;
+  return (
+    <p class="parts">
+      {capitalised(entitiesWord(kind))}:{" "}
+      {parts.map(({ from, to }, place) => {
+        const words = `${entries[from]!.id} to ${entries[to - 1]!.id}`;
+        return (
+          <>
+            {place > 0 && "; "}
+            {place === part ? <strong>{words}</strong> : <a href={entriesPage(fleet.name, kind, place + 1)}>{words}</a>}
+          </>
+        );
+      })}
+    </p>
+  );
+}
+
+type OneEntryProps = Pick<EntriesProps, "fleet" | "kind" | "builds"> & {
+  entry: Entry;
+  entity: Entity | undefined;
+  /** It has a page of its own. */
+  alone: boolean;
+};
+
+function OneEntry({ entry, entity, alone, kind, fleet, builds }: OneEntryProps) {
+  const { id, models, stands } = entry;
+  const verdict = outWords(entity);
+  const own = builds === null ? [] : kind === "unit" ? builds.ofFrame(id) : builds.ofPosition(id);
+  const other = usePageOf(kind === "unit" ? "position" : "unit");
+  return (
+    <li id={entryAnchor(kind, id)} class="entry">
+      <h3>{alone ? <a href={dossierPage(fleet.name, kind, id)}>{id}</a> : id}</h3>
+      <p>
+        {verdict !== null && <strong>{capitalised(verdict)}. </strong>}
+        {stands.map((words) => shownWords(words, other))}.
+      </p>
+      <p class="soft">{[models, countedWords(entry, entity)].filter((words) => words !== "").join("; ")}.</p>
+      {own.length > 0 && (
+        <details>
+          <summary>
+            {count(own.length, "build")} {kind === "unit" ? "of" : "at"} {id}
+          </summary>
+          <EntryBuilds kind={kind} id={id} builds={own} slots={fleet.slots} endPlay={fleet.endPlay} pageOf={other} />
+        </details>
+      )}
+    </li>
+  );
+}
+
+function shownWords(words: EntryWords[number], pageOf: (id: string) => string | null): ComponentChildren {
+  if (typeof words === "string") return words;
+  const id = "position" in words ? words.position : words.unit;
+  const page = pageOf(id);
+  return page === null ? id : <a href={page}>{id}</a>;
+}
+
+function Tracing({ fleet, register, listed }: { fleet: FleetOverview; register: FleetRegister; listed: boolean }) {
+  const trace = framelife("trace", undefined);
+  const example = register.frames[0]?.id ?? "FRAME";
+  return (
+    <>
+      {!listed && (
+        <p>
+          This fleet has {count(register.builds, "build")}, more than pages have room for. Those of a frame, with the
+          rows behind each: <code>{`${trace} ${fleet.name}/FRAME`}</code>; all of them:{" "}
+          <code>{`framelife query "select * from installation where fleet = '${fleet.name}'"`}</code>.
+        </p>
+      )}
+      <p>
+        The way ends at a row of an export: its file, its sheet where it has one, and the number of the row, as it
+        stands in the table of each {entityWord("unit")}'s builds. These commands say what stands in it, what was
+        changed or refused, and what was made of it:
+      </p>
+      <ul class="commands">
+        <li>
+          <code>{`${trace} FILE:ROW`}</code>, the row as it is in the file, cell by cell; where two numbers follow a
+          file, they are the rows of the build's start and of its end;
+        </li>
+        <li>
+          <code>{`${trace} ${fleet.name}/FRAME/BUILD`}</code>, a build: where its days and hours come from;
+        </li>
+        <li>
+          <code>{`${trace} ${fleet.name}/${example}`}</code>, a frame: its cards, readings, lists, and builds.
+        </li>
+      </ul>
+      <p class="note">
+        The rows themselves are not on these pages: a card can hold what was not written to be passed on. Build 0 is the
+        time before a frame's first card.
+      </p>
+    </>
+  );
+}
