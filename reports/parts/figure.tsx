@@ -2,6 +2,7 @@ import type { ComponentChildren } from "preact";
 import { useContext } from "preact/hooks";
 import type { TopLevelSpec } from "vega-lite";
 import { jsonIsland } from "../../src/report/json-island.ts";
+import { unbroken } from "../text/unbroken.ts";
 import { type Cell, type Column, DataTable, FoldedTable } from "./data-table.tsx";
 import { type FigureSize, FiguresOfPage } from "./figures.ts";
 
@@ -72,7 +73,7 @@ function Caption({ number, title, finding, children }: CaptionProps) {
   return (
     <figcaption>
       <strong>
-        <span class="number">Figure {number}.</span> {finding ?? title}.
+        <span class="number">Figure {number}.</span> {unbroken(finding ?? title)}.
       </strong>{" "}
       {finding !== undefined && `${title}. `}
       {children}

@@ -39,7 +39,8 @@ export function modesFinding(title: string, modes: Mode[], unit: string): string
   const [most] = modes
     .flatMap(({ name, steps }) => {
       const last = steps.at(-1);
-      return last === undefined ? [] : [{ name, ...last }];
+      // What is not on record is no mode, however often it is met.
+      return last === undefined || name.startsWith("(") ? [] : [{ name, ...last }];
     })
     .toSorted((one, other) => other.estimate - one.estimate);
   return most === undefined

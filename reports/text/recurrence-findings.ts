@@ -1,3 +1,4 @@
+import { entityWord } from "../../src/questions/entity-words.ts";
 import { standsOut } from "../../src/questions/offenders.ts";
 import type { Entity, EntityKind } from "../../src/questions/offenders-answer.ts";
 import type { TimelineRow } from "../../src/questions/overview-types.ts";
@@ -21,6 +22,7 @@ export function meanCountFinding(title: string, steps: MeanCountStep[], unit: st
 export function funnelFinding(entities: Entity[], by: EntityKind): string {
   const out = entities.filter(standsOut);
   const all = `${entities.length.toLocaleString("en-US")} ${entitiesWord(by)}`;
+  if (entities.length === 1 && out.length === 0) return `The only ${entityWord(by)} is within chance`;
   if (out.length === 0) return `None of ${all} stands out from chance`;
   const named = out
     .slice(0, NAMED)
