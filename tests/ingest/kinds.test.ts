@@ -300,6 +300,34 @@ describe("an export that is gone", () => {
     expect(forgotten).toEqual([{ path: "exports/cards.csv", olderState: true }]);
     expect(await workspace.lines("select card from records.rebuild order by card")).toEqual(["1"]);
   });
+
+  it("forgets a record that several older states had", async () => {
+    const both = [card(1, "FA-1"), card(2, "FA-2")];
+    const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": cards(...both) });
+    await workspace.ingest();
+    for (const rows of [[...both, card(3, "FA-3")], [card(1, "FA-1")]]) {
+      workspace.write("exports/cards.csv", cards(...rows));
+      await workspace.ingest();
+    }
+    expect(await workspace.lines("select card from records.rebuild order by card")).toEqual(["1", "2", "3"]);
+    expect((await workspace.ingest(undefined, { forget: true })).forgotten).toHaveLength(2);
+    expect(await workspace.lines("select card from records.rebuild order by card")).toEqual(["1"]);
+    expect(await workspace.lines("select path, state, accepted from landing.account")).toEqual([
+      "exports/cards.csv|there|1",
+    ]);
+  });
+
+  it("forgets a record at once that another file had too, which is gone", async () => {
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS },
+      { "exports/cards-1.csv": cards(card(2, "FA-2")), "exports/cards-2.csv": cards(card(1, "FA-1"), card(2, "FA-2")) },
+    );
+    await workspace.ingest();
+    workspace.write("exports/cards-2.csv", cards(card(1, "FA-1")));
+    rmSync(join(workspace.folder, "exports/cards-1.csv"));
+    await workspace.ingest(undefined, { forget: true });
+    expect(await workspace.lines("select card from records.rebuild order by card")).toEqual(["1"]);
+  });
 });
 
 describe("the order of files", () => {
