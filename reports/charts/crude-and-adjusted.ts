@@ -1,6 +1,7 @@
 import type { TopLevelSpec } from "vega-lite";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { LABEL_ROOM } from "./label-room.ts";
 import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import { ratioAxis } from "./ratio-axis.ts";
 import { shortLabel } from "./short-label.ts";
@@ -46,7 +47,7 @@ export function crudeAndAdjusted(
     axis: {
       values: shown.map((_, at) => (at + 0.5) * ROW),
       labelExpr: `${JSON.stringify(Object.fromEntries(shown.map(({ name }, at) => [(at + 0.5) * ROW, shortLabel(name, LABEL)])))}[datum.value]`,
-      labelLimit: 0,
+      labelLimit: LABEL_ROOM,
       labelColor: COLOURS.ink,
       labelOverlap: false,
       labelPadding: 7,

@@ -3,6 +3,7 @@ import type { FieldCompleteness } from "../../src/questions/audit-types.ts";
 import { wholePercent } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG, MOST_MARKS } from "./chart-theme.ts";
+import { LABEL_ROOM } from "./label-room.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const ROW = 26;
@@ -54,7 +55,7 @@ export function fieldsMissing(fields: FieldCompleteness[], title: string): TopLe
       values: rows.map(({ base }) => base),
       labelExpr: `${JSON.stringify(labels.toReversed())}[datum.value]`,
       labelBaseline: "bottom",
-      labelLimit: 0,
+      labelLimit: LABEL_ROOM,
       labelOverlap: false,
       labelColor: orient === "left" ? COLOURS.ink : COLOURS.soft,
       domain: false,

@@ -3,6 +3,7 @@ import type { Estimate } from "../../src/questions/estimate.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { LABEL_ROOM } from "./label-room.ts";
 import { logTimeAxis } from "./log-time-axis.ts";
 import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
@@ -78,7 +79,7 @@ export function l10ByFleet(slots: SlotL10[], { level, timeTitle }: { level: numb
     axis: {
       values: rows.map(({ base }) => base),
       labelExpr: `${JSON.stringify(Object.fromEntries(rows.map(({ base, row }) => [base, shortLabel(row.fleet, LABEL)])))}[datum.value]`,
-      labelLimit: 0,
+      labelLimit: LABEL_ROOM,
       labelColor: COLOURS.ink,
       labelFontSize: 11.5,
       labelOverlap: false,

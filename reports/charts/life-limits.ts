@@ -3,6 +3,7 @@ import type { Estimate } from "../../src/questions/estimate.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { LABEL_ROOM } from "./label-room.ts";
 import { logTimeAxis } from "./log-time-axis.ts";
 import { heavyIfPicked, type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import type { Position } from "./spec-types.ts";
@@ -37,7 +38,7 @@ export function lifeLimits(
     sort: known.map(({ label }) => label),
     title: null,
     axis: {
-      labelLimit: 190,
+      labelLimit: LABEL_ROOM,
       labelExpr: "split(datum.label, '\\n')",
       labelColor: COLOURS.ink,
       labelFontSize: 11.5,

@@ -3,6 +3,7 @@ import type { Estimate } from "../../src/questions/estimate.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { LABEL_ROOM } from "./label-room.ts";
 import { logTimeAxis } from "./log-time-axis.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
@@ -30,7 +31,7 @@ export function ratedLife({ title, timeTitle, level, seen, rated }: RatedRows): 
     sort: [...(seen.estimate === null ? [] : [name]), ...known.map(({ name }) => name)],
     title: null,
     axis: {
-      labelLimit: 0,
+      labelLimit: LABEL_ROOM,
       labelColor: COLOURS.ink,
       labelFontSize: 11.5,
       labelPadding: 6,

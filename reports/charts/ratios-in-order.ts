@@ -3,6 +3,7 @@ import type { Entity } from "../../src/questions/offenders-answer.ts";
 import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { LABEL_ROOM } from "./label-room.ts";
 import { OFFENDER_TOOLTIP, type OffenderPoint, offenderPoint, VERDICTS } from "./offender-point.ts";
 import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
@@ -46,7 +47,7 @@ export function ratiosInOrder(
     axis: {
       values: rows.map(({ base }) => base),
       labelExpr: `${JSON.stringify(Object.fromEntries(rows.map(({ base, id }) => [base, shortLabel(id, LABEL)])))}[datum.value]`,
-      labelLimit: 0,
+      labelLimit: LABEL_ROOM,
       labelColor: COLOURS.ink,
       labelOverlap: false,
       labelPadding: 7,

@@ -1,6 +1,7 @@
 import type { TopLevelSpec } from "vega-lite";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { LABEL_ROOM } from "./label-room.ts";
 import { pickingOf, unlessPicked } from "./picking.ts";
 import { shortLabel } from "./short-label.ts";
 import type { Position } from "./spec-types.ts";
@@ -52,7 +53,7 @@ export function runningNow({ title, chanceOf, level, rows }: RunningRows): TopLe
     type: "quantitative",
     title: chanceOf,
     scale: { domain: [0, 1] },
-    axis: { format: ".0%", values: [0, 0.25, 0.5, 0.75, 1], orient: "top" },
+    axis: { format: ".0%", values: [0, 0.25, 0.5, 0.75, 1], orient: "top", titleAnchor: "end" },
   };
   const y: Position = {
     field: "row",
@@ -61,7 +62,7 @@ export function runningNow({ title, chanceOf, level, rows }: RunningRows): TopLe
     title: null,
     axis: {
       labelExpr: `${JSON.stringify(shown.map(({ label, age }) => `${shortLabel(label, LABEL)}, ${age}`))}[datum.value]`,
-      labelLimit: 0,
+      labelLimit: LABEL_ROOM,
       labelPadding: 6,
       labelColor: COLOURS.ink,
       domain: false,

@@ -24,10 +24,15 @@ export async function renderSvg(
   const sized = { ...stillChart(spec), width, autosize: { type: "fit-x", contains: "padding" } } as TopLevelSpec;
   const view = keptView(sized, onWarning);
   try {
-    return labelled(ownIds(await view.toSVG(), id), label);
+    return labelled(ownIds(unspoken(await view.toSVG()), id), label);
   } finally {
     view.finalize();
   }
+}
+
+/** A picture is one thing to those who hear it: its parts have roles, but no words. */
+function unspoken(svg: string): string {
+  return svg.replaceAll(/<[^>]*>/g, (tag) => tag.replaceAll(/ (?:role|aria-[a-z]+)="[^"]*"/g, ""));
 }
 
 /** Vega counts its clip paths from one in each process; here they must differ within a page and not between two runs. */
