@@ -16,8 +16,8 @@ const PICKS: Pickable[] = [{ kind: "band", field: "bands" }];
 type Ratio = { estimate: number | null; low: number | null; high: number | null };
 export type ContrastRow = {
   name: string;
-  /** The two that it sets against each other, as charts of bands name them. */
-  bands: [string, string];
+  /** Bands that it sets against each other, by their names; none where it is of two values. */
+  bands: string[];
   crude: Ratio;
   adjusted: Ratio;
 };

@@ -69,7 +69,12 @@ function Ratios({ answer, title }: Pick<EffectProps, "answer" | "title">) {
   if (contrasts.length === 0) return null;
   const rows = contrasts.map(({ contrast, crude, adjusted }) => {
     const [first, second] = sides(contrast);
-    return { name: `${first} over ${second}`, bands: [first, second] as [string, string], crude, adjusted };
+    return {
+      name: `${first} over ${second}`,
+      bands: contrast.kind === "levels" ? [first, second] : [],
+      crude,
+      adjusted,
+    };
   });
   return (
     <Figure

@@ -3,7 +3,7 @@ import { compile, type TopLevelSpec } from "vega-lite";
 import { type Lifted, liftedOf } from "./lift-figures.ts";
 
 /** What Vega and Vega-Lite report to. */
-export type ChartLogger = NonNullable<NonNullable<Parameters<typeof compile>[1]>["logger"]>;
+type ChartLogger = NonNullable<NonNullable<Parameters<typeof compile>[1]>["logger"]>;
 
 type Warn = (warning: string) => void;
 

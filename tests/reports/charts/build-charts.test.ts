@@ -32,7 +32,7 @@ describe("crudeAndAdjusted()", () => {
   const words = { title: "Saltmere", level: 0.95, matters: 1.15 };
   const row = (name: string) => ({
     name,
-    bands: ["L1", "L99"] as [string, string],
+    bands: ["L1", "L99"],
     crude: around(1.3),
     adjusted: around(1.2),
   });
@@ -49,7 +49,7 @@ describe("crudeAndAdjusted()", () => {
   it("leaves out what is not known, and draws hostile names as text", async () => {
     const name = "<script>1</script>";
     const adjusted = { estimate: 3, low: null, high: null };
-    const rows = [{ name, bands: [name, name] as [string, string], crude: NONE, adjusted }];
+    const rows = [{ name, bands: [name, name], crude: NONE, adjusted }];
     expect(await draw(crudeAndAdjusted(rows, words))).not.toMatch(/NaN|undefined|Infinity|<script/);
   });
 });
