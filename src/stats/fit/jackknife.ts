@@ -11,8 +11,10 @@ import { lifeTerms } from "./life-terms.ts";
 import { failuresIn } from "./log-terms.ts";
 import { maximise } from "./maximise.ts";
 import { fromWorkingScale, type Interval, type Quantity, quantityTerms } from "./quantity.ts";
+import type { Slopes } from "./slopes.ts";
 import type { Surface } from "./surface.ts";
 import { termsSurface } from "./terms-surface.ts";
+import { isSmall, newtonStep, steepnessOf } from "./uphill-step.ts";
 import { workingEstimate } from "./working-estimate.ts";
 
 /** The fits that each lack one cluster. */
@@ -45,12 +47,20 @@ export function jackknife(
   const groups = clusterRows(cluster, seed);
   if (groups.length < 2) return { reason: "all lives are of one unit" };
   const least = surface.family.fitsShape ? 2 : 1;
+  const start = pointOf(fit);
+  const whole = surface.at(start.a, start.e);
   const without: Point[] = [];
   for (const rows of groups) {
     const part = lifeTerms(picked(columns, rows));
     if (surface.failures - failuresIn(part) < least) return { reason: TOO_FEW[least] };
     const own = termsSurface(part, surface.family, surface.typicalLog);
-    const maximum = maximise(lessPart(surface, own), pointOf(fit));
+    const rest = lessPart(surface, own);
+    const near = nearbyTop(rest, start, less(whole, own.at(start.a, start.e)));
+    if (near !== null) {
+      without.push(near);
+      continue;
+    }
+    const maximum = maximise(rest, start);
     if (!maximum.found) return { reason: "without one unit the lives left can't be fitted" };
     without.push(maximum.at);
   }
@@ -62,18 +72,39 @@ const TOO_FEW = { 1: "without one unit no failure is left", 2: "without one unit
 function lessPart({ gathered: _, ...surface }: Surface, part: Surface): Surface {
   return {
     ...surface,
-    at: (a, e) => {
-      const [all, own] = [surface.at(a, e), part.at(a, e)];
-      return {
-        value: all.value - own.value,
-        a: all.a - own.a,
-        e: all.e - own.e,
-        aa: all.aa - own.aa,
-        ae: all.ae - own.ae,
-        ee: all.ee - own.ee,
-      };
-    },
+    at: (a, e) => less(surface.at(a, e), part.at(a, e)),
   };
+}
+
+function less(all: Slopes, own: Slopes): Slopes {
+  return {
+    value: all.value - own.value,
+    a: all.a - own.a,
+    e: all.e - own.e,
+    aa: all.aa - own.aa,
+    ae: all.ae - own.ae,
+    ee: all.ee - own.ee,
+  };
+}
+
+/** Steps that a top as near as that without one unit of many needs at most. */
+const MOST_STEPS = 6;
+/** In log shape, and in the place of a failure in its distribution: a step further than this does not lead to a top nearby. */
+const NEAR = 0.25;
+
+/** The top next to the start, by whole Newton steps, the last of which need not be looked at; null where it does not lie that near. */
+function nearbyTop(surface: Surface, start: Point, slopes: Slopes): Point | null {
+  let [at, likelihood] = [start, slopes];
+  for (let steps = 0; steps < MOST_STEPS; steps++) {
+    const steepness = steepnessOf(likelihood, surface);
+    const step = newtonStep(likelihood, steepness, surface.family.fitsShape);
+    if (!(Math.abs(step.a) * steepness < NEAR && Math.abs(step.e) < NEAR)) return null;
+    at = { a: at.a + step.a, e: at.e + step.e };
+    if (isSmall(step, steepness))
+      return likelihood.aa < 0 && likelihood.aa * likelihood.ee >= likelihood.ae ** 2 ? at : null;
+    likelihood = surface.at(at.a, at.e);
+  }
+  return null;
 }
 
 function picked({ low, high, entry, count }: IntervalLives, rows: number[]): IntervalLives {
