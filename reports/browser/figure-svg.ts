@@ -1,3 +1,4 @@
+import { shortLabel } from "../charts/short-label.ts";
 import { COLOURS } from "../theme/colours.ts";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -7,6 +8,8 @@ const GAP = 24;
 const TITLE = 22;
 /** Small charts in a row. */
 const ACROSS = 3;
+/** Signs of a title that fit over a small chart. */
+const NAME = 40;
 
 export type FigureSvg = { text: string; width: number; height: number };
 
@@ -29,7 +32,8 @@ export function figureSvg(figure: Element): FigureSvg | null {
   );
   for (const { drawing, x, y } of places) {
     const name = drawing.closest(".panel")?.querySelector(".panel-title");
-    if (name) root.append(shape("text", { x, y: y - 8, "font-size": 11.5, fill: COLOURS.ink }, worded(name)));
+    if (name)
+      root.append(shape("text", { x, y: y - 8, "font-size": 11.5, fill: COLOURS.ink }, shortLabel(worded(name), NAME)));
     const copy = drawing.cloneNode(true) as SVGSVGElement;
     copy.setAttribute("x", String(x));
     copy.setAttribute("y", String(y));

@@ -8,7 +8,7 @@ import type { Layer, Position } from "./spec-types.ts";
 
 const ROW = 15;
 /** The key to the marks: over the axis, at so many pixels each. */
-const KEY = { y: -30, at: [6, 62, 122] } as const;
+const KEY = { y: -30, at: [6, 64, 130] } as const;
 
 /** Words, shape and weight of the mark for each way an installation ended. */
 const ENDS = {
