@@ -1,5 +1,4 @@
 import type { ComponentChildren } from "preact";
-import { entityWord } from "../../src/questions/entity-words.ts";
 import type { Entity } from "../../src/questions/offenders-answer.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import type { BuildsOfFleet, FleetRegister } from "../../src/questions/register-types.ts";
@@ -184,8 +183,8 @@ function Tracing({ fleet, register, listed }: { fleet: FleetOverview; register: 
       )}
       <p>
         The way ends at a row of an export: its file, its sheet where it has one, and the number of the row, as it
-        stands in the table of each {entityWord("unit")}'s builds. These commands say what stands in it, what was
-        changed or refused, and what was made of it:
+        stands in the table of each frame's builds. These commands say what stands in it, what was changed or refused,
+        and what was made of it:
       </p>
       <ul class="commands">
         <li>

@@ -15,32 +15,37 @@ export type EntryBuildsProps = {
   pageOf: (id: string) => string | null;
 };
 
-/** The builds of one frame, or at one position: a line each, with the rows of the exports that say so. */
-export function EntryBuilds({ kind, id, builds, slots, endPlay, pageOf }: EntryBuildsProps) {
-  const caption = kind === "unit" ? `Builds of frame ${id}` : `Builds at position ${id}`;
+/** The builds of one frame, a line each, with the rows of the exports that say so; or which frames stood at one position when. */
+export function EntryBuilds(props: EntryBuildsProps) {
+  const { kind, id, builds, endPlay } = props;
+  const whole = kind === "unit";
   return (
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
-      <section class="scroll" aria-label={caption} tabIndex={0}>
+      <section class="scroll" aria-label={whole ? `Builds of frame ${id}` : `Builds at position ${id}`} tabIndex={0}>
         <table>
           <thead>
             <tr>
-              <th scope="col">Build</th>
-              <th scope="col">{kind === "unit" ? "Position" : "Frame"}</th>
+              <th scope="col">{whole ? "Build" : "Frame"}</th>
+              <th scope="col">{whole ? "Position" : "Build"}</th>
               <th scope="col">In service</th>
               <th scope="col">Taken out</th>
               <th scope="col">Taken out for</th>
-              <th scope="col">Found</th>
-              <th scope="col" class="figures">
-                End play ({endPlay.unit})
-              </th>
-              <th scope="col">Lube</th>
-              <th scope="col">Rows of the exports</th>
+              {whole && (
+                <>
+                  <th scope="col">Found</th>
+                  <th scope="col" class="figures">
+                    End play ({endPlay.unit})
+                  </th>
+                  <th scope="col">Lube</th>
+                  <th scope="col">Rows of the exports</th>
+                </>
+              )}
             </tr>
           </thead>
           <tbody>
             {builds.map((build) => (
-              <Row key={build.id} build={build} kind={kind} slots={slots} endPlay={endPlay} pageOf={pageOf} />
+              <Row key={build.id} build={build} {...props} />
             ))}
           </tbody>
         </table>
@@ -49,33 +54,39 @@ export function EntryBuilds({ kind, id, builds, slots, endPlay, pageOf }: EntryB
   );
 }
 
-type RowProps = Omit<EntryBuildsProps, "id" | "builds"> & { build: RegisteredBuild };
-
-function Row({ build, kind, slots, endPlay, pageOf }: RowProps) {
-  const other = kind === "unit" ? build.position : build.unit;
-  const page = pageOf(other);
+function Row({ build, kind, slots, endPlay, pageOf }: EntryBuildsProps & { build: RegisteredBuild }) {
+  const number = build.number === 0 ? "Before the first card" : build.number;
   const told = { ...build, failedSlot: build.failedSlot === "" ? null : build.failedSlot };
   return (
     <tr>
-      <th scope="row">{build.number === 0 ? "Before the first card" : build.number}</th>
-      <td>{page === null ? other || "–" : <a href={page}>{other}</a>}</td>
+      <th scope="row">{kind === "unit" ? number : <Name id={build.unit} pageOf={pageOf} />}</th>
+      <td>{kind === "unit" ? <Name id={build.position} pageOf={pageOf} /> : number}</td>
       <td class="whole">{build.start || "not known"}</td>
       <td class="whole">{build.ends === "end" ? "–" : build.stop || "not known"}</td>
       <td>{capitalised(endWords(told, slots))}</td>
-      <td>
-        <Lines lines={badLines(build, slots)} />
-      </td>
-      <td class="figures">{endPlayCell(build.endPlay, endPlay) ?? "–"}</td>
-      <td>{build.lube.replaceAll("_", " ") || "–"}</td>
-      <td>
-        {sourceLines(build).map((source) => (
-          <code key={source} class="line">
-            {source}
-          </code>
-        ))}
-      </td>
+      {kind === "unit" && (
+        <>
+          <td>
+            <Lines lines={badLines(build, slots)} />
+          </td>
+          <td class="figures">{endPlayCell(build.endPlay, endPlay) ?? "–"}</td>
+          <td>{build.lube.replaceAll("_", " ") || "–"}</td>
+          <td>
+            {sourceLines(build).map((source) => (
+              <code key={source} class="line">
+                {source}
+              </code>
+            ))}
+          </td>
+        </>
+      )}
     </tr>
   );
+}
+
+function Name({ id, pageOf }: Pick<EntryBuildsProps, "id" | "pageOf">) {
+  const page = pageOf(id);
+  return page === null ? <>{id || "–"}</> : <a href={page}>{id}</a>;
 }
 
 function Lines({ lines }: { lines: string[] }) {
