@@ -42,7 +42,12 @@ type Mark = {
   slot: string;
   fleet: string;
   words: string;
+  /** Its bar ends so far to the right that no words fit beside it on a narrow screen. */
+  crowded: boolean;
 };
+
+/** The part of the axis beyond which that is so. */
+const CROWDED = 0.65;
 
 /** L10 of every fleet on one logarithmic axis, slot by slot, so that fleets are read against each other. */
 export function l10ByFleet(slots: SlotL10[], { level, timeTitle }: { level: number; timeTitle: string }): TopLevelSpec {
@@ -59,6 +64,7 @@ export function l10ByFleet(slots: SlotL10[], { level, timeTitle }: { level: numb
         time: within(estimate),
         low: within(limits.low ?? from),
         high: within(limits.high ?? to),
+        crowded: Math.log(within(limits.high ?? to) / from) > CROWDED * Math.log(to / from),
         text: `${inWords(estimate)}${extra}`,
         words: withLimits({ estimate, ...limits }, ""),
       },
@@ -157,7 +163,6 @@ type Look = { color: string; width: number; fill: string; dy: number; tooltip: {
 function marksOf(values: Mark[], x: Position, y: Position, { color, width, fill, dy, tooltip }: Look): Layer[] {
   if (values.length === 0) return [];
   const data = { values };
-  const beside = dy === 0;
   return [
     {
       data,
@@ -169,19 +174,28 @@ function marksOf(values: Mark[], x: Position, y: Position, { color, width, fill,
       mark: { type: "point", size: 55, stroke: color, strokeWidth: 1.4, fill },
       encoding: { x, y, ...unlessPicked(PICKS), tooltip },
     },
-    {
-      data,
-      mark: {
-        type: "text",
-        fontSize: 10.5,
-        color,
-        align: beside ? "left" : "center",
-        baseline: "middle",
-        dx: beside ? 6 : 0,
-        dy,
-      },
-      encoding: { x: beside ? { ...x, field: "high" } : x, y, text: { field: "text" } },
-    },
+    ...figureLayers(values, x, y, { color, dy }),
+  ];
+}
+
+/** Figures above dots; beside bars on the right, or on the left where a phone has no room for them. */
+function figureLayers(values: Mark[], x: Position, y: Position, { color, dy }: Pick<Look, "color" | "dy">): Layer[] {
+  const layer = (some: Mark[], align: "left" | "right" | "center", dx: number, at: Position): Layer[] =>
+    some.length === 0
+      ? []
+      : [
+          {
+            data: { values: some },
+            mark: { type: "text", fontSize: 10.5, color, align, baseline: "middle", dx, dy },
+            encoding: { x: at, y, text: { field: "text" } },
+          },
+        ];
+  if (dy !== 0) return layer(values, "center", 0, x);
+  const leftward = values.filter(({ crowded }) => crowded);
+  const rightward = values.filter(({ crowded }) => !crowded);
+  return [
+    ...layer(rightward, "left", 6, { ...x, field: "high" }),
+    ...layer(leftward, "right", -6, { ...x, field: "low" }),
   ];
 }
 

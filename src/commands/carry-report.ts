@@ -5,18 +5,23 @@ import { pathToFileURL } from "node:url";
 import { UserError } from "../errors.ts";
 import { openPage, printingBrowser, printPdf } from "../report/browser.ts";
 import { CHART_SCRIPT, INDEX_PAGE, NAMES_SCRIPT, PAPER_SCRIPT, STYLE_SHEET } from "../report/page-names.ts";
+import { type PrintPaper, printPaperRules } from "../report/print-paper.ts";
 import { singleFile } from "../report/single-file.ts";
 
 /** How a report is to be carried away, beside its folder of pages. */
 export type CarryOptions = {
   singleFile?: string;
   pdf?: string;
+  paper?: PrintPaper;
   browser?: string;
   open?: true;
 };
 
 /** What to look for before minutes of work are spent: a browser where one will be needed. */
-export function checkCarry({ pdf, browser }: CarryOptions): void {
+export function checkCarry({ pdf, paper, browser }: CarryOptions): void {
+  if (pdf === undefined && paper !== undefined) {
+    throw new UserError("Cannot use --paper: it says what the PDF is printed on; add --pdf FILE or leave it out", 2);
+  }
   if (pdf === undefined && browser !== undefined) {
     throw new UserError("Cannot use --browser: it names what prints the PDF; add --pdf FILE or leave it out", 2);
   }
@@ -30,14 +35,14 @@ export async function carryReport(
   options: CarryOptions,
 ): Promise<string[]> {
   const made: string[] = [];
-  const whole = options.singleFile === undefined && options.pdf === undefined ? "" : await wholeReport(report);
   if (options.singleFile !== undefined) {
     const target = resolve(folder, options.singleFile);
-    await write(target, whole);
+    await write(target, await wholeReport(report));
     made.push(`All of it in one file: ${target}`);
   }
   if (options.pdf !== undefined) {
     const target = resolve(folder, options.pdf);
+    const whole = await wholeReport(report, printPaperRules(options.paper ?? "A4"));
     await printed(whole, target, printingBrowser(options.browser));
     made.push(`Printed: ${target}`);
   }
@@ -45,14 +50,15 @@ export async function carryReport(
   return made;
 }
 
-async function wholeReport({ folder, pages }: { folder: string; pages: string[] }): Promise<string> {
+/** All pages in one text; `rules` come after those of the style sheet. */
+async function wholeReport({ folder, pages }: { folder: string; pages: string[] }, rules = ""): Promise<string> {
   await refuseTooLong(folder, pages);
   const text = (name: string) => readFile(join(folder, name), "utf8");
   const written = await Promise.all(pages.map(async (name) => ({ name, html: await text(name) })));
   return singleFile(written, {
     early: await text(PAPER_SCRIPT),
     script: await text(CHART_SCRIPT),
-    style: await text(STYLE_SHEET),
+    style: `${await text(STYLE_SHEET)}${rules}`,
     names: await text(NAMES_SCRIPT),
   });
 }

@@ -1,5 +1,6 @@
-import { Command, InvalidArgumentError } from "commander";
+import { Command, InvalidArgumentError, Option } from "commander";
 import { UserError } from "../errors.ts";
+import { PRINT_PAPERS } from "../report/print-paper.ts";
 import { namedFolder, settingsOf } from "./open-records.ts";
 import { printable } from "./printable.ts";
 import { showProgress } from "./progress.ts";
@@ -22,6 +23,7 @@ export function reportCommand(around: Surroundings): Command {
     .option("--backtest", "also past forecasts of spares against what was used, which takes a second or so each")
     .option("--single-file <file>", "also all pages in one HTML file, to mail")
     .option("--pdf <file>", "also all pages as PDF, printed by a browser of the Chromium family on this machine")
+    .addOption(new Option("--paper <size>", "with --pdf: the paper; A4 if not given").choices(PRINT_PAPERS))
     .option("--browser <file>", "with --pdf: that browser's own file; found on the path if not given")
     .option("--open", "open the pages when they are written")
     .option(
