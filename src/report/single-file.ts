@@ -9,6 +9,9 @@ export type WrittenPage = { name: string; html: string };
 /** Attributes that name an id on their own page. */
 const REFERENCES = ["aria-labelledby", "aria-describedby", "aria-controls", "for"];
 
+/** A tag: within the quotes of an attribute a text may close it as it likes. */
+const TAG = /<(?:[^>"]|"[^"]*")*>/g;
+
 /** A rule of the style sheet for a place on one kind of page: ids have the number of their page before them here. */
 const OWN_PLACE = /(\.sheet[^,{}#]*) #([a-z][\w-]*)/g;
 const BETWEEN = "\n.one-page + .one-page { margin-top: 4rem; break-before: page; }\n";
@@ -59,7 +62,7 @@ function articleOf({ name, html }: WrittenPage, places: Map<string, string>): st
   const place = places.get(name)!;
   const kind = /<html[^>]* class="([\w -]*)"/.exec(html)?.[1];
   const body = html.slice(html.indexOf("<body>") + "<body>".length, html.lastIndexOf("</body>"));
-  const own = body.replaceAll(/<[^>]*>/g, (tag) => ownTag(tag, place, places));
+  const own = body.replaceAll(TAG, (tag) => ownTag(tag, place, places));
   return `<article class="${["one-page", kind].filter(Boolean).join(" ")}" id="${place}" data-page="${name}">${own}</article>`;
 }
 

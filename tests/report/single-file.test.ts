@@ -70,6 +70,14 @@ describe("singleFile()", () => {
     expect(whole).toContain("color: #abc;");
   });
 
+  it("finds a tag whole where a text in its quotes would close it", () => {
+    const one = singleFile(
+      [page("index.html", '<section aria-label="a > b" id="x"><a href="#x">x</a></section>')],
+      assets,
+    );
+    expect(one).toContain('<section aria-label="a > b" id="page-1-x"><a href="#page-1-x">x</a></section>');
+  });
+
   it("leaves text from exports as it is: only tags are changed", () => {
     const hostile = '&lt;a href=&quot;#x&quot;&gt; id="y" url(#z)';
     const [one] = [singleFile([page("index.html", `<p>${hostile}</p>`)], assets)];
