@@ -11,17 +11,12 @@ export type FigureSize = keyof typeof WIDTHS;
 export type WantedFigure = { id: string; spec: TopLevelSpec; width: number; label: string };
 
 /**
- * The figures of one page, numbered in their order. A page is rendered twice: first to learn which figures it wants,
- * then, when these are drawn (which takes a promise, and components can't wait), with the drawings in place.
+ * The figures of one page, numbered in their order. Drawing takes a promise, for which components can't wait: a page has a mark where each
+ * drawing will stand, and `withDrawings` puts them there.
  */
 export class Figures {
   readonly wanted: WantedFigure[] = [];
   #figures = 0;
-  readonly drawings: ReadonlyMap<string, string>;
-
-  constructor(drawings: ReadonlyMap<string, string> = new Map()) {
-    this.drawings = drawings;
-  }
 
   add(spec: TopLevelSpec, size: FigureSize): { id: string; number: number; svg: string } {
     this.#figures++;
@@ -39,8 +34,13 @@ export class Figures {
 
   #want(id: string, spec: TopLevelSpec, width: number): string {
     this.wanted.push({ id, spec, width, label: String(spec.description ?? "") });
-    return this.drawings.get(id) ?? "";
+    return `<!--drawing ${id}-->`;
   }
+}
+
+/** A page's text with its drawings, by the ids of what was wanted. No text of an export makes a mark: in these "<" is escaped. */
+export function withDrawings(page: string, drawings: ReadonlyMap<string, string>): string {
+  return page.replaceAll(/<!--drawing ([\w-]+)-->/g, (_, id: string) => drawings.get(id) ?? "");
 }
 
 export const FiguresOfPage = createContext(new Figures());
