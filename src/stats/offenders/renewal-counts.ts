@@ -54,11 +54,21 @@ function gainOf(step: number, at: number, shape: number, difference: number): nu
 
 /** The distribution of one gap more, from that of so many gaps and the chance that a gap ends within each step: Stieltjes, by the trapezoid rule. */
 export function nextSum(gains: Float64Array, last: Float64Array): Float64Array {
-  const next = new Float64Array(last.length);
-  for (let to = 1; to < next.length; to++) {
-    let sum = 0;
-    for (let at = 1; at <= to; at++) sum += gains[at]! * (last[to - at]! + last[to - at + 1]!);
-    next[to] = sum / 2;
+  const size = last.length;
+  const next = new Float64Array(size);
+  // From the last step on down, so that both are read forwards.
+  const pairs = new Float64Array(size);
+  for (let at = 1; at < size; at++) pairs[size - at] = last[at - 1]! + last[at]!;
+  for (let to = 1; to < size; to++) {
+    const before = size - to - 1;
+    let [sum, other] = [0, 0];
+    let at = 1;
+    for (; at < to; at += 2) {
+      sum += gains[at]! * pairs[before + at]!;
+      other += gains[at + 1]! * pairs[before + at + 1]!;
+    }
+    if (at === to) sum += gains[at]! * pairs[before + at]!;
+    next[to] = (sum + other) / 2;
   }
   return next;
 }
