@@ -110,8 +110,9 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     await page.locator("a", { hasText: "who comes back too often" }).first().click();
     await page.locator("a", { hasText: "frame QF-001" }).click();
     expect(await page.locator("h1").textContent()).toBe("Frame QF-001");
-    await page.locator("header a", { hasText: "who comes back too often" }).click();
-    await page.locator("header a", { hasText: "Saltmere" }).click();
+    const path = page.getByRole("navigation", { name: "Where this page belongs" });
+    await path.getByRole("link", { name: "Who comes back" }).click();
+    await path.getByRole("link", { name: "Saltmere" }).click();
     await page.locator("a", { hasText: "frame QF-002" }).first().click();
     expect(await page.locator("h1").textContent()).toBe("Frame QF-002");
     expect(complaints).toEqual([]);
@@ -268,6 +269,8 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     { name: "offenders-saltmere.html", width: 390 },
     { name: "dossier-saltmere-QF-001.html", width: 1280 },
     { name: "dossier-saltmere-QF-001.html", width: 390 },
+    { name: "positions-saltmere.html", width: 1280 },
+    { name: "positions-saltmere.html", width: 390 },
     { name: "bench-saltmere.html", width: 1280 },
     { name: "bench-saltmere.html", width: 390 },
     { name: "spares.html", width: 1280 },
@@ -298,6 +301,10 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     dossierPage("hostile", "unit", `0${HOSTILE}`),
     "bench-saltmere.html",
     "bench-hostile.html",
+    "frames-saltmere.html",
+    "frames-hostile.html",
+    "positions-saltmere.html",
+    "positions-hostile.html",
     "spares.html",
     "methods.html",
     "data-quality.html",
@@ -352,6 +359,6 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(await page.locator(".chart-live").first().isVisible()).toBe(false);
     const table = page.locator("details:not([open]) table").first();
     expect((await table.boundingBox())?.height).toBeGreaterThan(50);
-    expect(await page.locator("nav").isVisible()).toBe(false);
+    expect(await page.locator(".beside-it, header > nav:last-child, .find").filter({ visible: true }).count()).toBe(0);
   });
 });
