@@ -15,7 +15,12 @@ export function registerOf(fleets: Pick<FleetOverview, "name" | "timeline">[]): 
 
 /** The same of one fleet; with `listed` false its builds are too many to be read. */
 export function fleetRegisterOf(fleet: string, timeline: TimelineRow[], listed = true): FleetRegister {
-  const builds = timeline.map((row, at) => buildOf(fleet, row, at));
+  const numbers = new Map<string, number>();
+  const builds = timeline.map((row, at) => {
+    const number = numbers.get(row.unit) ?? 0;
+    numbers.set(row.unit, number + 1);
+    return buildOf(fleet, row, { at, number });
+  });
   const units = [...new Set(timeline.map(({ unit }) => unit))];
   const positions = [...new Set(timeline.flatMap(({ position }) => (position === null ? [] : [position])))];
   const byUnit = grouped(builds, ({ unit }) => unit);
@@ -45,12 +50,12 @@ function grouped(
   return groups;
 }
 
-function buildOf(fleet: string, row: TimelineRow, at: number): RegisteredBuild {
+function buildOf(fleet: string, row: TimelineRow, { at, number }: { at: number; number: number }): RegisteredBuild {
   const failed = row.ends === "failure";
   return {
-    id: `${fleet}/${row.unit}/${at}`,
+    id: `${fleet}/${row.unit}/${number}`,
     unit: row.unit,
-    number: at % 7,
+    number,
     position: row.position ?? "",
     start: row.start,
     stop: row.stop,
