@@ -134,7 +134,15 @@ function headLayers(heads: { base: number; text: string }[], y: Position): Layer
     ...(edges.length === 0 ? [] : [line]),
     {
       data: { values: heads },
-      mark: { type: "text", align: "left", baseline: "bottom", dx: 5, fontWeight: 600, fontSize: 11.5 },
+      mark: {
+        type: "text",
+        align: "left",
+        baseline: "bottom",
+        dx: 5,
+        fontWeight: 600,
+        fontSize: 11.5,
+        limit: { expr: "width - 10" },
+      },
       encoding: { x: { value: 0 }, y, text: { field: "text" } },
     },
   ];
