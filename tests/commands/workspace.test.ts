@@ -193,12 +193,20 @@ describe("framelife life and intervals", () => {
     },
   );
 
-  it("write pages where an absolute path says, and never among other files", async () => {
+  it("write pages where an absolute path says, remove what they no longer make, and never write among other files", async () => {
     takeValveSeats();
     await runProgram(folder, "ingest");
     const pages = join(folder, "elsewhere", "pages");
     expect(await runProgram(folder, "report", "--out", pages)).toMatchObject({ status: 0, err: "" });
     expect(existsSync(join(pages, "index.html"))).toBe(true);
+    // As an earlier report left them that knew of a fleet more; and a page that somebody put there.
+    const listed = JSON.parse(readFileSync(join(pages, "assets", "pages.json"), "utf8"));
+    writeFileSync(join(pages, "assets", "pages.json"), JSON.stringify([...listed, "fleet-gone.html"]));
+    for (const name of ["fleet-gone.html", "mine.html"]) writeFileSync(join(pages, name), name);
+    expect(await runProgram(folder, "report", "--out", pages)).toMatchObject({ status: 0, err: "" });
+    const left = ["index.html", "fleet-gone.html", "mine.html"].filter((name) => existsSync(join(pages, name)));
+    expect(left).toEqual(["index.html", "mine.html"]);
+    expect(JSON.parse(readFileSync(join(pages, "assets", "pages.json"), "utf8"))).toEqual(listed);
     const refused = await runProgram(folder, "report", "--out", "exports");
     expect(refused.status).toBe(1);
     expect(refused.err).toContain("it holds something else");
