@@ -15,7 +15,7 @@ type ReportOptions = WatchOptions & { watch?: true };
 export function reportCommand(around: Surroundings): Command {
   const command = new Command("report")
     .description(
-      "write the pages from the store as it is: an index, five pages a fleet, one for each frame and position that stands out, one on all builds, on spares, on the data and on methods, to be opened from disk",
+      "write the pages from the store as it is, those that have something to say: an index, up to seven a fleet with every frame and position on record, one for each that stands out, one on all builds, on spares, on the data and on methods, to be opened from disk",
     )
     .option("--out <folder>", "folder for the pages, from the workspace", "report")
     .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day);
