@@ -93,7 +93,7 @@ function cellClass(text: string, figures: boolean): string | undefined {
   const words = text.length > 30;
   if (figures) return words ? "figures words" : "figures whole";
   if (words) return "words";
-  return text.length > 16 ? "phrase" : undefined;
+  return text.length > 12 ? "phrase" : undefined;
 }
 
 const grouped = new Intl.NumberFormat("en-US", { maximumFractionDigits: 4 });
