@@ -32,7 +32,7 @@ const SECTIONS = [
 const LISTED = { dated: "yes", undated: "undated", none: "no" } as const;
 
 /** Fleets set beside each other where there are many: those that differ most. */
-const MOST_COMPARED = 10;
+const MOST_COMPARED = 6;
 
 /** The way in: every fleet with its answers, and all of them side by side. Many fleets stand in one table, the worst first. */
 export function IndexPage({ input }: { input: ReportInput }) {

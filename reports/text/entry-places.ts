@@ -18,7 +18,7 @@ export function entryPlaces({ name, dossiers }: FleetOverview, register: FleetRe
 }
 
 /** The place of each entry in the list, whether or not it has a page of its own. */
-export function entriesOf(
+function entriesOf(
   fleet: string,
   kind: EntryKind,
   entries: { id: string; builds: number }[],

@@ -27,7 +27,7 @@ type FleetPageRow = {
 };
 
 /** The pages of a fleet in their order. */
-export const FLEET_PAGES = {
+const FLEET_PAGES = {
   fleet: { title: "In short", leads: "the fleet in short", file: fleetPage, says: isOnRecord },
   life: {
     title: "Lives",

@@ -20,7 +20,9 @@ function outWords(standings: FleetStanding[]): string {
     watched === 0 ? "" : `; ${watched.toLocaleString("en-US")} more ${watched === 1 ? "is" : "are"} to be watched`;
   if (where === 0)
     return `In none of ${of} does a frame or position come back more often than chance explains${watch}.`;
-  const parts = [count(sum("frames"), "frame"), count(sum("positions"), "position")].join(" and ");
+  const parts = [count(sum("frames"), "frame"), count(sum("positions"), "position")]
+    .filter((part) => !part.startsWith("0 "))
+    .join(" and ");
   return `In ${where.toLocaleString("en-US")} of ${of} something comes back for failure more often than chance explains: ${parts}${watch}.`;
 }
 

@@ -2,7 +2,7 @@
 import { type EntryKind, entriesPage, entryAnchor, plainDossierPage } from "./entry-names.ts";
 
 /** A page by its title. */
-export type NamedPage = [title: string, page: string];
+type NamedPage = [title: string, page: string];
 
 /** The frames, or positions, of a fleet in the order of its list; the others count by their place in it. */
 export type NamedEntries = {

@@ -12,7 +12,7 @@ import {
   timelineOf,
 } from "./fixtures.ts";
 
-const SLOTS = ["drive_end_bearings", "pump_end_bearing", "drive_end_seals", "shaft_sleeve"];
+const SLOTS = ["drive_end_bearings", "pump_end_bearing", "drive_end_seals", "pump_end_seals", "shaft_sleeve", "shaft"];
 
 /** Fleets alike but for their lives and for what stands out: in every ninth an offender, in every tenth too few failures for a life. */
 export function manyFleetsOf(count: number): FleetOverview[] {
