@@ -36,7 +36,8 @@ export async function askOverview(
     configuration,
     ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
   });
-  if (derived === null) return { title: configuration.title, asOf: null, level: options.level, seed: REPORT_SEED, ...NOTHING };
+  if (derived === null)
+    return { title: configuration.title, asOf: null, level: options.level, seed: REPORT_SEED, ...NOTHING };
   const { asOf, latestOn } = derived;
   const { clock } = configuration;
   await runStep(connection, `40_studied_${clock}`);

@@ -1,7 +1,7 @@
 import { Scenario } from "./scenario.ts";
 
 /** Frames that are lived through together; a fleet of more is several such. */
-export const CREW = 200;
+const CREW = 200;
 
 /** Rebuilds in its nine years of records that a frame of these fleets has at least, on average: 7.28 counted over 20,000 frames. */
 const REBUILDS_A_UNIT = 7;

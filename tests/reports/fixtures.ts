@@ -891,7 +891,7 @@ export function gapOf(more: Partial<Gap> = {}): Gap {
 }
 
 /** Hashes are those of "a", "b" and so on (sha256sum). */
-export function madeFromOf(more: Partial<MadeFrom> = {}): MadeFrom {
+function madeFromOf(more: Partial<MadeFrom> = {}): MadeFrom {
   return {
     engine: "v1.5.6",
     node: "v20.20.2",
