@@ -1,5 +1,5 @@
 import { readFileSync } from "node:fs";
-import { isNode, LineCounter, parseDocument } from "yaml";
+import { type Document, isNode, LineCounter, parseDocument, visit } from "yaml";
 import type { z } from "zod";
 import { UserError } from "../errors.ts";
 
@@ -30,6 +30,12 @@ export function parseYaml<Schema extends z.ZodType>(text: string, path: string, 
     const line = lines.linePos(broken.pos[0]).line;
     throw new UserError(`Cannot read ${path}, line ${line}: ${broken.message}; mend the YAML there`);
   }
+  const offset = nulOffset(document);
+  if (offset !== undefined) {
+    throw new UserError(
+      `Cannot read ${path}, line ${lines.linePos(offset).line}: a text there holds a NUL character; take "\\0" out`,
+    );
+  }
   const checked = schema.safeParse(document.toJS() ?? {});
   if (checked.success) return checked.data;
   const faults = checked.error.issues.map((issue) => {
@@ -41,6 +47,19 @@ export function parseYaml<Schema extends z.ZodType>(text: string, path: string, 
     return `${path}, line ${at}${where}: ${issue.message}`;
   });
   throw new UserError(`Cannot use the configuration:\n  ${faults.join("\n  ")}`);
+}
+
+/** Where a text begins that holds a NUL, written as an escape: no file name, and nothing that the engine is told, can hold one. */
+export function nulOffset(document: Document): number | undefined {
+  let offset: number | undefined;
+  visit(document, {
+    Scalar: (_, { value, range }) => {
+      if (typeof value !== "string" || !value.includes("\0")) return undefined;
+      offset = range?.[0] ?? 0;
+      return visit.BREAK;
+    },
+  });
+  return offset;
 }
 
 /** A key that is missing has no line of its own: the line of the nearest thing around it is given. */

@@ -121,6 +121,18 @@ describe("an export", () => {
   });
 });
 
+describe("a name of a column that holds a NUL", () => {
+  it("keeps nothing of the record from being read", async () => {
+    const workspace = new ScratchWorkspace(
+      { units: units().replace("units.csv", "units.json") },
+      { "units.json": '[{"Frame": "FA-1", "a\\u0000b": 1, "Site": "Süd"}]' },
+    );
+    await workspace.ingest();
+    expect(await workspace.lines("select unit, site from records.unit")).toEqual(["FA-1|Süd"]);
+    expect(await workspace.lines("select header[2] from landing.file")).toEqual(["a\ufffdb"]);
+  });
+});
+
 describe("cells that look like something else", () => {
   it("stay text: formulas, SQL, quotes, markup, format letters", async () => {
     const nasty = [

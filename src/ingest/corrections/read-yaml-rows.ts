@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { isMap, isScalar, isSeq, LineCounter, parseDocument, type YAMLMap } from "yaml";
+import { nulOffset } from "../../workspace/yaml-file.ts";
 import { fault } from "../hand-table.ts";
 import { nearest } from "../mapping/nearest.ts";
 import { CORRECTION_COLUMNS, type CorrectionRow } from "./correction.ts";
@@ -15,6 +16,8 @@ export function readYamlRows(path: string, name: string): CorrectionRow[] {
   const lineAt = (offset: number | undefined) => lines.linePos(offset ?? 0).line;
   const broken = document.errors[0];
   if (broken !== undefined) throw fault(name, lineAt(broken.pos[0]), `${broken.message}; mend the YAML there`);
+  const nul = nulOffset(document);
+  if (nul !== undefined) throw fault(name, lineAt(nul), 'a text there holds a NUL character; take "\\0" out');
   const list = document.contents;
   if (list === null) return [];
   if (!isSeq(list)) throw fault(name, lineAt(list.range?.[0]), 'it is no list; begin each correction with "- record:"');

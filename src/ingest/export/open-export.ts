@@ -20,7 +20,9 @@ export async function openExport(wanted: ExportToOpen): Promise<OpenExport> {
   const scratch = await mkdtemp(join(wanted.scratch, "reading-"));
   const close = () => rm(scratch, { recursive: true, force: true });
   try {
-    return { ...(await openTable(wanted, scratch)), close };
+    const table = await openTable(wanted, scratch);
+    // JSON, workbooks and columnar files can have one in a name; the engine is told names as texts, and they can't.
+    return { ...table, header: table.header.map((name) => name.replaceAll("\0", "\ufffd")), close };
   } catch (error) {
     await close();
     throw fileFault(wanted.shownPath, error);

@@ -14,7 +14,7 @@ import type { FieldPlan, Known } from "./field-plan.ts";
 import { FixedValueFault, fixedValue } from "./fixed-value.ts";
 import { nearest } from "./nearest.ts";
 import { pipelineFault } from "./pipeline-fault.ts";
-import { SELF_EVIDENT, type Unit, unitsOf } from "./units.ts";
+import { SELF_EVIDENT, STORED_UNIT, stored, type Unit, unitsOf } from "./units.ts";
 import { canonicalWords, normalWord, targetWord } from "./word-sql.ts";
 
 /** A mapped field whose column isn't looked up yet. */
@@ -174,6 +174,15 @@ function checkUnit({ field, source }: UnboundField, fault: Fault): void {
     throw fault(`"${unit}" is no unit of it; give ${units.join(", ")}`, "unit");
   if (unit === undefined && !SELF_EVIDENT.has(field.dimension)) {
     throw fault(`the unit of its cells is not said; give unit: ${units.join(", ")}`);
+  }
+  checkLimits({ low, high }, unit ?? STORED_UNIT[field.dimension], fault);
+}
+
+function checkLimits({ low, high }: Pick<FieldSource, "low" | "high">, unit: Unit, fault: Fault): void {
+  for (const [key, limit] of Object.entries({ low, high })) {
+    if (limit !== undefined && !Number.isFinite(stored(limit, unit))) {
+      throw fault(`${limit} is more than can be reckoned with; give what its gauge can read, or leave it out`, key);
+    }
   }
   if (low !== undefined && high !== undefined && low >= high)
     throw fault(`low ${low} must lie below high ${high}`, "low");

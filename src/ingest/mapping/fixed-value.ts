@@ -43,7 +43,9 @@ function fixedNumber(plan: FieldPlan, text: string): string {
   if (!Number.isFinite(value)) throw new FixedValueFault(`"${text}" is no number; write it with a decimal point`);
   const { low = Number.NEGATIVE_INFINITY, high = Number.POSITIVE_INFINITY } = plan.source;
   if (value < low || value > high) throw new FixedValueFault(`${text} lies outside the field's own limits`);
-  return `(${stored(value, unitOf(plan))}::double)`;
+  const inStore = stored(value, unitOf(plan));
+  if (!Number.isFinite(inStore)) throw new FixedValueFault(`${text} is more than can be reckoned with; correct it`);
+  return `(${inStore}::double)`;
 }
 
 function fixedWord(plan: FieldPlan, text: string, known: Known): string {

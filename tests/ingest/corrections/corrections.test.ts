@@ -263,5 +263,7 @@ fields:
       { "exports/cards.csv": `${CARD_HEADER}\n`, "corrections.yaml": "- record: rebuild\n  was: 5\n" },
     );
     await expect(other.ingest()).rejects.toThrow('Cannot use corrections.yaml, line 1: there is no key "was"');
+    other.write("corrections.yaml", '- record: rebuild\n  id: "1\\0"\n');
+    await expect(other.ingest()).rejects.toThrow("Cannot use corrections.yaml, line 2: a text there holds a NUL");
   });
 });

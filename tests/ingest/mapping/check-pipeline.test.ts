@@ -46,6 +46,14 @@ describe("a pipeline at fault", () => {
     ["a length without a unit", "unit: thou, ", "", "the unit of its cells is not said; give unit: mm, in, thou, um"],
     ["a unit of another kind", "unit: thou", "unit: C", '"C" is no unit of it; give mm, in, thou, um'],
     ["a unit on a word", "reason: { column: Why,", "reason: { column: Why, unit: mm,", "unit is for numbers"],
+    ["a limit beyond all numbers", "high: 20", "high: 1e307", "1e+307 is more than can be reckoned with"], // times 254
+    [
+      "a value beyond all numbers",
+      "column: End play, unit: thou, low: 0.5, high: 20",
+      'value: "1e308", unit: thou',
+      "1e308 is more than can be reckoned with",
+    ],
+    ["a NUL written as an escape", '"?": ~', '"\\0": ~', 'a text there holds a NUL character; take "\\0" out'],
     ["limits the wrong way round", "low: 0.5, high: 20", "low: 20, high: 0.5", "low 20 must lie below high 0.5"],
     [
       "a date without a pattern",
