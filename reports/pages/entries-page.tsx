@@ -102,7 +102,7 @@ function shortly({ frames, positions }: FleetRegister, kind: EntryKind): string 
   }
   const running = frames.filter(({ runs }) => runs).length;
   const retired = frames.filter(({ retiredOn }) => retiredOn !== "").length;
-  return `Of ${count(frames.length, "frame")} ${running.toLocaleString("en-US")} run or are taken to, and ${retired.toLocaleString("en-US")} ${retired === 1 ? "is" : "are"} out of use.`;
+  return `Of ${count(frames.length, "frame")} ${running.toLocaleString("en-US")} run (or are taken to run), and ${retired.toLocaleString("en-US")} ${retired === 1 ? "is" : "are"} out of use.`;
 }
 
 /** The pages over which a long list is laid. */

@@ -86,7 +86,8 @@ function Row({ build, kind, slots, endPlay, pageOf }: EntryBuildsProps & { build
 
 function Name({ id, pageOf }: Pick<EntryBuildsProps, "id" | "pageOf">) {
   const page = pageOf(id);
-  return page === null ? <>{id || "–"}</> : <a href={page}>{id}</a>;
+  if (page !== null) return <a href={page}>{id}</a>;
+  return id || "–";
 }
 
 function Lines({ lines }: { lines: string[] }) {

@@ -18,11 +18,7 @@ export function entryPlaces({ name, dossiers }: FleetOverview, register: FleetRe
 }
 
 /** The place of each entry in the list, whether or not it has a page of its own. */
-function entriesOf(
-  fleet: string,
-  kind: EntryKind,
-  entries: { id: string; builds: number }[],
-): Map<string, string> {
+function entriesOf(fleet: string, kind: EntryKind, entries: { id: string; builds: number }[]): Map<string, string> {
   const places = new Map<string, string>();
   entryParts(entries).forEach(({ from, to }, part) => {
     const page = entriesPage(fleet, kind, part + 1);
