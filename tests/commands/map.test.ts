@@ -113,6 +113,7 @@ describe("framelife map", () => {
   it.each([
     { args: ["gone.csv"], says: "Cannot read gone.csv: there is no such file", status: 1 },
     { args: ["empty.csv"], says: "the file is empty", status: 1 },
+    { args: ["bare.json"], says: "Cannot draft a pipeline for bare.json: its records have no values", status: 1 },
     {
       args: ["menu.csv"],
       says: "Cannot draft a pipeline for menu.csv: nothing in it is known to make a record",
@@ -124,6 +125,7 @@ describe("framelife map", () => {
   ])("says what is wrong with $args", async ({ args, says, status }) => {
     writeFileSync(join(folder, "cards.csv"), CARDS);
     writeFileSync(join(folder, "empty.csv"), "");
+    writeFileSync(join(folder, "bare.json"), "[{}]");
     writeFileSync(join(folder, "menu.csv"), "Dish,Cook\nSoup,Ann\n");
     const ran = await runProgram(folder, "map", ...args);
     expect(ran).toMatchObject({ status, out: "" });

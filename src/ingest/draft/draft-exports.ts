@@ -121,6 +121,12 @@ export class ExportKinds {
     try {
       const sniffed = await sniffExport(this.connection, wanted, scratch);
       const open = await openSniffed({ ...wanted, ...sniffed, scratch: this.scratch });
+      if (open.header.length === 0) {
+        await open.close();
+        throw new UserError(
+          `Cannot draft a pipeline for ${file.shownPath}: its records have no values; give an export in which some have`,
+        );
+      }
       return { ...sniffed, file, ...(sheet === undefined ? {} : { sheet }), alone, open };
     } finally {
       await rm(scratch, { recursive: true, force: true });
