@@ -18,6 +18,7 @@ export function matchFiles(
   isKnown: (path: string) => boolean = () => false,
 ): MatchedFile[] {
   const { folder } = workspace;
+  const roots = allowedRoots(workspace);
   const found = named.pipeline.files.flatMap((pattern, place) => {
     const wild = /[*?]/.test(pattern);
     const matches = wild ? matchPattern(folder, pattern, isFile) : existing(folder, pattern);
@@ -26,10 +27,11 @@ export function matchFiles(
         `Cannot ingest "${named.name}": no file matches "${pattern}" in ${folder}; put the export there, or correct "files" in ${named.path}`,
       );
     }
-    for (const path of matches) refuseOutside(workspace, named, path);
+    for (const path of matches) refuseOutside(workspace, roots, named, path);
     return matches.map((path) => ({ path, pattern: place }));
   });
-  return found.filter(({ path }, index) => found.findIndex((file) => file.path === path) === index);
+  const first = new Map(found.toReversed().map((file) => [file.path, file]));
+  return found.filter((file) => first.get(file.path) === file);
 }
 
 /** A folder that a pattern finds by its name as it does files. */
@@ -56,15 +58,21 @@ export function matchFolders(
   );
 }
 
+/** The folders from which exports may be read, as they really lie. */
+function allowedRoots({ folder, configuration }: Pick<Settings, "folder" | "configuration">): string[] {
+  const allowed = [folder, ...configuration.read_from.map((other) => resolve(folder, other))];
+  return allowed.filter((root) => existsSync(root)).map((root) => realpathSync(root));
+}
+
 /** A link or a ".." must not lead to files that the workspace was not meant to read. */
 function refuseOutside(
-  { folder, file, configuration }: Pick<Settings, "folder" | "file" | "configuration">,
+  { folder, file }: Pick<Settings, "folder" | "file">,
+  roots: string[],
   named: NamedPipeline,
   path: string,
 ): void {
   const real = realpathSync(join(folder, path));
-  const allowed = [folder, ...configuration.read_from.map((other) => resolve(folder, other))];
-  if (allowed.some((root) => existsSync(root) && isInside(realpathSync(root), real))) return;
+  if (roots.some((root) => isInside(root, real))) return;
   throw new UserError(
     `Cannot ingest "${named.name}": ${path} lies outside the workspace, at ${real}; put the export into the workspace, or name its folder under "read_from" in ${file}`,
   );
