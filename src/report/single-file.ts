@@ -14,7 +14,8 @@ const TAG = /<(?:[^>"]|"[^"]*")*>/g;
 
 /** A rule of the style sheet for a place on one kind of page: ids have the number of their page before them here. */
 const OWN_PLACE = /(\.sheet[^,{}#]*) #([a-z][\w-]*)/g;
-const BETWEEN = "\n.one-page + .one-page { margin-top: 4rem; break-before: page; }\n";
+const BETWEEN =
+  "\n.one-page { counter-reset: section; }\n.one-page + .one-page { margin-top: 4rem; break-before: page; }\n";
 
 /**
  * Pages as one HTML text that needs nothing beside it: the index first, each page an article, links between them links within the text.

@@ -61,6 +61,9 @@ describe.skipIf(!hasChromium)("the sample's report, opened from disk without a n
       }
       await page.emulateMedia({ media: "print" });
       expect((await seriousFaults(page)).faults).toEqual([]);
+      // 180 mm, between the margins of A4: of a wider page the browser would shrink all that it prints with it
+      await page.setViewportSize({ width: 680, height: 900 });
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(680);
       await page.emulateMedia({ media: "screen" });
       await page.setViewportSize({ width: 360, height: 800 });
       await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
