@@ -106,7 +106,6 @@ describe("framelife report --watch", () => {
     { args: ["--pdf", "a.pdf"], says: "Cannot use --pdf with --watch" },
     { args: ["--paper", "A4"], says: "Cannot use --paper with --watch" },
     { args: ["--single-file", "a.html"], says: "Cannot use --single-file with --watch" },
-    { args: ["--paper", "Letter"], says: "Cannot use --paper with --watch" },
     { args: ["--as-of", "2024-01-01"], says: "Cannot use --as-of with --watch" },
     { args: ["--port", "0"], says: "a port is a whole number from 1 to 65535" },
     { args: ["--port", "80a"], says: "a port is a whole number from 1 to 65535" },
