@@ -56,5 +56,7 @@ function configuration(): Sample {
     ...sample,
     fleets: sample.fleets.filter(({ name }) => name === "saltmere"),
     pipelines: sample.pipelines.filter((name) => /^(saltmere|quillhaven)-/.test(name)),
+    // Which of two is set aside hangs on which state of a file had it first (DEVELOPERS.md, D8), of which a fresh store knows nothing.
+    rules: { same_day_card: "warn" },
   };
 }
