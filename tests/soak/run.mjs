@@ -12,6 +12,8 @@ const script = fileURLToPath(
 );
 const program = fileURLToPath(new URL("../../dist/src/main.js", import.meta.url));
 mkdirSync(dirname(script), { recursive: true });
+// So that the small disk is let go of.
+for (const signal of ["SIGINT", "SIGTERM"]) process.once(signal, () => process.exit(130));
 try {
   const entryPoints = [fileURLToPath(new URL("./soak.ts", import.meta.url))];
   await build({ entryPoints, outfile: script, bundle: true, packages: "external", format: "esm", platform: "node" });

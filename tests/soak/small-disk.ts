@@ -6,7 +6,7 @@ import { join } from "node:path";
 export function smallDisk(folder: string, megabytes: number): { release: () => void } | undefined {
   const made = spawnSync("mount", ["-t", "tmpfs", "-o", `size=${megabytes}m`, "tmpfs", folder]).status === 0;
   if (!made) return undefined;
-  const release = () => spawnSync("umount", [folder]);
+  const release = () => spawnSync("umount", ["-l", folder]);
   process.once("exit", release);
   return {
     release: () => {
