@@ -1,6 +1,5 @@
 // Reading a CSV of 22 columns against the engine's bare `create table as` of the same file, whole processes in the same run.
 // Arguments: rows (1,000,000), rounds (3).
-import { spawnSync } from "node:child_process";
 import { createWriteStream, existsSync, mkdirSync, mkdtempSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -9,6 +8,7 @@ import { pipeline } from "node:stream/promises";
 import { fileURLToPath } from "node:url";
 import { uniformInt } from "pure-rand/distribution/uniformInt";
 import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus";
+import { median, succeeded, timedEngine, timedProgram } from "./measure.mjs";
 
 const main = fileURLToPath(new URL("../../dist/src/main.js", import.meta.url));
 if (!existsSync(main)) throw new Error('There is no build: run "npm run bench"');
@@ -94,30 +94,8 @@ fleets: [{ name: main, title: Main }]
 slots: { drive_end_bearings: { title: Drive-end bearings, quantity: 2, kind: bearing } }
 pipelines: [cards]
 `;
-const BARE = `
-import { DuckDBInstance } from ${JSON.stringify(new URL("../../node_modules/@duckdb/node-api/lib/index.js", import.meta.url).href)};
-const instance = await DuckDBInstance.create(process.argv[1]);
-const connection = await instance.connect();
-await connection.run("create table cards as select * from read_csv('" + process.argv[2] + "', header = true, all_varchar = true)");
-connection.closeSync();
-instance.closeSync();`;
-const PEAK =
-  "data:text/javascript,process.on('exit',()=>console.error('PEAK',process.resourceUsage().maxRSS,process.cpuUsage().user+process.cpuUsage().system))";
+const BARE = "create table cards as select * from read_csv('exports/cards.csv', header = true, all_varchar = true)";
 
-/** Seconds, CPU seconds and peak megabytes of one process. */
-function run(args) {
-  const begun = process.hrtime.bigint();
-  const { stderr, status } = spawnSync(process.execPath, ["--import", PEAK, ...args], {
-    encoding: "utf8",
-    cwd: folder,
-  });
-  const seconds = Number(process.hrtime.bigint() - begun) / 1e9;
-  const [, peak, cpu] = /PEAK (\d+) (\d+)/.exec(stderr) ?? [];
-  if (status !== 0 || peak === undefined) throw new Error(`A process failed: ${stderr}`);
-  return { seconds, cpu: Number(cpu) / 1e6, peak: Number(peak) / 1024 };
-}
-
-const median = (values) => values.toSorted((a, b) => a - b)[Math.floor(values.length / 2)];
 const shown = (name, runs) =>
   console.log(
     `${name}: ${median(runs.map(({ seconds }) => seconds)).toFixed(1)} s, ${median(runs.map(({ cpu }) => cpu)).toFixed(1)} CPU s, peak ${Math.max(...runs.map(({ peak }) => peak)).toFixed(0)} MB`,
@@ -133,9 +111,9 @@ try {
   const [bare, own] = [[], []];
   for (let round = 0; round < rounds; round++) {
     const plain = join(folder, "bare.duckdb");
-    bare.push(run(["--input-type=module", "--eval", BARE, plain, file]));
+    bare.push(succeeded(timedEngine(plain, [BARE], { cwd: folder })));
     rmSync(plain);
-    own.push(run([main, "ingest", "--quiet"]));
+    own.push(timedProgram(["ingest", "--quiet"], folder));
     rmSync(join(folder, "store"), { recursive: true });
   }
   shown("bare engine", bare);

@@ -78,21 +78,69 @@ const PEAK = "data:text/javascript,process.on('exit',()=>console.error('PEAK',pr
 
 /** Seconds, CPU seconds and peak megabytes of the program, run with arguments in a folder. */
 export function timedProgram(args, cwd) {
-  const run = timedChild(process.execPath, ["--import", PEAK, main, ...args], cwd);
-  return { ...run, peak: Number(/PEAK (\d+)/.exec(run.stderr)[1]) / 1024 };
+  return succeeded(timedNode([main, ...args], { cwd }));
 }
 
 /** Seconds and CPU seconds of a job of peers.R as a whole process. */
 export function timedPeer(job, folder, size) {
-  return timedChild("Rscript", [peers, job, folder, String(size)], folder);
+  return succeeded(timedR(job, folder, size));
 }
 
-function timedChild(command, args, cwd) {
+/** The same, ended well or not, and ended after `limit` seconds. */
+export function timedR(job, folder, size, limit) {
+  return timedChild("Rscript", [peers, job, folder, String(size)], { cwd: folder, limit });
+}
+
+/** A process of node, ended well or not, and ended after `limit` seconds: also its peak megabytes, NaN where it was ended. */
+export function timedNode(args, { cwd, limit }) {
+  const run = timedChild(process.execPath, ["--import", PEAK, ...args], { cwd, limit });
+  return { ...run, peak: Number(/PEAK (\d+)/.exec(run.stderr)?.[1] ?? Number.NaN) / 1024 };
+}
+
+/** The engine alone: a process that runs statements on a database file. */
+export function timedEngine(database, statements, { cwd, limit }) {
+  return timedNode(["--input-type=module", "--eval", ENGINE, database, JSON.stringify(statements)], { cwd, limit });
+}
+
+const ENGINE = `
+import { DuckDBInstance } from ${JSON.stringify(import.meta.resolve("@duckdb/node-api"))};
+const instance = await DuckDBInstance.create(process.argv[1]);
+const connection = await instance.connect();
+for (const statement of JSON.parse(process.argv[2])) await connection.run(statement);
+connection.closeSync();
+instance.closeSync();`;
+
+/** A run that ended well; else its trouble as an error. */
+export function succeeded(run) {
+  if (run.trouble !== null) throw new Error(`A process failed: ${run.trouble}: ${run.stderr}`);
+  return run;
+}
+
+function timedChild(command, args, { cwd, limit }) {
   const [begun, used] = [process.hrtime.bigint(), childrenCpu()];
-  const { status, stderr } = spawnSync(command, args, { encoding: "utf8", cwd, maxBuffer: 1 << 28 });
+  const { status, signal, error, stderr } = spawnSync(command, args, {
+    encoding: "utf8",
+    cwd,
+    stdio: ["ignore", "ignore", "pipe"],
+    maxBuffer: 1 << 28,
+    killSignal: "SIGKILL",
+    ...(limit !== undefined && { timeout: 1000 * limit }),
+  });
   const seconds = Number(process.hrtime.bigint() - begun) / 1e9;
-  if (status !== 0) throw new Error(`A process failed: ${stderr}`);
-  return { seconds, cpu: childrenCpu() - used, stderr };
+  return {
+    seconds,
+    cpu: childrenCpu() - used,
+    trouble: troubleOf({ status, signal, error, limit }),
+    stderr: stderr ?? "",
+  };
+}
+
+/** Why a process did not end well; null where it did. */
+function troubleOf({ status, signal, error, limit }) {
+  if (error?.code === "ETIMEDOUT") return `over ${limit} s`;
+  if (error !== undefined) return error.message;
+  if (signal !== null) return `ended by ${signal}`;
+  return status === 0 ? null : `exit status ${status}`;
 }
 
 /** CPU seconds of all children that have ended, in Linux's clock ticks of 10 ms; NaN where the system does not say. */
