@@ -1,4 +1,5 @@
 import { spawn } from "node:child_process";
+import { watchForHang } from "./hang-watch.ts";
 
 export type Ran = {
   status: number | null;
@@ -20,9 +21,6 @@ export type HowToRun = {
   /** Largest file that it may write, in blocks of 512 bytes. */
   fileBlocks?: number;
 };
-
-/** What takes longer hangs: the slowest command takes some seconds. */
-const HANGS_MS = 180_000;
 
 /** Runs the program as a process of its own. */
 export function runTimed(
@@ -47,17 +45,19 @@ export function runTimed(
     });
   }
   let hung = false;
-  const timers = [
-    setTimeout(() => {
-      hung = true;
-      child.kill("SIGKILL");
-    }, HANGS_MS),
-    ...(killAfter === undefined ? [] : [setTimeout(() => child.kill("SIGKILL"), killAfter)]),
-  ];
+  const endWatch = watchForHang(child.pid ?? 0, () => {
+    hung = true;
+    child.kill("SIGKILL");
+  });
+  const timer = killAfter === undefined ? undefined : setTimeout(() => child.kill("SIGKILL"), killAfter);
   return new Promise((resolve, reject) => {
-    child.on("error", reject);
+    child.on("error", (error) => {
+      endWatch();
+      reject(error);
+    });
     child.on("close", (status, signal) => {
-      for (const timer of timers) clearTimeout(timer);
+      endWatch();
+      clearTimeout(timer);
       resolve({ status, signal, ...said, ms: performance.now() - begun, hung });
     });
   });

@@ -65,6 +65,8 @@ export async function soak({ program, cycles, seed, onCycle = () => {} }: SoakOp
   const folder = join(root, "workspace");
   mkdirSync(folder);
   const disk = smallDisk(folder, MEGABYTES);
+  const leave = () => rmSync(root, { recursive: true, force: true });
+  process.once("exit", leave);
   try {
     const run = new Soak({ program, folder, temporary: join(root, "tmp") }, disk !== undefined, join(root, "clean"));
     const begun = performance.now();
@@ -76,7 +78,8 @@ export async function soak({ program, cycles, seed, onCycle = () => {} }: SoakOp
     return { cycles, faults, troubles, killed, refused, growth, seconds: (performance.now() - begun) / 1000 };
   } finally {
     disk?.release();
-    rmSync(root, { recursive: true, force: true });
+    process.off("exit", leave);
+    leave();
   }
 }
 
