@@ -42,7 +42,9 @@ await build({
 });
 await buildAssets("dist/reports");
 
-const { jsonSchemas } = await import("../dist/schema/json-schema.js");
+const schemas = "dist/schema/json-schema.js";
+const { jsonSchemas } = await import(`../${schemas}`);
 for (const [file, schema] of Object.entries(jsonSchemas())) {
   await writeFile(`dist/schema/${file}`, `${JSON.stringify(schema, null, 2)}\n`);
 }
+await rm(schemas);

@@ -1,6 +1,11 @@
 // Collects the licence texts of the packages that a bundle holds: they must go where the code goes.
+import { existsSync } from "node:fs";
 import { readdir, readFile, writeFile } from "node:fs/promises";
 import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+
+/** Texts of packages that are published without theirs, from their repositories. */
+const kept = fileURLToPath(new URL("licences", import.meta.url));
 
 /**
  * @param {import("esbuild").Metafile} metafile - of the bundle
@@ -27,7 +32,10 @@ export async function writeLicences(metafile, root, file) {
 async function licenceOf(folder) {
   const { name, version, license } = JSON.parse(await readFile(join(folder, "package.json"), "utf8"));
   const found = (await readdir(folder)).filter((file) => /^(licen[cs]e|copying|notice)/i.test(file)).sort();
-  const texts = await Promise.all(found.map((file) => readFile(join(folder, file), "utf8")));
-  if (license === undefined && texts.length === 0) throw new Error(`Cannot collect licences: ${name} states none`);
+  const files = found.map((file) => join(folder, file));
+  const own = join(kept, `${name.replace("/", "-")}.txt`);
+  if (files.length === 0 && existsSync(own)) files.push(own);
+  if (files.length === 0) throw new Error(`Cannot collect licences: ${name} has no text of its own; keep it as ${own}`);
+  const texts = await Promise.all(files.map((file) => readFile(file, "utf8")));
   return { name: `${name} ${version}, ${license}`, text: texts.map((text) => text.trim()).join("\n\n") };
 }
