@@ -3,6 +3,7 @@ import { once } from "node:events";
 import { mkdtempSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { type HangLimits, watchForHang } from "../soak/hang-watch.ts";
 import type { Outcome } from "./try-case.ts";
 
 export type FuzzOptions = {
@@ -26,7 +27,7 @@ export type Fuzzed = {
 };
 
 /** A case takes a tenth of a second or two; a busy machine is given time. */
-const HANGS_MS = 60_000;
+const HANGS: HangLimits = { busySeconds: 60, idleSeconds: 60, seconds: 1800, lookEveryMs: 1000 };
 
 /** Tries case after case in a process of its own, which is watched: one that ends or does not answer has found a fault too. */
 export async function fuzz(options: FuzzOptions): Promise<Fuzzed> {
@@ -90,8 +91,8 @@ class Bench {
         once(child, "message", { signal }).then(([outcome]) => outcome as Outcome),
         once(child, "exit", { signal }).then(([status, by]) => lost(`the process ended with ${status ?? by}`)),
         new Promise<Outcome>((resolve) => {
-          const timer = setTimeout(() => resolve(lost("it hangs")), HANGS_MS);
-          signal.addEventListener("abort", () => clearTimeout(timer));
+          const endWatch = watchForHang(child.pid ?? 0, () => resolve(lost("it hangs")), HANGS);
+          signal.addEventListener("abort", endWatch);
         }),
       ]).then(async (outcome) => {
         if (outcome.kind === "unknown") await this.close();

@@ -14,13 +14,14 @@ const LIMITS: HangLimits = {
 
 /** Tells once when a process hangs, by the work that it does: on a busy machine one that is well can take many minutes. Gives what ends the watch. */
 export function watchForHang(pid: number, onHang: () => void, limits = LIMITS): () => void {
-  const begun = performance.now();
-  let [used, usedAt] = [0, begun];
+  const [begun, before] = [performance.now(), cpuSeconds(pid) ?? 0];
+  let [used, usedAt] = [before, begun];
   const timer = setInterval(() => {
     const [cpu, now] = [cpuSeconds(pid), performance.now()];
-    if (cpu === undefined || cpu > used) [used, usedAt] = [cpu ?? 0, now];
+    if (cpu === undefined || cpu > used) [used, usedAt] = [cpu ?? before, now];
     const idle = (now - usedAt) / 1000;
-    const over = used > limits.busySeconds || idle > limits.idleSeconds || (now - begun) / 1000 > limits.seconds;
+    const over =
+      used - before > limits.busySeconds || idle > limits.idleSeconds || (now - begun) / 1000 > limits.seconds;
     if (!over) return;
     clearInterval(timer);
     onHang();
