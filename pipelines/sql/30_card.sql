@@ -1,5 +1,5 @@
 -- pipelines/sql/30_card.sql
--- records.rebuild -> card: each job card with the dates that count. Key: card_id; fleet, card. Rows: the cards that have a date at all.
+-- records.rebuild -> card: each job card with the dates that count. Key: rowid; fleet, card. Rows: the cards that have a date at all.
 --   out_on   the unit left service: removed, else received, else built, else installed
 --   back_on  it went back: installed, else built, else out_on; a date before out_on is not believed. back_marked says which it is
 --   lengths  in the workspace's unit; end_play_found is of the build before, as the frame came in
@@ -27,13 +27,16 @@ with dated as (
          round(end_play_unshimmed_mm / $mm_per_length, 6) as end_play_unshimmed, round(race_depth_mm / $mm_per_length, 6) as race_depth,
          round(spigot_height_mm / $mm_per_length, 6) as spigot_height, round(shims_mm / $mm_per_length, 6) as shims
   from records.rebuild
+),
+bands as (
+  select list(low order by low) as lows, list(label order by low) as labels from band
 )
-select row_number() over ()::integer as card_id, fleet, unit, card, position, site, model, reason, failed_slot, hours_removed, hours_installed,
+select fleet, unit, card, position, site, model, reason, failed_slot, hours_removed, hours_installed,
        out_on,
        case when installed_on >= out_on then installed_on when built_on >= out_on then built_on else out_on end as back_on,
        case when installed_on >= out_on then 'installed' when built_on >= out_on then 'built' else 'removed' end as back_marked,
-       end_play, band.label as end_play_band, lube, seal_arrangement, ring_temperature_c as ring_temperature,
+       end_play, labels[len(list_filter(lows, lambda low: low <= end_play))] as end_play_band, lube, seal_arrangement, ring_temperature_c as ring_temperature,
        end_play_found, shims, race_depth, spigot_height, end_play_unshimmed, speed_rpm as speed, fitter, year(coalesce(built_on, out_on))::integer as built_year,
        file_id, row
-from dated asof left join band on dated.end_play >= band.low
+from dated, bands
 where out_on is not null;

@@ -1,6 +1,6 @@
 -- pipelines/sql/35_judged.sql
 -- meter_evidence -> meter_step: how far each meter ran from one evidence to the next. Key and rows: as meter_evidence.
---   moment      4 x day + place within the day
+--   moment      4 x day + place within the day; next_moment: of the evidence after
 --   step        tenths of an hour run since the evidence before, a rollover or a change of meter allowed for
 --   breaks      why the hours since the evidence before are not known: meter_changed_unread, meter_went_back, meter_stuck, impossible_rate,
 --               no_meter_at_start; null where they are. fault: the same without meter_stuck, which is of several evidences together
@@ -9,7 +9,7 @@
 create or replace temp table meter_step as
 with followed as (
   select *, lag(tenths) over unit as before, lag(place) over unit as place_before, lag(visit_id) over unit as visit_before,
-         lag(changed) over unit as changed_before, on_day - lag(on_day) over unit as days
+         lag(changed) over unit as changed_before, on_day - lag(on_day) over unit as days, lead(moment) over unit as next_moment
   from (select *, (4 * (on_day - date '1900-01-01') + place)::integer as moment from meter_evidence)
   window unit as (partition by unit_id order by moment, visit_id, tenths, changed)
 ),

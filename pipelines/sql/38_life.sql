@@ -14,94 +14,110 @@ create or replace temp table slot as
 select generate_subscripts(names, 1)::integer as slot_id, unnest(names) as slot
 from (select from_json($slots, '["VARCHAR"]') as names);
 
+create or replace temp type status as enum ('failed', 'suspended', 'unknown', 'running');
+
+create or replace temp type ended_by as enum ('rebuild', 'retirement', 'follow_up');
+
+create or replace temp table told_row as
+select v.unit_id, v.visit_id, slot_id, f.row, coalesce(v.failed_slot = f.slot, false) as named,
+       v.reason = 'failure' and coalesce(v.failed_slot = f.slot, true) as caused,
+       coalesce(f.fitted, false) as fitted, coalesce(f.condition = 'failed', false) as failed, coalesce(f.condition = 'worn', false) as worn,
+       coalesce(f.condition = 'serviceable', false) as serviceable, f.damage_mode, f.part, f.batch
+from records.fitting f
+join slot using (slot)
+join (
+  select c.fleet, c.card, unit_id, visit_id, v.failed_slot, v.reason from visit v join card c on c.rowid = v.card_id
+) v on v.fleet = f.fleet and v.card = f.card;
+
+-- Few cards but long ones have several rows of a slot: only of them rows are put together, and of the rest of such a visit.
+create or replace temp table told_often as
+select visit_id from told_row group by visit_id having count(*) <> bit_count(bit_or(1::ubigint << (slot_id % 64)));
+
+create or replace temp view told as
+select * exclude (row) from told_row anti join told_often using (visit_id)
+union all
+select unit_id, visit_id, slot_id, bool_or(named), bool_or(caused), bool_or(fitted), bool_or(failed), bool_or(worn), bool_or(serviceable),
+       arg_min(damage_mode, row), arg_min(part, row), arg_min(batch, row)
+from told_row semi join told_often using (visit_id) group by unit_id, visit_id, slot_id;
+
 create or replace temp table span as
-with told as (
-  select v.visit_id, v.unit_id, s.slot_id, any_value(v.failed_slot = s.slot) as named,
-         any_value(v.reason = 'failure' and coalesce(v.failed_slot = s.slot, true)) as caused,
-         coalesce(bool_or(f.fitted), false) as fitted,
-         coalesce(bool_or(f.condition = 'failed'), false) as failed,
-         coalesce(bool_or(f.condition = 'worn'), false) as worn,
-         coalesce(bool_or(f.condition = 'serviceable'), false) as serviceable,
-         arg_min(f.damage_mode, f.row) as damage_mode, arg_min(f.part, f.row) as part, arg_min(f.batch, f.row) as batch
-  from records.fitting f
-  join card c on c.fleet = f.fleet and c.card = f.card
-  join visit v on v.card_id = c.card_id
-  join slot s on s.slot = f.slot
-  group by v.visit_id, v.unit_id, s.slot_id
-),
-opened as (
-  select unit_id, slot_id, 0 as visit_id, true as recorded, null as status, null as damage_mode, null as part, null as batch, null as caused
+with opened as (
+  select unit_id + visits_before as build_id, unit_id, slot_id, 0 as visit_id, true as recorded, null::status as status, null as damage_mode,
+         null as part, null as batch, null as caused
   from follow_up, slot
   union all
-  select unit_id, slot_id, visit_id, fitted,
-         case when failed or (worn and $worn_is_failed::boolean) or named then 'failed'
-              when worn or serviceable then 'suspended'
-              when damage_mode is not null then 'failed'
-              else 'unknown' end,
+  select unit_id + visit_id, unit_id, slot_id, visit_id, fitted,
+         case when failed or (worn and $worn_is_failed::boolean) or named then 'failed'::status
+              when worn or serviceable then 'suspended'::status
+              when damage_mode is not null then 'failed'::status
+              else 'unknown'::status end,
          damage_mode, part, batch, caused
   from told
   where fitted or failed
-),
-ended as (
-  select unit_id, slot_id, visit_id as first_visit, recorded, part, batch,
-         lead(visit_id) over here as last_visit, lead(status) over here as status, lead(damage_mode) over here as damage_mode,
-         $hidden_until_opened::boolean and coalesce(lead(status = 'failed' and not caused) over here, false) as hidden
-  from opened window here as (partition by unit_id, slot_id order by visit_id)
-),
-inspected as (
+)
+select build_id::integer as build_id, unit_id, slot_id, recorded, part, batch,
+       lead(visit_id) over here as last_visit, lead(status) over here as status, lead(damage_mode) over here as damage_mode,
+       $hidden_until_opened::boolean and coalesce(lead(status = 'failed'::status and not caused) over here, false) as hidden
+from opened window here as (partition by unit_id, slot_id order by visit_id);
+
+create or replace temp table inspected as
+with looked_at as (
   select unit_id, slot_id, visit_id
   from told
-  where $hidden_until_opened::boolean and not fitted and not failed and named is not true
+  where $hidden_until_opened::boolean and not fitted and not failed and not named
     and case when worn then not $worn_is_failed::boolean else serviceable end
 )
-select e.*, case when hidden and i.visit_id > e.first_visit then i.visit_id end as inspected_visit
-from ended e asof left join inspected i on i.unit_id = e.unit_id and i.slot_id = e.slot_id and i.visit_id < e.last_visit;
+select s.build_id, s.slot_id, v.out_on, v.idle_before, v.out_at
+from (from span where hidden) s
+asof join looked_at i on i.unit_id = s.unit_id and i.slot_id = s.slot_id and i.visit_id < s.last_visit
+join visit_at v on v.visit_id = i.visit_id
+where i.visit_id > s.build_id - s.unit_id;
 
 create or replace temp table life_time as
-with seen_slot as (
-  select distinct f.fleet, slot.slot_id from records.fitting f join slot using (slot)
+with named_slot as (
+  select fleet, slot_id from (select distinct fleet, slot from records.fitting) join slot using (slot)
 ),
-taken_out as (
-  select v.visit_id, v.out_on, v.idle_before, v.file_id, v.row, h.reading
-  from visit v join hours_at h on h.visit_id = v.visit_id and h.role = 'out'
+silent as (
+  select unit_id, slot_id from known_unit semi join named_slot using (fleet), slot where (fleet, slot_id) not in (select (fleet, slot_id) from named_slot)
 ),
 measured as (
-  select b.build_id, b.fleet, s.slot_id, s.recorded, s.part, s.batch, s.damage_mode,
+  select s.build_id, s.slot_id, s.recorded, s.part, s.batch, s.damage_mode, n.slot_id is not null as is_silent,
          b.start_on, b.start_at, b.early, b.records_begin, b.left_out, b.entry_days, b.entry_tenths, b.entry_gap, b.entry_estimated, b.ends,
          b.seen_days, b.seen_tenths, s.hidden,
          (i.out_on - start_on) - (i.idle_before - start_idle) as inspected_days,
-         tenths_between(start_at, i.reading) as inspected_tenths, gap_between(start_at, i.reading) as inspected_gap,
+         tenths_between(start_at, i.out_at) as inspected_tenths, gap_between(start_at, i.out_at) as inspected_gap,
          s.last_visit is null as running,
-         coalesce(s.status, case when b.ends = 'retired' then 'suspended' else 'running' end) as status,
+         coalesce(s.status, case when b.ends = 'retired' then 'suspended'::status else 'running'::status end) as status,
          coalesce(o.out_on, b.run_stop_on) as stop_on,
          case when running then run_days else (o.out_on - start_on) - (o.idle_before - start_idle) end as ran_days,
-         case when running then run_tenths else tenths_between(start_at, o.reading) end as ran_tenths,
-         case when running then run_gap else gap_between(start_at, o.reading) end as gap,
-         case when running then run_estimated else o.reading.estimated or coalesce(i.reading.estimated, false) end as stop_estimated,
+         case when running then run_tenths else tenths_between(start_at, o.out_at) end as ran_tenths,
+         case when running then run_gap else gap_between(start_at, o.out_at) end as gap,
+         case when running then run_estimated else o.out_at.estimated or coalesce(i.out_at.estimated, false) end as stop_estimated,
          case when running then run_file else o.file_id end as stop_file,
          case when running then run_row else o.row end as stop_row
   from span s
-  join build b on b.unit_id = s.unit_id and b.visit_id = s.first_visit
-  left join taken_out o on o.visit_id = s.last_visit
-  left join taken_out i on i.visit_id = s.inspected_visit and i.out_on > b.start_on
+  join build b using (build_id)
+  left join visit_at o on o.visit_id = s.last_visit
+  left join inspected i on i.build_id = s.build_id and i.slot_id = s.slot_id and i.out_on > b.start_on
+  left join silent n on n.unit_id = s.unit_id and n.slot_id = s.slot_id
   where b.start_on is not null or s.last_visit is not null
 ),
 judged as (
   select *,
          running and ends = 'assumed' as assumed_running,
-         case when not running then 'rebuild' when ends = 'retired' then 'retirement' else 'follow_up' end as ended_by,
-         case when fleet in (select fleet from seen_slot) and (fleet, slot_id) not in (select (fleet, slot_id) from seen_slot) then 'slot_on_no_card'
+         case when not running then 'rebuild'::ended_by when ends = 'retired' then 'retirement'::ended_by else 'follow_up'::ended_by end as ended_by,
+         case when is_silent then 'slot_on_no_card'::reason
               when start_on is null then left_out
-              when not recorded then 'replacement_not_recorded'
-              when running and ends = 'unwatched' then 'no_follow_up'
-              when early and stop_on <= records_begin then 'before_records_begin'
+              when not recorded then 'replacement_not_recorded'::reason
+              when running and ends = 'unwatched' then 'no_follow_up'::reason
+              when early and stop_on <= records_begin then 'before_records_begin'::reason
               else left_out end as because
   from measured
 ),
 kept as (
   select *,
-         coalesce(because, case when ran_days <= entry_days then 'zero_or_negative_length' end) as left_out_days,
-         coalesce(because, gap, entry_gap, inspected_gap, case when ran_tenths <= entry_tenths then 'zero_or_negative_length' end) as left_out_hours
+         coalesce(because, case when ran_days <= entry_days then 'zero_or_negative_length'::reason end) as left_out_days,
+         coalesce(because, gap, entry_gap, inspected_gap, case when ran_tenths <= entry_tenths then 'zero_or_negative_length'::reason end) as left_out_hours
   from judged
 )
 select build_id, slot_id, stop_on, status, ended_by,
@@ -117,6 +133,12 @@ select build_id, slot_id, stop_on, status, ended_by,
        damage_mode, left_out_days, left_out_hours, part, batch, stop_file, stop_row
 from kept;
 
+drop table inspected;
+drop table span;
+drop view told;
+drop table told_often;
+drop table told_row;
+
 create or replace temp table place as
 select row_number() over (order by fleet, position)::integer as place_id, fleet, position
 from (select distinct fleet, position from build where position is not null);
@@ -124,9 +146,9 @@ from (select distinct fleet, position from build where position is not null);
 create or replace temp view life as
 select ((build_id - 1) * (select count(*) from slot) + slot_id)::integer as life_id, b.unit_id, place_id,
        concat_ws('/', b.fleet, b.unit, slot.slot, b.build_number) as id,
-       b.fleet, b.unit, slot.slot, b.position, b.site, b.model, b.build_number, b.card, b.start_on, t.stop_on, t.status, t.ended_by,
+       b.fleet, b.unit, slot.slot, b.position, b.site, b.model, b.build_number, b.card, b.start_on, t.stop_on, t.status::varchar as status, t.ended_by::varchar as ended_by,
        t.entry_days, t.days, t.low_days, t.entry_hours, t.hours, t.low_hours, t.hours_estimated, b.start_marked, t.assumed_running, t.last_seen_days, t.last_seen_hours,
-       t.damage_mode, t.left_out_days, t.left_out_hours,
+       t.damage_mode, t.left_out_days::varchar as left_out_days, t.left_out_hours::varchar as left_out_hours,
        b.end_play, b.end_play_band, b.lube, b.seal_arrangement, t.part, t.batch, b.ring_temperature, b.shims, b.speed, b.fitter, b.built_year,
        b.start_file, b.start_row, t.stop_file, t.stop_row
 from life_time t join build b using (build_id) join slot using (slot_id) left join place on place.fleet = b.fleet and place.position = b.position;

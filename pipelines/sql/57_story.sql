@@ -20,7 +20,7 @@ from asked a
 join build b using (fleet, unit, build_number)
 left join visit s on s.visit_id = b.visit_id and b.visit_id > 0
 left join visit v on v.unit_id = b.unit_id and v.file_id = a.stop_file and v.row = a.stop_row
-left join card c on c.card_id = v.card_id
+left join card c on c.rowid = v.card_id
 left join (
   select fleet, card, slot, any_value(condition order by row) as condition, bool_or(fitted) as fitted from records.fitting group by all
 ) f on f.fleet = a.fleet and f.card = c.card and f.slot = a.slot

@@ -19,7 +19,7 @@ ended as (
 )
 select i.fleet, i.unit, i.build_number, i.position, i.model, i.start_on, i.stop_on, i.ends, i.assumed_running, i.end_play, i.lube,
        e.failed_slot, e.found, s.name as start_name, i.start_row, t.name as stop_name, i.stop_row
-from installation_time i
+from installation i
 left join ended e on e.fleet = i.fleet and e.stop_file = i.stop_file
   and e.stop_row = case when i.ends <> 'end' then i.stop_row end -- A condition on one side alone would make the engine compare each row with each.
 left join source_name s on s.file_id = i.start_file

@@ -32,7 +32,7 @@ describe("steps from records to lives", () => {
       "meter",
       "hours_at",
       "build",
-      "span",
+      "visit_at",
       "life",
       "installation",
     ]) {

@@ -183,7 +183,8 @@ describe("askRegister()", () => {
       `create or replace temp table known_unit as select 'saltmere' as fleet, 'F' || i % 300 as unit, null::varchar as model, null::varchar as position, null::date as retired_on from range(${MOST_REGISTERED + 1}) t(i) where i < 300`,
     );
     await store.connection.run(
-      `create or replace temp table installation_time as
+      `drop view installation;
+       create temp table installation as
        select 'saltmere' as fleet, 'F' || i % 300 as unit, i as build_number, 'P' || i % 70 as position, 'BF-60' as model, date '2015-01-01' + i::integer as start_on,
               date '2015-01-02' + i::integer as stop_on, 'failure' as ends, false as assumed_running, null::double as end_play, null::varchar as lube,
               1 as start_file, 2 as start_row, 1 as stop_file, 3 as stop_row
