@@ -32,3 +32,6 @@ select unit_id, moment, next_moment, on_day, visit_id, place,
        last_value(breaks ignore nulls) over unit::reason, ran_days
 from followed semi join uneven using (unit_id)
 window unit as (partition by unit_id order by moment, visit_id, tenths, changed rows unbounded preceding);
+
+drop table meter_step;
+drop table meter_evidence;

@@ -31,7 +31,7 @@ join (
 
 -- Few cards but long ones have several rows of a slot: only of them rows are put together, and of the rest of such a visit.
 create or replace temp table told_often as
-select visit_id from told_row group by visit_id having count(*) <> bit_count(bit_or(1::ubigint << (slot_id % 64)));
+select visit_id from told_row group by visit_id having count(*) <> bit_count(bit_or(1::ubigint << (slot_id % 64)::ubigint));
 
 create or replace temp view told as
 select * exclude (row) from told_row anti join told_often using (visit_id)
@@ -121,15 +121,15 @@ kept as (
   from judged
 )
 select build_id, slot_id, stop_on, status, ended_by,
-       case when left_out_days is null then entry_days end::double as entry_days,
-       case when left_out_days is null then ran_days end::double as days,
-       case when left_out_hours is null then entry_tenths / 10 end::double as entry_hours,
-       case when left_out_hours is null then ran_tenths / 10 end::double as hours,
-       case when hidden and left_out_days is null then nullif(greatest(entry_days, inspected_days), ran_days) end::double as low_days,
-       case when hidden and left_out_hours is null then nullif(greatest(entry_tenths, inspected_tenths), ran_tenths) / 10 end::double as low_hours,
+       case when left_out_days is null then entry_days end as entry_days,
+       case when left_out_days is null then ran_days end as days,
+       case when left_out_hours is null then entry_tenths end::integer as entry_tenths,
+       case when left_out_hours is null then ran_tenths end::integer as tenths,
+       case when hidden and left_out_days is null then nullif(greatest(entry_days, inspected_days), ran_days) end as low_days,
+       case when hidden and left_out_hours is null then nullif(greatest(entry_tenths, inspected_tenths), ran_tenths) end::integer as low_tenths,
        left_out_hours is null and (start_at.estimated or stop_estimated or entry_estimated) as hours_estimated, assumed_running,
-       case when left_out_days is null then case when assumed_running then seen_days else ran_days end end::double as last_seen_days,
-       case when left_out_hours is null then case when assumed_running then seen_tenths else ran_tenths end / 10 end::double as last_seen_hours,
+       case when left_out_days is null then case when assumed_running then seen_days else ran_days end end as last_seen_days,
+       case when left_out_hours is null then case when assumed_running then seen_tenths else ran_tenths end end::integer as last_seen_tenths,
        damage_mode, left_out_days, left_out_hours, part, batch, stop_file, stop_row
 from kept;
 
@@ -147,7 +147,9 @@ create or replace temp view life as
 select ((build_id - 1) * (select count(*) from slot) + slot_id)::integer as life_id, b.unit_id, place_id,
        concat_ws('/', b.fleet, b.unit, slot.slot, b.build_number) as id,
        b.fleet, b.unit, slot.slot, b.position, b.site, b.model, b.build_number, b.card, b.start_on, t.stop_on, t.status::varchar as status, t.ended_by::varchar as ended_by,
-       t.entry_days, t.days, t.low_days, t.entry_hours, t.hours, t.low_hours, t.hours_estimated, b.start_marked, t.assumed_running, t.last_seen_days, t.last_seen_hours,
+       t.entry_days::double as entry_days, t.days::double as days, t.low_days::double as low_days,
+       t.entry_tenths / 10 as entry_hours, t.tenths / 10 as hours, t.low_tenths / 10 as low_hours, t.hours_estimated, b.start_marked, t.assumed_running,
+       t.last_seen_days::double as last_seen_days, t.last_seen_tenths / 10 as last_seen_hours,
        t.damage_mode, t.left_out_days::varchar as left_out_days, t.left_out_hours::varchar as left_out_hours,
        b.end_play, b.end_play_band, b.lube, b.seal_arrangement, t.part, t.batch, b.ring_temperature, b.shims, b.speed, b.fitter, b.built_year,
        b.start_file, b.start_row, t.stop_file, t.stop_row

@@ -74,3 +74,9 @@ select concat_ws('/', b.fleet, b.unit, b.build_number) as id,
        b.end_play, b.end_play_band, b.lube, b.seal_arrangement, b.ring_temperature, b.shims, b.speed, b.fitter, b.built_year,
        b.start_file, b.start_row, t.stop_file, t.stop_row
 from installation_time t join build b using (build_id);
+
+-- What nothing asks for once lives are there.
+drop table visit_at;
+drop table hours_at;
+drop table follow_up;
+drop table meter;

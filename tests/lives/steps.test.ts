@@ -24,18 +24,7 @@ describe("steps from records to lives", () => {
     for (const _ of ["first", "again"]) {
       for (const file of files) await runStep(store.connection, file.replace(".sql", ""), values);
     }
-    for (const table of [
-      "card",
-      "known_unit",
-      "visit",
-      "follow_up",
-      "meter",
-      "hours_at",
-      "build",
-      "visit_at",
-      "life",
-      "installation",
-    ]) {
+    for (const table of ["card", "known_unit", "visit", "build", "life", "installation"]) {
       expect(await rows(store.connection, `select count(*)::integer as n from ${table}`), table).toEqual([{ n: 0 }]);
     }
     store.close();
