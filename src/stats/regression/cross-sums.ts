@@ -28,15 +28,23 @@ export function addGradient(
   length: number,
   first: Float64Array,
 ): void {
-  let sum = 0;
-  for (let term = 0; term < length; term++) sum += first[term]!;
-  slope[0]! += sum;
-  for (let one = 0; one < columns.length; one++) {
-    const column = columns[one]!;
-    let along = 0;
-    for (let term = 0; term < length; term++) along += first[term]! * column[from + term]!;
-    slope[one + 1]! += along;
+  slope[0]! += sumOf(first, length);
+  let one = 0;
+  for (; one + 1 < columns.length; one += 2) {
+    addPair(slope, one + 1, columns[one]!, columns[one + 1]!, from, length, first);
   }
+  if (one < columns.length) addInner(slope, one + 1, columns[one]!, from, length, first);
+}
+
+function sumOf(values: Float64Array, length: number): number {
+  let [a, b] = [0, 0];
+  let term = 0;
+  for (; term + 1 < length; term += 2) {
+    a += values[term]!;
+    b += values[term + 1]!;
+  }
+  if (term < length) a += values[term]!;
+  return a + b;
 }
 
 /**
@@ -52,16 +60,14 @@ export function addCurvature(
   second: Float64Array,
 ): void {
   const size = columns.length + 1;
-  let sum = 0;
-  for (let term = 0; term < length; term++) sum += second[term]!;
-  bend[0]! += sum;
+  bend[0]! += sumOf(second, length);
   for (let one = 1; one < size; one++) {
     addColumn(bend, size, one, columns[one - 1]!, from, length, second);
     let other = one + 1;
     for (; other + 1 < size; other += 2) {
-      addPair(bend, one * size + other, columns[other - 1]!, columns[other]!, from, length);
+      addPair(bend, one * size + other, columns[other - 1]!, columns[other]!, from, length, scaled);
     }
-    if (other < size) addInner(bend, one * size + other, columns[other - 1]!, from, length);
+    if (other < size) addInner(bend, one * size + other, columns[other - 1]!, from, length, scaled);
   }
 }
 
@@ -99,42 +105,50 @@ function addColumn(
   bend[one * size + one]! += square + other;
 }
 
-/** Sums of `scaled` with two columns in one go, each in two sums side by side that don't wait for each other. */
+/** Sums of a block's factors with two columns in one go, each in two sums side by side that don't wait for each other. */
 function addPair(
-  bend: Float64Array,
+  sums: Float64Array,
   place: number,
   one: Float64Array,
   other: Float64Array,
   from: number,
   length: number,
+  times: Float64Array,
 ): void {
   let [a, b, c, d] = [0, 0, 0, 0];
   let term = 0;
   for (; term + 1 < length; term += 2) {
-    const here = scaled[term]!;
-    const next = scaled[term + 1]!;
+    const here = times[term]!;
+    const next = times[term + 1]!;
     a += here * one[from + term]!;
     b += next * one[from + term + 1]!;
     c += here * other[from + term]!;
     d += next * other[from + term + 1]!;
   }
   if (term < length) {
-    a += scaled[term]! * one[from + term]!;
-    c += scaled[term]! * other[from + term]!;
+    a += times[term]! * one[from + term]!;
+    c += times[term]! * other[from + term]!;
   }
-  bend[place]! += a + b;
-  bend[place + 1]! += c + d;
+  sums[place]! += a + b;
+  sums[place + 1]! += c + d;
 }
 
-function addInner(bend: Float64Array, place: number, column: Float64Array, from: number, length: number): void {
+function addInner(
+  sums: Float64Array,
+  place: number,
+  column: Float64Array,
+  from: number,
+  length: number,
+  times: Float64Array,
+): void {
   let [a, b] = [0, 0];
   let term = 0;
   for (; term + 1 < length; term += 2) {
-    a += scaled[term]! * column[from + term]!;
-    b += scaled[term + 1]! * column[from + term + 1]!;
+    a += times[term]! * column[from + term]!;
+    b += times[term + 1]! * column[from + term + 1]!;
   }
-  if (term < length) a += scaled[term]! * column[from + term]!;
-  bend[place]! += a + b;
+  if (term < length) a += times[term]! * column[from + term]!;
+  sums[place]! += a + b;
 }
 
 /** Fills the lower triangle from the upper. */

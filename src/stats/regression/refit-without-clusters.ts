@@ -6,6 +6,7 @@ import type { ClusterRefits } from "./cluster-refits.ts";
 import { type Covariate, checkCovariates } from "./covariates.ts";
 import type { CrossSums, Slopes } from "./cross-sums.ts";
 import { dependence } from "./dependence.ts";
+import { type HazardSeries, hazardSeries } from "./hazard-series.ts";
 import { inverseInformation } from "./inverse-information.ts";
 import type { LifeLikelihood } from "./life-likelihood.ts";
 import { type LifeModel, lifeModel, partOf } from "./life-model.ts";
@@ -43,30 +44,60 @@ export function refitWithoutClusters(
   if (groups.length < 2) return { reason: "all lives are of one unit" };
   const start = fromTimeScale(model.standard, { coefficients: fit.coefficients, logSigma: Math.log(fit.sigma) });
   const whole = model.likelihood.at(start);
+  const series = start.length ** 2 < PAYS * groups.length ? hazardSeries(model.rows, model.family, start, whole) : null;
   const without: Float64Array[] = [];
   for (const rows of groups) {
-    const found = topWithout(model, start, whole, rows);
+    const found = topWithout(model, { start, whole, series }, rows);
     if ("reason" in found) return found;
     without.push(asVector(model, found));
   }
   return { full: asVector(model, start), without };
 }
 
-function topWithout(
-  model: LifeModel,
-  start: Float64Array,
-  whole: CrossSums,
-  rows: number[],
-): Float64Array | { reason: string } {
+/** A ten-millionth of a standard error, squared: refits lie about a tenth of one apart, which is what a jackknife looks at. */
+const ENOUGH = 1e-14;
+/** Numbers fitted, squared, for each cluster, up to which the third derivatives are had in less time than they save. */
+const PAYS = 20;
+
+/** The fit of all lives, its sums, and what these are nearby. */
+type Full = { start: Float64Array; whole: CrossSums; series: HazardSeries | null };
+
+function topWithout(model: LifeModel, full: Full, rows: number[]): Float64Array | { reason: string } {
   const { fitsShape } = model.standard;
   const part = partOf(model, rows);
   if (model.rows.failures - part.rows.failures < (fitsShape ? 2 : 1)) return { reason: TOO_FEW };
+  const { start, whole } = full;
   const rest = less(model.likelihood, part.likelihood);
   const sums = takenAway(whole, part.likelihood.at(start));
-  const near = nearbyTop(rest.slopesAt, start, sums, fitsShape);
+  const near =
+    topBySeries(rest, part.likelihood, full, sums, fitsShape) ??
+    nearbyTop(rest.slopesAt, start, sums, fitsShape, { enough: ENOUGH });
   if (near !== null) return near;
   const top = climb(rest, start, fitsShape, sums);
   return top.found && inverseInformation(top.sums) !== null ? top.at : { reason: whyNot(model, rows, top) };
+}
+
+/** To where the series has its top the lives need not be gone through; from there it mostly takes one step. */
+function topBySeries(
+  rest: LifeLikelihood,
+  part: LifeLikelihood,
+  { start, series }: Full,
+  sums: CrossSums,
+  fitsShape: boolean,
+): Float64Array | null {
+  if (series === null) return null;
+  const slopesAt = (theta: Float64Array) => ({ slope: minus(series(theta).slope, part.slopesAt(theta).slope) });
+  const near = nearbyTop(slopesAt, start, sums, fitsShape, { enough: ENOUGH });
+  if (near === null) return null;
+  const bend = minus(series(near).bend, part.at(near).bend);
+  const last = squareOf(minus(near, start), bend);
+  return nearbyTop(rest.slopesAt, near, { ...rest.slopesAt(near), bend }, fitsShape, { enough: ENOUGH, last });
+}
+
+/** Of a way, in standard errors. */
+function squareOf(way: Float64Array, bend: Float64Array): number {
+  const size = way.length;
+  return bend.reduce((sum, value, at) => sum - value * way[Math.floor(at / size)]! * way[at % size]!, 0);
 }
 
 const TOO_FEW = "without one unit too few failures are left";
@@ -85,11 +116,15 @@ function less(all: LifeLikelihood, part: LifeLikelihood): LifeLikelihood {
 }
 
 function takenAway(all: CrossSums, part: CrossSums): CrossSums {
-  return { ...slopesTakenAway(all, part), bend: all.bend.map((value, at) => value - part.bend[at]!) };
+  return { ...slopesTakenAway(all, part), bend: minus(all.bend, part.bend) };
 }
 
 function slopesTakenAway(all: Slopes, part: Slopes): Slopes {
-  return { value: all.value - part.value, slope: all.slope.map((value, at) => value - part.slope[at]!) };
+  return { value: all.value - part.value, slope: minus(all.slope, part.slope) };
+}
+
+function minus(all: Float64Array, part: Float64Array): Float64Array {
+  return all.map((value, at) => value - part[at]!);
 }
 
 function whyNot(model: LifeModel, left: number[], top: Climb): string {

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import type { Lives } from "../../../src/stats/lives.ts";
+import type { IntervalLives, Lives } from "../../../src/stats/lives.ts";
+import type { ConvergedAcceleratedLife } from "../../../src/stats/regression/accelerated-life.ts";
 import type { ClusterRefits } from "../../../src/stats/regression/cluster-refits.ts";
 import { jackknifeContrast } from "../../../src/stats/regression/jackknife-contrast.ts";
 import { jackknifeCovariance } from "../../../src/stats/regression/jackknife-covariance.ts";
@@ -101,14 +102,57 @@ describe("sandwichCovariance", () => {
 describe("refitWithoutClusters", () => {
   it.each(FAMILIES)("leaves each unit out as 60 digits' fits of the others do: %s", (family) => {
     const { lives, covariates, unit } = referenceLives("all");
-    const found = refits(refitWithoutClusters(lives, covariates, fitted({ lives, covariates }, family), unit, 1));
+    const fit = fitted({ lives, covariates }, family);
+    const found = refits(refitWithoutClusters(lives, covariates, fit, unit, 1));
+    const errors = errorsOf(fit);
     const rows = referenceRows().filter((row) => row.family === family && row.what.startsWith("without"));
     expect(rows.map(({ what }) => what)).toEqual([7, 0, 3, 9, 11].map((one) => `without ${one}`));
     expect(found.without.length).toBe(5);
     for (const [at, { values }] of rows.entries()) {
       expect(found.without[at]!.length).toBe(values.length);
+      // The jackknife settles for a millionth of a standard error.
       for (const [one, value] of values.entries())
-        expectAgreement(found.without[at]![one], value, { rel: 1e-9, abs: 1e-10 });
+        expectAgreement(found.without[at]![one], value, { abs: 1e-6 * errors[one]! });
+    }
+  });
+
+  it.each([
+    { family: "weibull", what: "followed from the start", entered: false, counted: false },
+    { family: "weibull", what: "entering late", entered: true, counted: false },
+    { family: "weibull", what: "entering late, several a row", entered: true, counted: true },
+    { family: "exponential", what: "entering late, several a row", entered: true, counted: true },
+  ] as const)("leaves each unit out as a fit of the others does: $family, $what", ({ family, entered, counted }) => {
+    const { lives, covariates, unit } = pairs(60);
+    const [time, failed] = [lives.time, lives.failed];
+    const asked: IntervalLives = {
+      low: time,
+      high: time.map((age, row) => (failed[row] === 1 ? age : Number.POSITIVE_INFINITY)),
+      ...(entered && { entry: time.map((age, row) => (row % 5 === 0 ? 0.6 * age : 0)) }),
+      ...(counted && { count: time.map((_, row) => 1 + (row % 3)) }),
+    };
+    // A unit with a failure at twice the greatest age, and one with 40 of the lives: their refits lie far off.
+    asked.low[0] = 4000;
+    asked.high[0] = 4000;
+    const own = unit.map((one, row) => (row >= 80 ? 59 : one));
+    const fit = fitted({ lives: asked, covariates }, family);
+    const errors = errorsOf(fit);
+    const found = refits(refitWithoutClusters(asked, covariates, fit, own, 1));
+    const units = [...new Set(own)];
+    expect(found.without.length).toBe(units.length);
+    for (const [at, left] of units.entries()) {
+      const rows = Array.from(own.keys()).filter((row) => own[row] !== left);
+      const pick = (values: Float64Array) => Float64Array.from(rows, (row) => values[row]!);
+      const others: IntervalLives = {
+        low: pick(asked.low),
+        high: pick(asked.high),
+        ...(asked.entry && { entry: pick(asked.entry) }),
+        ...(asked.count && { count: pick(asked.count) }),
+      };
+      const of = covariates.map(({ name, values }) => ({ name, values: pick(values) }));
+      const refit = fitted({ lives: others, covariates: of }, family);
+      const numbers = [...refit.coefficients, ...(family === "weibull" ? [Math.log(refit.sigma)] : [])];
+      for (const [one, value] of numbers.entries())
+        expectAgreement(found.without[at]![one], value, { abs: 1e-6 * errors[one]! }, `unit ${left}, number ${one}`);
     }
   });
 
@@ -146,8 +190,13 @@ describe("refitWithoutClusters", () => {
   });
 });
 
+/** Standard errors of the coefficients and, where there is one, log sigma. */
+function errorsOf({ covariance }: ConvergedAcceleratedLife): number[] {
+  return covariance.map((row, one) => Math.sqrt(row[one]!));
+}
+
 /** Units of two lives that have their own level in common. */
-function pairs(units: number): Regressed & { unit: Int32Array } {
+function pairs(units: number): Regressed & { lives: Lives; unit: Int32Array } {
   const time = Float64Array.from({ length: 2 * units }, (_, row) => {
     const level = Math.sin(7 * (row >> 1)) / 3;
     return 1000 * Math.exp(level) * (0.2 + Math.abs(Math.sin(3 * row + 1)));
