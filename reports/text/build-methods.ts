@@ -33,7 +33,7 @@ export const BUILD_METHODS: MethodGroup[] = [
         name: "Limits and tests with units left out in turn",
         answers: "How sure is the ratio, when lives of one unit are alike?",
         formula:
-          "The regression again without each unit (over 200 units in 200 groups by lot); limits by t from the spread of those fits about the estimate less its bias; several coefficients together by Hotelling's statistic. The same with positions, and the wider of both. Likelihood-ratio tests and sandwich errors stand beside and decide nothing.",
+          "The regression again without each unit (over 200 units in 200 groups by lot); limits by t from the spread of those fits about the estimate less its bias; several coefficients together by Hotelling's statistic. The same with positions, and the wider of both; whether the effect differs with what is held alike is tested by what the ratio's limits came from. Likelihood-ratio tests and sandwich errors stand beside and decide nothing.",
         source:
           "Efron & Tibshirani, An Introduction to the Bootstrap, chapter 11; Lipsitz, Dear & Zhao 1994, Biometrics 50:842-846",
       },

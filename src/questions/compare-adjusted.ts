@@ -53,7 +53,7 @@ export function adjustedBy(
       ...contrastsFound(asked, fit, alone, question),
       ...shapeOf(terms, fit, window, question),
       adjusted: adjustedFit(fit, cases, terms, whole),
-      modification: modificationOf(whole, cases.others, cases.rows),
+      modification: modificationOf(whole, fit.limits, cases.others, cases.rows),
       proportionality: proportionalityOf(whole),
       gauge: gaugeOf(whole, terms, asked[0]!.contrast, question),
       detectable: detectableOf(

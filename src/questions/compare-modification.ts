@@ -1,7 +1,7 @@
 import { benjaminiHochberg } from "../stats/multiple/benjamini-hochberg.ts";
 import type { Covariate } from "../stats/regression/covariates.ts";
-import { dependentColumn } from "../stats/regression/covariates.ts";
-import type { CompareAnswer } from "./compare-answer.ts";
+import { columnBasis } from "../stats/regression/covariates.ts";
+import type { AdjustedFit, CompareAnswer } from "./compare-answer.ts";
 import { effectFit, type ToFit } from "./compare-fit.ts";
 import type { Known } from "./compare-lives.ts";
 import { termsOf } from "./compare-terms.ts";
@@ -11,27 +11,34 @@ const MOST_LEVELS = 5;
 
 /**
  * Whether the effect differs with a covariate: products of its columns with the effect's own (of a curve, its straight part), each covariate for
- * itself.
+ * itself. What is left out in turn is what the limits of the effect itself come from.
+ * @param limits - of the fit without products
  * @param rows - the lives that are fitted, by number
  */
 export function modificationOf(
   asked: ToFit,
+  limits: AdjustedFit["limits"],
   others: readonly Known[],
   rows: Int32Array,
 ): CompareAnswer["modification"] {
   const measured = asked.effect[0]!.values.some((value) => value !== 0 && value !== 1);
   const straight = measured ? asked.effect.slice(0, 1) : asked.effect;
+  const basis = columnBasis(asked.lives.count);
+  for (const column of [...asked.effect, ...asked.others]) basis.take(column);
+  const cluster = CLUSTER[limits];
   const tests = others.flatMap((known) => {
     const { columns } = termsOf(known, rows);
     if (columns.length >= MOST_LEVELS) return [];
     const products = columns.flatMap((one) => straight.map((other) => productOf(other, one)));
-    const kept = products.filter((_, at) => {
-      const before = [...asked.effect, ...asked.others, ...products.slice(0, at + 1)];
-      return dependentColumn(before, asked.lives.count) === null;
-    });
+    const besides = basis.copy();
+    const kept = products.filter((product) => besides.take(product) === null);
     if (kept.length === 0) return [];
     const size = asked.effect.length + asked.others.length;
-    const fit = effectFit({ ...asked, others: [...asked.others, ...kept] });
+    const fit = effectFit({
+      ...asked,
+      others: [...asked.others, ...kept],
+      ...(cluster !== undefined && { cluster }),
+    });
     return "reason" in fit ? [] : [{ with: known.name, ...fit.test(kept.map((_, at) => size + at)) }];
   });
   const chances = tests.map(({ jackknifeP, p }) => jackknifeP ?? p);
@@ -42,6 +49,13 @@ export function modificationOf(
     adjustedP: chances[at] === null ? null : adjusted[known.indexOf(chances[at]!)]!,
   }));
 }
+
+/** What is left out in turn; of limits by the likelihood neither has told. */
+const CLUSTER: Record<AdjustedFit["limits"], ToFit["cluster"]> = {
+  "units left out in turn": "unit",
+  "positions left out in turn": "position",
+  likelihood: undefined,
+};
 
 function productOf(one: Covariate, other: Covariate): Covariate {
   return { name: `${one.name} x ${other.name}`, values: one.values.map((value, row) => value * other.values[row]!) };

@@ -1,4 +1,4 @@
-import { type Covariate, dependentColumn } from "../stats/regression/covariates.ts";
+import { type Covariate, columnBasis } from "../stats/regression/covariates.ts";
 import type { Known } from "./compare-lives.ts";
 
 /** Columns that a covariate makes in a regression: itself, or a 0 and 1 for each level but the most common. */
@@ -36,10 +36,6 @@ export function levelsOf({ codes, words }: Extract<Known, { kind: "levels" }>, r
 
 /** Columns of several covariates less those that others make up already, which say nothing more: a site that lies in one fleet. */
 export function independentColumns(terms: readonly Terms[], weight: Float64Array | undefined): Covariate[] {
-  let columns = terms.flatMap((term) => term.columns);
-  for (;;) {
-    const idle = dependentColumn(columns, weight);
-    if (idle === null) return columns;
-    columns = columns.filter(({ name }) => name !== idle.name);
-  }
+  const basis = columnBasis(weight);
+  return terms.flatMap((term) => term.columns).filter((column) => basis.take(column) === null);
 }

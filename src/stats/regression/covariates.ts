@@ -31,12 +31,36 @@ const NEGLIGIBLE = 1e-7;
 
 /**
  * The first column that is constant (`of` empty) or a linear combination of a constant and the columns before it (`of` names them);
- * null where each tells something of its own. By Gram and Schmidt's orthogonalisation, done twice, of columns less their weighted mean.
+ * null where each tells something of its own.
  * @param weight - how much each life counts; 1 where not given
  */
 export function dependentColumn(covariates: readonly Covariate[], weight?: Float64Array): Dependent | null {
-  const kept: Direction[] = [];
-  for (const { name, values } of covariates) {
+  const basis = columnBasis(weight);
+  for (const covariate of covariates) {
+    const found = basis.take(covariate);
+    if (found !== null) return found;
+  }
+  return null;
+}
+
+/** Columns that each tell something of their own. */
+export type ColumnBasis = {
+  /** Whether a column is constant or a linear combination of those taken so far; null where it tells something of its own, when it is taken too. */
+  take(covariate: Covariate): Dependent | null;
+  /** With the same columns, to which others are taken. */
+  copy(): ColumnBasis;
+};
+
+/**
+ * No columns, to which some are taken one by one: by Gram and Schmidt's orthogonalisation, done twice, of columns less their weighted mean.
+ * @param weight - how much each life counts; 1 where not given
+ */
+export function columnBasis(weight?: Float64Array): ColumnBasis {
+  return basisOf([], weight);
+}
+
+function basisOf(kept: Direction[], weight: Float64Array | undefined): ColumnBasis {
+  const take = ({ name, values }: Covariate): Dependent | null => {
     const centred = lessMean(values, weight);
     const size = Math.sqrt(inner(centred, centred, weight));
     // of values all alike the mean is off by rounding
@@ -47,8 +71,9 @@ export function dependentColumn(covariates: readonly Covariate[], weight?: Float
     const left = Math.sqrt(inner(rest, rest, weight));
     if (left < NEGLIGIBLE) return { name, of };
     kept.push({ name, values: rest.map((value) => value / left) });
-  }
-  return null;
+    return null;
+  };
+  return { take, copy: () => basisOf([...kept], weight) };
 }
 
 /** Of length 1, and at right angles to the others. */

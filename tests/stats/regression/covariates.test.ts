@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { checkCovariates, dependentColumn } from "../../../src/stats/regression/covariates.ts";
+import { checkCovariates, columnBasis, dependentColumn } from "../../../src/stats/regression/covariates.ts";
 
 const column = (name: string, ...values: number[]) => ({ name, values: Float64Array.from(values) });
 
@@ -32,6 +32,22 @@ describe("dependentColumn", () => {
     const last = column("last", 0, 0, 0, 0, 1);
     expect(dependentColumn([a, last])).toBe(null);
     expect(dependentColumn([a, last], Float64Array.of(1, 1, 2, 1, 0))).toEqual({ name: "last", of: [] });
+  });
+});
+
+describe("columnBasis", () => {
+  it("goes on after a column that follows from others, and a copy leaves it as it is", () => {
+    const basis = columnBasis();
+    const a = column("a", 1, 2, 4, 7, 1);
+    const b = column("b", 0, 1, 0, 1, 1);
+    expect(basis.take(a)).toBeNull();
+    const other = basis.copy();
+    expect(other.take(column("3 a", 3, 6, 12, 21, 3))).toEqual({ name: "3 a", of: ["a"] });
+    expect(other.take(b)).toBeNull();
+    // a + b
+    const sum = column("sum", 1, 3, 4, 8, 2);
+    expect(other.take(sum)).toEqual({ name: "sum", of: ["a", "b"] });
+    expect(basis.take(sum)).toBeNull();
   });
 });
 
