@@ -8,7 +8,11 @@ import { writeLicences } from "./licences.mjs";
 await rm("dist", { recursive: true, force: true });
 
 const { metafile } = await build({
-  entryPoints: { "src/main": "src/main.ts", "schema/json-schema": "src/workspace/json-schema.ts" },
+  entryPoints: {
+    "src/main": "src/main.ts",
+    "src/commands/report-worker": "src/commands/report-worker.ts",
+    "schema/json-schema": "src/workspace/json-schema.ts",
+  },
   outdir: "dist",
   chunkNames: "src/chunks/[name]-[hash]",
   bundle: true,
@@ -19,7 +23,7 @@ const { metafile } = await build({
   target: "node20",
   jsx: "automatic",
   jsxImportSource: "preact",
-  external: ["@duckdb/node-bindings*"],
+  external: ["@duckdb/node-bindings*", "tinypool"],
   // Packages that are still CommonJS ask for node's own modules with require.
   banner: {
     js: 'import { createRequire as frameRequire } from "node:module"; const require = frameRequire(import.meta.url);',

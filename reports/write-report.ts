@@ -7,42 +7,43 @@ import { csvTable } from "../src/report/csv-table.ts";
 import { NAMES_SCRIPT, SPARES_ORDER } from "../src/report/page-names.ts";
 import { workbook } from "../src/report/workbook.ts";
 import { renderPage } from "./render-page.tsx";
-import type { ReportInput } from "./report-input.ts";
-import { reportPages } from "./report-pages.ts";
+import type { PageInput, ReportInput } from "./report-input.ts";
+import { type PlannedPage, pagesOfAll, pagesOfOne, type WholeFleet } from "./report-pages.ts";
 import { orderList } from "./text/order-list.ts";
 import { namesScript } from "./text/report-names.ts";
 
-export type ReportOptions = {
-  /** Built folder that holds `assets`; the package's own if not given. */
-  built?: string;
-  onPage?: (done: number, total: number, page: string) => void;
-};
+/**
+ * Writes the pages of one fleet that have something to say into `folder`.
+ * @returns their names in the folder
+ */
+export function writeFleet(input: PageInput, whole: WholeFleet, folder: string): Promise<string[]> {
+  return writePages(pagesOfOne(input, whole), folder);
+}
 
 /**
- * Writes the pages that have something to say into `folder`, one after another, with the names that they are found by and the list of spares as
- * files; they open from disk without a network.
- * @returns the pages, by their name in the folder, and the other files beside them that are not the same in every report
+ * Writes into `folder` what stands beside the pages of the fleets: those about all of them, the names that everything is found by, the list of
+ * spares as files, and what all pages load; with it they open from disk without a network.
+ * @param built - folder that holds `assets`; the package's own if not given
+ * @returns the pages, the index last, and the other files beside them that are not the same in every report
  * @throws UserError if the folder can't be written to or the assets aren't built
  */
-export async function writeReport(
+export async function writeShared(
   input: ReportInput,
   folder: string,
-  options: ReportOptions = {},
+  { built }: { built?: string } = {},
 ): Promise<{ pages: string[]; beside: string[] }> {
-  const pages = reportPages(input);
   await makeFolder(folder);
-  await copyAssets(folder, options.built);
-  for (const [index, { name, make }] of pages.entries()) {
-    options.onPage?.(index, pages.length, name);
-    await writeFile(join(folder, name), await renderPage(await make()));
-  }
+  await copyAssets(folder, built);
+  const pages = await writePages(pagesOfAll(input), folder);
   await writeFile(join(folder, NAMES_SCRIPT), namesScript(input));
   if (input.spares !== null) await writeOrderList(input.spares, folder);
-  options.onPage?.(pages.length, pages.length, "");
-  return {
-    pages: pages.map(({ name }) => name),
-    beside: input.spares === null ? [] : Object.values(SPARES_ORDER),
-  };
+  return { pages, beside: input.spares === null ? [] : Object.values(SPARES_ORDER) };
+}
+
+/** One after another: each is let go when it is written. */
+async function writePages(pages: PlannedPage[], folder: string): Promise<string[]> {
+  for (const { name, make } of pages) await writeFile(join(folder, name), await renderPage(make()));
+  return pages.map(({ name }) => name);
 }
 
 /** What to order as a file for other programs, and as a workbook. */

@@ -1,12 +1,12 @@
--- installation_time, records.rebuild, records.fitting, source_name -> registered_build (a temp table): every build of every frame, shortly.
--- Key: fleet, unit, build_number. Rows: those of installation.
+-- installation, records.rebuild, records.fitting, source_name -> registered_build (a temp table): every build of every frame of $fleet, shortly.
+-- Key: unit, build_number. Rows: those of installation.
 --   failed_slot, found   what the card that ended the build says; found: the slots that had failed, were worn or damaged, each as slot, condition
 --                        and damage mode with chr(30) between them, and chr(31) between slots
 --   start_name, stop_name   files of its start and its end as "framelife trace" takes them; start_row, stop_row their rows
 create or replace temp table registered_build as
 with bad as (
   select fleet, card, slot, arg_min(condition, row) as condition, arg_min(damage_mode, row) as damage_mode
-  from records.fitting where damage_mode is not null or condition in ('failed', 'worn') group by fleet, card, slot
+  from records.fitting where (damage_mode is not null or condition in ('failed', 'worn')) and fleet = $fleet group by fleet, card, slot
 ),
 told as (
   -- Sorted lists are far quicker than sorted aggregates over so many groups.
@@ -15,7 +15,7 @@ told as (
 ),
 ended as (
   select r.fleet, r.file_id as stop_file, r.row as stop_row, r.failed_slot, t.found
-  from records.rebuild r left join told t using (fleet, card)
+  from records.rebuild r left join told t using (fleet, card) where fleet = $fleet
 )
 select i.fleet, i.unit, i.build_number, i.position, i.model, i.start_on, i.stop_on, i.ends, i.assumed_running, i.end_play, i.lube,
        e.failed_slot, e.found, s.name as start_name, i.start_row, t.name as stop_name, i.stop_row
@@ -24,9 +24,10 @@ left join ended e on e.fleet = i.fleet and e.stop_file = i.stop_file
   and e.stop_row = case when i.ends <> 'end' then i.stop_row end -- A condition on one side alone would make the engine compare each row with each.
 left join source_name s on s.file_id = i.start_file
 left join source_name t on t.file_id = i.stop_file
-order by i.fleet, i.unit, i.build_number;
+where i.fleet = $fleet
+order by i.unit, i.build_number;
 
--- known_unit, registered_build -> registered_frame (a temp table): every frame, how often it was rebuilt and how it stands. Key: fleet, unit.
+-- known_unit, registered_build -> registered_frame (a temp table): every frame of $fleet, how often it was rebuilt and how it stands. Key: unit.
 -- Rows: those of known_unit. position, since, followed_to, assumed_running: of its latest build; runs: that build has not ended, nor was it retired.
 create or replace temp table registered_frame as
 with counted as (
@@ -39,10 +40,11 @@ select k.fleet, k.unit, coalesce(c.models, k.model) as models, coalesce(builds, 
        coalesce(latest.position, case when c.unit is null then k.position end) as position, latest.since, latest.followed_to, retired_on,
        coalesce(latest.ends = 'end' and retired_on is null, false) as runs, coalesce(latest.assumed_running, false) as assumed_running
 from known_unit k left join counted c using (fleet, unit)
-order by k.fleet, k.unit;
+where k.fleet = $fleet
+order by k.unit;
 
 -- registered_build, registered_frame -> registered_position (a temp table): every position, what ran there and how it stands.
--- Key: fleet, position. Rows: one per position at which a build is on record. unit, since, followed_to: of the build there that began last;
+-- Key: position. Rows: one per position at which a build is on record. unit, since, followed_to: of the build there that began last;
 -- runs: that build has not ended, nor was its frame retired.
 create or replace temp table registered_position as
 with counted as (
@@ -52,4 +54,4 @@ with counted as (
 )
 select c.fleet, c.position, c.builds, frames, c.failures, latest.unit, latest.since, latest.followed_to, latest.ends = 'end' and retired_on is null as runs
 from counted c join registered_frame f on f.fleet = c.fleet and f.unit = latest.unit
-order by c.fleet, c.position;
+order by c.position;

@@ -12,7 +12,7 @@ import { Cautions } from "../parts/cautions.tsx";
 import { EndPlayFigure } from "../parts/end-play-figure.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { Section } from "../parts/section.tsx";
-import type { ReportInput } from "../report-input.ts";
+import type { PageInput } from "../report-input.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { SHEET_CAUTION } from "../text/cautions.ts";
 import { unbroken } from "../text/unbroken.ts";
@@ -29,7 +29,7 @@ const SECTIONS = [
 ] as const;
 
 /** What leaves the bench of a fleet, and what comes back to it; on paper one sheet. */
-export function BenchPage({ input, fleet }: { input: ReportInput; fleet: FleetOverview }) {
+export function BenchPage({ input, fleet }: { input: PageInput; fleet: FleetOverview }) {
   const [findings, window, back, order, found, shims, cards, cautions] = SECTIONS;
   const { bench, title } = fleet;
   const [group] = bench.groups;

@@ -1,17 +1,23 @@
 import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
 import { wordsOf } from "../../src/questions/compare-cases.ts";
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
+import type { EndPlay, FleetOverview } from "../../src/questions/overview-types.ts";
 import { Cautions } from "../parts/cautions.tsx";
 import { EffectSection } from "../parts/effect-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { Section } from "../parts/section.tsx";
-import type { ReportInput } from "../report-input.ts";
+import type { PageInput } from "../report-input.ts";
+
+type BuildsProps = {
+  input: PageInput;
+  /** Null where all are looked at together. */
+  fleet: FleetOverview | null;
+  answers: CompareAnswer[];
+  endPlay: EndPlay | null;
+};
 
 /** Whether the way in which frames are built makes lives longer: of one fleet, or of all together. */
-export function BuildsPage({ input, fleet }: { input: ReportInput; fleet: FleetOverview | null }) {
+export function BuildsPage({ input, fleet, answers, endPlay }: BuildsProps) {
   const title = fleet?.title ?? "all fleets together";
-  const answers = fleet?.builds ?? input.builds;
-  const { endPlay = null } = fleet ?? input.fleets[0] ?? {};
   const effects = answers.map((answer) => ({
     answer,
     id: `by-${answer.effect.replaceAll("_", "-")}`,

@@ -13,7 +13,7 @@ import { NeighboursSection } from "../parts/neighbours-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { Section } from "../parts/section.tsx";
 import { Damage, FrameOrPlace } from "../parts/standing-out.tsx";
-import type { ReportInput } from "../report-input.ts";
+import type { PageInput } from "../report-input.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { dossierSentences } from "../text/dossier-sentences.ts";
 import { verdictWords } from "../text/verdict-words.ts";
@@ -26,7 +26,7 @@ const SECTIONS = [
   { id: "cautions", title: "Cautions" },
 ] as const;
 
-type DossierProps = { input: ReportInput; fleet: FleetOverview; dossier: Dossier };
+type DossierProps = { input: PageInput; fleet: FleetOverview; dossier: Dossier };
 
 /** All that is on record of one frame, or position, that stands out. */
 export function DossierPage({ input, fleet, dossier }: DossierProps) {

@@ -11,7 +11,7 @@ import { EntryBuilds } from "../parts/entry-builds.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { usePageOf } from "../parts/places.ts";
 import { Section } from "../parts/section.tsx";
-import type { ReportInput } from "../report-input.ts";
+import type { PageInput } from "../report-input.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { entitiesWord } from "../text/entities-word.ts";
 import { type EntryPart, entryParts } from "../text/entry-parts.ts";
@@ -21,7 +21,7 @@ const TRACE = { id: "trace", title: "From a build to its rows" };
 const CAUTIONS = { id: "cautions", title: "Cautions" };
 
 type EntriesProps = {
-  input: ReportInput;
+  input: PageInput;
   fleet: FleetOverview;
   register: FleetRegister;
   kind: EntryKind;

@@ -12,7 +12,7 @@ import { PageFrame } from "../parts/page-frame.tsx";
 import { RebuildSection } from "../parts/rebuild-section.tsx";
 import { Section } from "../parts/section.tsx";
 import { TimelineSection } from "../parts/timeline-section.tsx";
-import type { ReportInput } from "../report-input.ts";
+import type { PageInput } from "../report-input.ts";
 import { fleetCells } from "../text/fleet-cells.ts";
 import { type FleetPageKind, pagesOfFleet } from "../text/fleet-pages.ts";
 import { offenderSentences } from "../text/offender-sentences.ts";
@@ -30,7 +30,7 @@ const SECTIONS = [
 ] as const;
 
 /** The summary of one fleet. */
-export function FleetPage({ input, fleet }: { input: ReportInput; fleet: FleetOverview }) {
+export function FleetPage({ input, fleet }: { input: PageInput; fleet: FleetOverview }) {
   const [findings, life, rebuilds, offenders, timeline, endPlay, basis, accounting, cautions] = SECTIONS;
   const pages: Partial<Record<FleetPageKind, string>> = Object.fromEntries(
     pagesOfFleet(fleet, input).map(({ kind, page }) => [kind, page]),

@@ -1,5 +1,5 @@
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { unitOf, withLimits } from "../../src/questions/wording.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
 import { AccountingSummary } from "../parts/accounting-summary.tsx";
 import { Careful } from "../parts/careful.tsx";
 import { Cautions } from "../parts/cautions.tsx";
@@ -14,7 +14,6 @@ import { RowsBehind } from "../parts/rows-behind.tsx";
 import { Section } from "../parts/section.tsx";
 import type { ReportInput } from "../report-input.ts";
 import { entryPlaces } from "../text/entry-places.ts";
-import { fleetSize } from "../text/fleet-cells.ts";
 import { pagesOfFleet, SHARED_PAGES } from "../text/fleet-pages.ts";
 import { FEW_FLEETS, standingGroups } from "../text/fleet-standing.ts";
 import { comparedAmong, mostDifferent } from "../text/most-different.ts";
@@ -89,7 +88,7 @@ export function IndexPage({ input }: { input: ReportInput }) {
   );
 }
 
-function OneFleet({ fleet, input }: { fleet: FleetOverview; input: ReportInput }) {
+function OneFleet({ fleet, input }: { fleet: FleetInShort; input: ReportInput }) {
   const pages = pagesOfFleet(fleet, input);
   const [first] = pages;
   const places = entryPlaces(fleet, input.register.get(fleet.name));
@@ -162,7 +161,7 @@ function SideBySide({ input: { fleets, level, compared }, asOf }: { input: Repor
   );
 }
 
-function FewBeside({ fleets, asOf }: { fleets: FleetOverview[]; asOf: string }) {
+function FewBeside({ fleets, asOf }: { fleets: FleetInShort[]; asOf: string }) {
   const unit = unitOf(fleets[0]?.life.clock ?? null).trim();
   const inUnit = unit === "" ? "" : ` (${unit})`;
   return (
@@ -176,7 +175,7 @@ function FewBeside({ fleets, asOf }: { fleets: FleetOverview[]; asOf: string }) 
         })),
       ]}
       rows={fleets.map((fleet) => {
-        const { units, rebuilds } = fleetSize(fleet);
+        const { units, rebuilds } = fleet.size;
         return [
           fleet.title,
           units,

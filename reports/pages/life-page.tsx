@@ -13,14 +13,14 @@ import { RunningNowSection } from "../parts/running-now-section.tsx";
 import { Section } from "../parts/section.tsx";
 import { longestLife, slotGroups, slotId } from "../parts/slot-groups.ts";
 import { type SharedBySlots, type SlotGroup, SlotLife } from "../parts/slot-life.tsx";
-import type { ReportInput } from "../report-input.ts";
+import type { PageInput } from "../report-input.ts";
 
 const FINDINGS = { id: "findings", title: "In short" };
 const READING = { id: "reading", title: "How to read the charts" };
 const CAUTIONS = { id: "cautions", title: "Cautions" };
 
 /** All that is known of the lives of one fleet's parts, slot by slot. */
-export function LifePage({ input, fleet }: { input: ReportInput; fleet: FleetOverview }) {
+export function LifePage({ input, fleet }: { input: PageInput; fleet: FleetOverview }) {
   const { life } = fleet;
   const groups = slotGroups(fleet);
   const parts = groups.map((group, index) => ({ group, section: { id: slotId(index), title: group.title } }));

@@ -10,7 +10,7 @@ import { usePageOf } from "../parts/places.ts";
 import { Section } from "../parts/section.tsx";
 import { TrendSection } from "../parts/trend-section.tsx";
 import { WorstTimeline } from "../parts/worst-timeline.tsx";
-import type { ReportInput } from "../report-input.ts";
+import type { PageInput } from "../report-input.ts";
 
 const SECTIONS = [
   { id: "findings", title: "In short" },
@@ -22,7 +22,7 @@ const SECTIONS = [
 ] as const;
 
 /** Who comes back more often than chance explains in one fleet, and whether the frame or the place is to blame. */
-export function OffendersPage({ input, fleet }: { input: ReportInput; fleet: FleetOverview }) {
+export function OffendersPage({ input, fleet }: { input: PageInput; fleet: FleetOverview }) {
   const [findings, frames, positions, groups, trend, cautions] = SECTIONS;
   const { unit, position } = fleet.offenders;
   const unitPage = usePageOf("unit");

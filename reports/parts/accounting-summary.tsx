@@ -1,6 +1,7 @@
-import type { AuditAnswer, Gap, Part } from "../../src/questions/audit-types.ts";
+import type { Gap, Part } from "../../src/questions/audit-types.ts";
 import { wholePercent } from "../../src/questions/wording.ts";
 import { DATA_QUALITY_PAGE } from "../../src/report/page-names.ts";
+import type { PageInput } from "../report-input.ts";
 import { unbroken } from "../text/unbroken.ts";
 import { Balance } from "./accounting.tsx";
 
@@ -8,7 +9,7 @@ import { Balance } from "./accounting.tsx";
 const MOST_GAPS = 3;
 
 /** The state of the data in short, with the way to the page that has it in full; of one fleet what its own gaps cost. */
-export function AccountingSummary({ audit, fleet }: { audit: AuditAnswer; fleet?: string }) {
+export function AccountingSummary({ audit, fleet }: { audit: PageInput["audit"]; fleet?: string }) {
   const gaps = fleet === undefined ? audit.gaps.map(({ sentence }) => sentence) : gapsOfFleet(audit.gaps, fleet);
   return (
     <>

@@ -1,6 +1,7 @@
 import type { Comparison } from "../../src/questions/life-answer.ts";
-import type { FleetsCompared as Compared, FleetOverview } from "../../src/questions/overview-types.ts";
+import type { FleetsCompared as Compared } from "../../src/questions/overview-types.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { chanceWords } from "../text/chance-words.ts";
 import { comparisonWords } from "../text/comparison-words.ts";
@@ -9,7 +10,7 @@ import { percentOf } from "../text/percent-of.ts";
 import { type Cell, FoldedTable } from "./data-table.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
 
-type ComparedProps = { compared: Compared; fleets: FleetOverview[]; level: number };
+type ComparedProps = { compared: Compared; fleets: FleetInShort[]; level: number };
 
 /** Tests and ratios between fleets, slot by slot: in words, then in figures. */
 export function FleetsCompared({ compared, fleets, level }: ComparedProps) {

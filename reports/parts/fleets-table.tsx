@@ -1,7 +1,6 @@
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { inWords, unitOf, wholePercent, withLimits } from "../../src/questions/wording.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
 import type { ReportInput } from "../report-input.ts";
-import { fleetSize } from "../text/fleet-cells.ts";
 import { pagesOfFleet } from "../text/fleet-pages.ts";
 import type { FleetStanding, Out, StandingGroup } from "../text/fleet-standing.ts";
 
@@ -69,7 +68,7 @@ export function FleetsTable({ input, groups }: { input: ReportInput; groups: Sta
 
 function Row({ standing, page }: { standing: FleetStanding; page: string | null }) {
   const { fleet, frames, positions, shortest, back, unusable } = standing;
-  const { units, rebuilds } = fleetSize(fleet);
+  const { units, rebuilds } = fleet.size;
   const figures: (Figure | string)[] = [
     outFigure(frames),
     outFigure(positions),
@@ -97,7 +96,7 @@ function Row({ standing, page }: { standing: FleetStanding; page: string | null 
   );
 }
 
-function pageOf(fleet: FleetOverview, input: ReportInput): string | null {
+function pageOf(fleet: FleetInShort, input: ReportInput): string | null {
   return pagesOfFleet(fleet, input)[0]?.page ?? null;
 }
 

@@ -1,9 +1,10 @@
 import type { Estimate } from "../../src/questions/estimate.ts";
 import type { Pooled } from "../../src/questions/life-answer.ts";
-import type { FleetOverview, FleetsCompared } from "../../src/questions/overview-types.ts";
+import type { FleetsCompared } from "../../src/questions/overview-types.ts";
 import { unitOf, wholePercent, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { l10ByFleet, MOST_FLEET_ROWS, type SlotL10 } from "../charts/l10-by-fleet.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
 import { groupTitle } from "../text/group-title.ts";
 import { slotsFinding } from "../text/life-findings.ts";
 import { percentOf } from "../text/percent-of.ts";
@@ -21,7 +22,7 @@ type L10Row = {
   pooled: Pooled | null;
 };
 
-type L10Props = { fleets: FleetOverview[]; compared: FleetsCompared | undefined; level: number; asOf: string };
+type L10Props = { fleets: FleetInShort[]; compared: FleetsCompared | undefined; level: number; asOf: string };
 
 /** L10 of every fleet and slot on one axis, slots in their order and the fleets of each together. */
 export function L10Figure({ fleets, compared, level, asOf }: L10Props) {
@@ -55,7 +56,7 @@ export function L10Figure({ fleets, compared, level, asOf }: L10Props) {
   );
 }
 
-function slotsOf(fleets: FleetOverview[], compared: FleetsCompared | undefined): Map<string, L10Row[]> {
+function slotsOf(fleets: FleetInShort[], compared: FleetsCompared | undefined): Map<string, L10Row[]> {
   const order = [...new Set(fleets.flatMap(({ slots }) => Object.keys(slots)))];
   const borrowed = new Map((compared?.groups ?? []).map(({ by, pooled }) => [keyOf(by["fleet"], by["slot"]), pooled]));
   const rows = fleets.flatMap(({ name, title, life, slots }) =>

@@ -1,7 +1,7 @@
 import { useContext } from "preact/hooks";
 import { standsOut } from "../../src/questions/offenders.ts";
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import type { EntryKind } from "../../src/report/entry-names.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
 import { namedIn } from "../text/named-in.ts";
 import { PlacesOfPage } from "./places.ts";
 
@@ -9,7 +9,7 @@ import { PlacesOfPage } from "./places.ts";
 const NEAREST = 5;
 
 /** A sentence in which frames and positions that it names lead to where more is said of them. */
-export function Linked({ text, fleet }: { text: string; fleet: FleetOverview }) {
+export function Linked({ text, fleet }: { text: string; fleet: FleetInShort }) {
   const pageOf = useContext(PlacesOfPage);
   return (
     <>
@@ -21,8 +21,8 @@ export function Linked({ text, fleet }: { text: string; fleet: FleetOverview }) 
   );
 }
 
-function namesOf({ offenders: { unit, position } }: FleetOverview): { kind: EntryKind; id: string }[] {
-  const of = (kind: EntryKind, entities: typeof unit.entities) => {
+function namesOf({ offenders: { unit, position } }: FleetInShort): { kind: EntryKind; id: string }[] {
+  const of = (kind: EntryKind, entities: FleetInShort["offenders"]["unit"]["entities"]) => {
     const out = entities.filter(standsOut);
     const beyond = entities
       .filter((entity) => !standsOut(entity))

@@ -2,14 +2,14 @@ import type { ComponentChildren } from "preact";
 import { count } from "../../src/questions/wording.ts";
 import { CONTENT_SECURITY_POLICY } from "../../src/report/content-security.ts";
 import { CHART_SCRIPT, INDEX_PAGE, PAPER_SCRIPT, STYLE_SHEET } from "../../src/report/page-names.ts";
-import type { ReportInput } from "../report-input.ts";
+import type { PageInput } from "../report-input.ts";
 import { sharedPages } from "../text/fleet-pages.ts";
 import { type PagePlace, pathTo, siblingsOf } from "../text/page-place.ts";
 import { percentOf } from "../text/percent-of.ts";
 import type { SectionName } from "./section.tsx";
 
 type FrameProps = {
-  input: ReportInput;
+  input: PageInput;
   title: string;
   /** Where the page belongs. */
   at: PagePlace;

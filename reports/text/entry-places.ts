@@ -1,14 +1,16 @@
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
-import type { FleetRegister } from "../../src/questions/register-types.ts";
 import { type EntryKind, entriesPage, entryAnchor } from "../../src/report/entry-names.ts";
 import { dossierPage } from "../../src/report/page-names.ts";
+import type { FleetInShort, RegisterInShort } from "../fleet-in-short.ts";
 import { entryParts } from "./entry-parts.ts";
 
 /** Where the report says more of a frame or position: its page, or its place on one; null where nowhere. */
 export type PageOf = (kind: EntryKind, id: string) => string | null;
 
 /** Where each frame and position of one fleet stands in the report: on a page of its own, else among all others. */
-export function entryPlaces({ name, dossiers }: FleetOverview, register: FleetRegister | undefined): PageOf {
+export function entryPlaces(
+  { name, dossiers }: Pick<FleetInShort, "name" | "dossiers">,
+  register: RegisterInShort | undefined,
+): PageOf {
   const places = {
     unit: entriesOf(name, "unit", register?.frames ?? []),
     position: entriesOf(name, "position", register?.positions ?? []),

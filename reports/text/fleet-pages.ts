@@ -1,5 +1,3 @@
-import type { BenchAnswer } from "../../src/questions/bench-answer.ts";
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { entriesPage } from "../../src/report/entry-names.ts";
 import {
   benchPage,
@@ -11,7 +9,8 @@ import {
   offendersPage,
   SPARES_PAGE,
 } from "../../src/report/page-names.ts";
-import type { ReportInput } from "../report-input.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
+import type { PageInput } from "../report-input.ts";
 
 /** A page as others lead to it. */
 export type PageLink = { title: string; page: string };
@@ -23,7 +22,7 @@ type FleetPageRow = {
   leads: string;
   file: (fleet: string) => string;
   /** Whether it has something to say: else it is not made, and nothing leads to it. */
-  says: (fleet: FleetOverview, input: ReportInput) => boolean;
+  says: (fleet: FleetInShort, input: PageInput) => boolean;
 };
 
 /** The pages of a fleet in their order. */
@@ -64,7 +63,7 @@ const FLEET_PAGES = {
 
 export type FleetPageKind = keyof typeof FLEET_PAGES;
 
-type SharedPageRow = { title: string; leads: string; file: string; says: (input: ReportInput) => boolean };
+type SharedPageRow = { title: string; leads: string; file: string; says: (input: PageInput) => boolean };
 
 /** The pages about all fleets together, beside the index. */
 export const SHARED_PAGES = {
@@ -88,8 +87,8 @@ export type SharedPageKind = keyof typeof SHARED_PAGES;
 
 /** The pages of a fleet that have something to say, by their kind. */
 export function pagesOfFleet(
-  fleet: FleetOverview,
-  input: ReportInput,
+  fleet: FleetInShort,
+  input: PageInput,
 ): (PageLink & { kind: FleetPageKind; leads: string })[] {
   return (Object.entries(FLEET_PAGES) as [FleetPageKind, FleetPageRow][])
     .filter(([, { says }]) => says(fleet, input))
@@ -97,23 +96,23 @@ export function pagesOfFleet(
 }
 
 /** The pages about all fleets together that have something to say. */
-export function sharedPages(input: ReportInput): (PageLink & { kind: SharedPageKind; leads: string })[] {
+export function sharedPages(input: PageInput): (PageLink & { kind: SharedPageKind; leads: string })[] {
   return (Object.entries(SHARED_PAGES) as [SharedPageKind, SharedPageRow][])
     .filter(([, { says }]) => says(input))
     .map(([kind, { title, leads, file }]) => ({ kind, title, leads, page: file }));
 }
 
 /** Whether anything at all is on record of a fleet. */
-function isOnRecord({ name, life, intervals, timeline, offenders }: FleetOverview, { register }: ReportInput): boolean {
+function isOnRecord({ name, life, intervals, size, offenders }: FleetInShort, { register }: PageInput): boolean {
   return (
-    life.groups.length + intervals.groups.length + timeline.length > 0 ||
+    life.groups.length + intervals.groups.length + size.units > 0 ||
     offenders.unit.entities.length > 0 ||
     (register.get(name)?.frames.length ?? 0) > 0
   );
 }
 
 /** A bench says something by its readings, by what came back to it, or by shims that are off. */
-function benchSays({ groups: [group] }: BenchAnswer): boolean {
+function benchSays({ groups: [group] }: FleetInShort["bench"]): boolean {
   if (group === undefined) return false;
   const { basis, comebacks, shims } = group;
   return basis.readings > 0 || (comebacks?.list.length ?? 0) > 0 || (shims?.flaggedInAll ?? 0) > 0;

@@ -1,7 +1,7 @@
 import type { Basis } from "../../src/questions/answer.ts";
 import type { Estimate } from "../../src/questions/estimate.ts";
 import type { Entity } from "../../src/questions/offenders-answer.ts";
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
 import { groupTitle } from "./group-title.ts";
 
 /** Fleets that an index has room to tell of one by one. */
@@ -12,7 +12,7 @@ export type Out = { offenders: number; watch: number };
 
 /** How one fleet stands beside the others. */
 export type FleetStanding = {
-  fleet: FleetOverview;
+  fleet: FleetInShort;
   frames: Out;
   positions: Out;
   /** Its shortest-lived slot and the L10 there; null where no life is fitted. */
@@ -26,7 +26,7 @@ export type FleetStanding = {
 export type StandingGroup = { title: string; standings: FleetStanding[] };
 
 /** How a fleet stands. */
-export function standingOf(fleet: FleetOverview): FleetStanding {
+export function standingOf(fleet: FleetInShort): FleetStanding {
   const { life, offenders, bench } = fleet;
   return {
     fleet,
@@ -39,7 +39,7 @@ export function standingOf(fleet: FleetOverview): FleetStanding {
 }
 
 /** Fleets by what their records say, the worst first in each group; groups without a fleet are left out. */
-export function standingGroups(fleets: FleetOverview[]): StandingGroup[] {
+export function standingGroups(fleets: FleetInShort[]): StandingGroup[] {
   const standings = fleets.map(standingOf).toSorted(worstFirst);
   const stand = (standing: FleetStanding) => out(standing) > 0;
   const groups = [
@@ -56,12 +56,12 @@ export function standingGroups(fleets: FleetOverview[]): StandingGroup[] {
   return groups.filter((group) => group.standings.length > 0);
 }
 
-function outOf(entities: Entity[]): Out {
+function outOf(entities: Pick<Entity, "verdict">[]): Out {
   const of = (verdict: Entity["verdict"]) => entities.filter((entity) => entity.verdict === verdict).length;
   return { offenders: of("offender"), watch: of("watch") };
 }
 
-function shortestOf({ life, slots }: FleetOverview): FleetStanding["shortest"] {
+function shortestOf({ life, slots }: FleetInShort): FleetStanding["shortest"] {
   const known = life.groups.flatMap(({ by, l10 }) =>
     l10.estimate === null ? [] : [{ slot: groupTitle(by, slots), l10: { ...l10, estimate: l10.estimate } }],
   );

@@ -1,10 +1,11 @@
-import type { FleetOverview, FleetsCompared } from "../../src/questions/overview-types.ts";
+import type { FleetsCompared } from "../../src/questions/overview-types.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
 
 /**
  * The fleets whose L10 lies furthest, for how well it is known, from the middle one of all, in the slot where it lies furthest; in their given
  * order. A fleet of which no L10 has both limits is not among them.
  */
-export function mostDifferent(fleets: FleetOverview[], most: number): FleetOverview[] {
+export function mostDifferent(fleets: FleetInShort[], most: number): FleetInShort[] {
   const known = fleets.flatMap(({ name, life }) =>
     life.groups.flatMap(({ by, l10: { estimate, low, high } }) =>
       estimate === null || low === null || high === null || !(high > low && low > 0)
@@ -38,7 +39,7 @@ function middleOf(own: { log: number }[]): number {
 }
 
 /** The same comparisons with those ratios alone that concern some of the fleets. */
-export function comparedAmong(compared: FleetsCompared, fleets: FleetOverview[]): FleetsCompared {
+export function comparedAmong(compared: FleetsCompared, fleets: FleetInShort[]): FleetsCompared {
   const names = new Set(fleets.map(({ name }) => name));
   const among = (group: number) => names.has(compared.groups[group]?.by["fleet"] ?? "");
   return {

@@ -1,18 +1,18 @@
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { INDEX_PAGE } from "../../src/report/page-names.ts";
-import type { ReportInput } from "../report-input.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
+import type { PageInput } from "../report-input.ts";
 import { type FleetPageKind, type PageLink, pagesOfFleet, type SharedPageKind, sharedPages } from "./fleet-pages.ts";
 
 /** Where a page belongs: it is the index, a page of all fleets, or one of a fleet or below such a one. */
 export type PagePlace =
   | { of: "report" }
   | { of: "all"; kind: SharedPageKind }
-  | { of: "fleet"; fleet: FleetOverview; kind: FleetPageKind; below?: true };
+  | { of: "fleet"; fleet: FleetInShort; kind: FleetPageKind; below?: true };
 
 type Sibling = PageLink & { current: "page" | "true" | undefined };
 
 /** The pages above a page, the index first; none above the index. */
-export function pathTo(at: PagePlace, input: ReportInput): PageLink[] {
+export function pathTo(at: PagePlace, input: PageInput): PageLink[] {
   if (at.of === "report") return [];
   const index = { title: input.title, page: INDEX_PAGE };
   if (at.of === "all") return [index];
@@ -24,7 +24,7 @@ export function pathTo(at: PagePlace, input: ReportInput): PageLink[] {
 }
 
 /** The pages beside a page, itself among them: of its fleet, or of all fleets. */
-export function siblingsOf(at: PagePlace, input: ReportInput): { of: string; pages: Sibling[] } {
+export function siblingsOf(at: PagePlace, input: PageInput): { of: string; pages: Sibling[] } {
   if (at.of === "fleet") {
     const pages = pagesOfFleet(at.fleet, input).map(({ kind, title, page }) => ({
       title,

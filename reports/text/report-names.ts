@@ -1,9 +1,9 @@
 import type { Entity } from "../../src/questions/offenders-answer.ts";
-import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { type EntryKind, plainDossierPage } from "../../src/report/entry-names.ts";
 import { type FindNames, NAMES_ASSIGNED, type NamedEntries } from "../../src/report/find-names.ts";
 import { jsonIsland } from "../../src/report/json-island.ts";
 import { dossierPage, INDEX_PAGE } from "../../src/report/page-names.ts";
+import type { FleetInShort } from "../fleet-in-short.ts";
 import type { ReportInput } from "../report-input.ts";
 import { entryParts } from "./entry-parts.ts";
 import { pagesOfFleet, sharedPages } from "./fleet-pages.ts";
@@ -26,7 +26,7 @@ function namesOf(input: ReportInput): FindNames {
   };
 }
 
-function entriesOf(fleet: FleetOverview, kind: EntryKind, entries: { id: string; builds: number }[]): NamedEntries {
+function entriesOf(fleet: FleetInShort, kind: EntryKind, entries: { id: string; builds: number }[]): NamedEntries {
   const place = new Map(entries.map(({ id }, at) => [id, at]));
   const judged = (verdict: Entity["verdict"]) =>
     fleet.offenders[kind].entities.flatMap((entity) =>

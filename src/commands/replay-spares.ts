@@ -1,5 +1,4 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import type { Overview } from "../questions/overview-types.ts";
 import type { SparesAnswer } from "../questions/spares-answer.ts";
 import type { SparesQuestion } from "../questions/spares-scope.ts";
 import type { Configuration } from "../workspace/configuration.ts";
@@ -24,13 +23,21 @@ export async function replayed(
   }
 }
 
-/** Puts the backtest into an overview; nothing may be asked of the connection after it. */
+/** The same on a connection of its own: past lives take the place of present ones on it. */
 export async function addBacktest(
   around: Surroundings,
-  connection: DuckDBConnection,
-  overview: Overview,
+  storePath: string,
+  answer: SparesAnswer,
   configuration: Configuration,
-): Promise<void> {
-  if (overview.spares === null) return;
-  overview.spares = await replayed(around, connection, overview.spares, { question: overview.spares, configuration });
+): Promise<SparesAnswer> {
+  const { openStore } = await import("../store/open-store.ts");
+  const store = await openStore(storePath, "read");
+  try {
+    const { readyOverview } = await import("../questions/overview.ts");
+    const { level, asOf } = answer;
+    await readyOverview(store.connection, configuration, { level, ...(asOf !== null && { asOf }) });
+    return await replayed(around, store.connection, answer, { question: answer, configuration });
+  } finally {
+    store.close();
+  }
 }

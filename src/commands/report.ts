@@ -1,11 +1,12 @@
 import { Command, InvalidArgumentError, Option } from "commander";
 import { UserError } from "../errors.ts";
+import type { AuditAnswer } from "../questions/audit-types.ts";
 import { PRINT_PAPERS } from "../report/print-paper.ts";
+import type { Settings } from "../workspace/workspace.ts";
 import { namedFolder, settingsOf } from "./open-records.ts";
 import { printable } from "./printable.ts";
 import { showProgress } from "./progress.ts";
 import { day } from "./question-options.ts";
-import { addBacktest } from "./replay-spares.ts";
 import type { Surroundings } from "./surroundings.ts";
 import type { WatchOptions } from "./watch-report.ts";
 
@@ -44,33 +45,31 @@ async function writeReport(around: Surroundings, command: Command, options: Watc
   const { carryReport, checkCarry } = await import("./carry-report.ts");
   checkCarry(options);
   const workspace = await settingsOf(around, command);
-  const [{ openStore }, { askOverview }, { askAudit }, { writePages, PAGE_EXAMPLES }] = await Promise.all([
+  const { makeReport } = await import("./make-report.ts");
+  const { asOf, backtest, out } = options;
+  const asked = { ...namedFolder(command), ...(asOf !== undefined && { asOf }) };
+  const audit = await auditOf(around, workspace, asked);
+  if (audit.noLives !== null) around.print(`${printable(audit.noLives)}\n`);
+  const made = await makeReport(around, workspace, audit, { ...asked, out, ...(backtest && { backtest }) });
+  around.print([made.says, ...(await carryReport(around.folder, made, options))].join("\n"));
+  if (audit.noLives !== null) around.setStatus(audit.overLimit.length > 0 ? 3 : 1);
+}
+
+async function auditOf(
+  around: Surroundings,
+  workspace: Settings,
+  asked: { folder?: string; asOf?: string },
+): Promise<AuditAnswer> {
+  const [{ openStore }, { askAudit }, { PAGE_EXAMPLES }] = await Promise.all([
     import("../store/open-store.ts"),
-    import("../questions/overview.ts"),
     import("../questions/audit.ts"),
-    import("./write-pages.ts"),
+    import("./make-report.ts"),
   ]);
   const store = await openStore(workspace.storePath, "read");
-  const progress = await showProgress(around, "answering");
+  const progress = await showProgress(around, "auditing");
   try {
-    const { connection } = store;
-    const asked = { ...namedFolder(command), ...(options.asOf === undefined ? {} : { asOf: options.asOf }) };
-    const overview = await askOverview(connection, workspace.configuration, {
-      ...asked,
-      level: 0.95,
-      onStep: progress.step,
-    });
-    const audit = await askAudit(connection, workspace, {
-      ...asked,
-      isDerived: true,
-      examples: PAGE_EXAMPLES,
-    });
-    progress.stop();
-    if (options.backtest) await addBacktest(around, connection, overview, workspace.configuration);
-    if (audit.noLives !== null) around.print(`${printable(audit.noLives)}\n`);
-    const written = await writePages(around, workspace, overview, audit, options.out);
-    around.print([written.says, ...(await carryReport(around.folder, written, options))].join("\n"));
-    if (audit.noLives !== null) around.setStatus(audit.overLimit.length > 0 ? 3 : 1);
+    progress.step(0, 1, "the state of the data");
+    return await askAudit(store.connection, workspace, { ...asked, examples: PAGE_EXAMPLES });
   } finally {
     progress.stop();
     store.close();

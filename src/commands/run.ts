@@ -1,14 +1,12 @@
 import { Command } from "commander";
 import type { AuditAnswer } from "../questions/audit-types.ts";
-import type { Overview } from "../questions/overview-types.ts";
+import type { KeptAnswer } from "../questions/keep-answers.ts";
 import type { Workspace } from "../workspace/workspace.ts";
 import { ingestInto, ingestText } from "./ingest.ts";
 import { namedFolder, workspaceOf } from "./open-records.ts";
 import { printable } from "./printable.ts";
 import { showProgress } from "./progress.ts";
-import { addBacktest } from "./replay-spares.ts";
 import type { Surroundings } from "./surroundings.ts";
-import { PAGE_EXAMPLES } from "./write-pages.ts";
 
 /** The workspace's folder where the command named one; and whether past forecasts are replayed. */
 type RunAsked = { folder?: string; backtest?: true };
@@ -25,7 +23,7 @@ export function runCommand(around: Surroundings): Command {
   });
 }
 
-/** Ingests, answers, keeps the answers in the store, writes the pages, and says what was found. */
+/** Ingests, derives the lives, answers, writes the pages, keeps lives and answers in the store, and says what was found. */
 export async function runWorkspace(
   around: Surroundings,
   workspace: Workspace,
@@ -33,61 +31,58 @@ export async function runWorkspace(
   asked: RunAsked = {},
 ): Promise<void> {
   const ingested = await ingestInto(around, workspace);
-  const { overview, audit, pages } = await answerAndWrite(around, workspace, folder, asked);
-  const answers = audit.noLives === null ? answersOf(overview) : [printable(audit.noLives)];
-  around.print([...answers, "", ingestText(ingested, workspace), "", pages].join("\n"));
+  const audit = await deriveAndAudit(around, workspace, asked);
+  const { makeReport } = await import("./make-report.ts");
+  const { sentences, answers, asOf, says } = await makeReport(around, workspace, audit, {
+    ...asked,
+    out: folder,
+    keep: true,
+  });
+  await keep(workspace, asOf, answers);
+  const found = audit.noLives === null ? sentences : [printable(audit.noLives)];
+  around.print([...found, "", ingestText(ingested, workspace), "", says].join("\n"));
   if (audit.noLives !== null) around.setStatus(1);
   if (ingested.overLimit.length > 0) around.setStatus(3);
 }
 
-/** The pages are written before the store is closed: they read from it what all of them together would not fit into memory. */
-async function answerAndWrite(
-  around: Surroundings,
-  workspace: Workspace,
-  folder: string,
-  { backtest, ...named }: RunAsked,
-): Promise<{ overview: Overview; audit: AuditAnswer; pages: string }> {
-  const [{ openStore }, { askOverview }, { keepAnswers }, { keepLives }, { askAudit }, { writePages }] =
-    await Promise.all([
-      import("../store/open-store.ts"),
-      import("../questions/overview.ts"),
-      import("../questions/keep-answers.ts"),
-      import("../lives/kept-lives.ts"),
-      import("../questions/audit.ts"),
-      import("./write-pages.ts"),
-    ]);
+/** Lives are kept before anything is asked of them, so that each of those who answer finds them ready. */
+async function deriveAndAudit(around: Surroundings, workspace: Workspace, { folder }: RunAsked): Promise<AuditAnswer> {
+  const [{ openStore }, { derivedOrNone }, { keepLives }, { askAudit }, { PAGE_EXAMPLES }] = await Promise.all([
+    import("../store/open-store.ts"),
+    import("../questions/derived-or-none.ts"),
+    import("../lives/kept-lives.ts"),
+    import("../questions/audit.ts"),
+    import("./make-report.ts"),
+  ]);
+  const { configuration } = workspace;
   const store = await openStore(workspace.storePath, "write");
-  const progress = await showProgress(around, "answering");
+  const progress = await showProgress(around, "deriving");
   try {
-    const overview = await askOverview(store.connection, workspace.configuration, {
-      level: 0.95,
-      ...named,
-      onStep: progress.step,
-    });
-    await keepAnswers(store.connection, overview);
-    if (overview.asOf !== null) await keepLives(store.connection, workspace.configuration);
-    const audit = await askAudit(store.connection, workspace, {
+    progress.step(0, 3, "lives");
+    const derived = await derivedOrNone(store.connection, { configuration });
+    progress.step(1, 3, "keeping them");
+    if (derived !== null) await keepLives(store.connection, configuration);
+    progress.step(2, 3, "the state of the data");
+    return await askAudit(store.connection, workspace, {
       isDerived: true,
       examples: PAGE_EXAMPLES,
-      ...named,
+      ...(folder !== undefined && { folder }),
     });
-    if (backtest) await addBacktest(around, store.connection, overview, workspace.configuration);
-    progress.stop();
-    const { says } = await writePages(around, workspace, overview, audit, folder);
-    return { overview, audit, pages: says };
   } finally {
     progress.stop();
     store.close();
   }
 }
 
-/** What a run found, in a few sentences: per fleet its shortest-lived slot, its rebuilds, and who comes back too often; and what to order. */
-function answersOf({ fleets, spares }: Overview): string[] {
-  const ofFleets = fleets.flatMap(({ life, intervals, offenders }) => [
-    life.answer,
-    intervals.answer,
-    offenders.unit.answer,
-    offenders.position.answer,
+async function keep({ storePath }: Workspace, asOf: string | null, answers: KeptAnswer[]): Promise<void> {
+  const [{ openStore }, { keepAnswers }] = await Promise.all([
+    import("../store/open-store.ts"),
+    import("../questions/keep-answers.ts"),
   ]);
-  return spares === null ? ofFleets : [...ofFleets, spares.answer];
+  const store = await openStore(storePath, "write");
+  try {
+    await keepAnswers(store.connection, asOf, answers);
+  } finally {
+    store.close();
+  }
 }

@@ -31,6 +31,8 @@ export type LivesRequest = {
   asOf?: string;
   /** False where `installation` is not asked of: it need not be derived then. */
   installations?: boolean;
+  /** True where `known_unit` is asked of, which lives that are kept come without. */
+  units?: boolean;
 };
 
 /** The as-of date used, and the latest date in the records, YYYY-MM-DD. */

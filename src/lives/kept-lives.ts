@@ -7,7 +7,7 @@ import { packageFile } from "../workspace/package-file.ts";
 import { type Derived, deriveLives, type LivesRequest, STEPS, valuesOf } from "./derive-lives.ts";
 
 /**
- * Keeps the lives and installations that have just been derived on this connection in the store, in place of those kept before,
+ * Keeps the lives, installations and units that have just been derived on this connection in the store, in place of those kept before,
  * with what they were derived from. Deriving takes seconds where records are many, and questions are asked more often than records change.
  */
 export async function keepLives(
@@ -30,7 +30,7 @@ export async function keepLives(
 }
 
 /**
- * Gives `life` and `installation`: those kept in the store if they were derived from the same records, configuration and as-of date, and by
+ * Gives `life` and `installation`, and `known_unit` where it is asked for: those kept in the store if they were derived from the same records, configuration and as-of date, and by
  * the same steps; else derived anew. The tables of the steps between are there only where lives were derived anew.
  * @returns the as-of date used, and the latest date in the records
  * @throws UserError as `deriveLives`
@@ -47,6 +47,7 @@ async function keptLives(connection: DuckDBConnection, request: LivesRequest): P
   const wanted = request.asOf ?? request.configuration.as_of ?? latestOn;
   if (wanted !== asOf || kept.madeFrom !== (await madeFrom(connection, request))) return null;
   await runStep(connection, "45_kept");
+  if (request.units) await runStep(connection, "46_kept_units");
   return { asOf, latestOn };
 }
 
@@ -54,10 +55,10 @@ async function keptLives(connection: DuckDBConnection, request: LivesRequest): P
 async function keptBefore(connection: DuckDBConnection): Promise<(Derived & { madeFrom: string }) | null> {
   const { tables } = await columns(
     connection,
-    "select count(*)::integer as tables from duckdb_tables() where schema_name = 'results' and table_name in ('life', 'installation', 'kept')",
+    "select count(*)::integer as tables from duckdb_tables() where schema_name = 'results' and table_name in ('life', 'installation', 'known_unit', 'kept')",
     { tables: "integer" },
   );
-  if (tables[0] !== 3) return null;
+  if (tables[0] !== 4) return null;
   const kept = await columns(
     connection,
     "select made_from, as_of::varchar as as_of, latest_on::varchar as latest_on from results.kept",
@@ -75,7 +76,9 @@ async function madeFrom(connection: DuckDBConnection, { configuration }: LivesRe
     { state: "text" },
   );
   const steps = await Promise.all(
-    [...STEPS, "44_keep", "45_kept"].map((step) => readFile(packageFile(`pipelines/sql/${step}.sql`), "utf8")),
+    [...STEPS, "44_keep", "45_kept", "46_kept_units"].map((step) =>
+      readFile(packageFile(`pipelines/sql/${step}.sql`), "utf8"),
+    ),
   );
   return createHash("sha256")
     .update(JSON.stringify([state, { ...valuesOf(configuration, undefined), as_of: null }, steps]))

@@ -1,38 +1,48 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
+import { takeFleet } from "../lives/one-fleet.ts";
 import { columns } from "../store/columns.ts";
-import type { Clock } from "./answer.ts";
+import type { IntervalsAnswer } from "./answer.ts";
 import { askBench } from "./bench.ts";
 import { benchFindings } from "./bench-findings.ts";
 import { buildStudy } from "./build-study.ts";
 import { fleetDossiers } from "./fleet-dossiers.ts";
 import { askIntervals } from "./intervals.ts";
+import { askLife } from "./life.ts";
+import { type OverviewAsked, overviewLives } from "./overview.ts";
 import type { Ended, FleetOverview, SlotLives, TimelineRow } from "./overview-types.ts";
-import { REPORT_SEED, type Scope, type Source } from "./scope.ts";
+import { askRegister } from "./register.ts";
+import type { FleetRegister } from "./register-types.ts";
+import { type IntervalsQuestion, REPORT_SEED, type Scope, type Source } from "./scope.ts";
 import { count } from "./wording.ts";
 
-/** What a fleet's answers rest on, and those that all fleets have been asked for together. */
-export type FleetGiven = Pick<FleetOverview, "life" | "offenders"> & {
-  source: Extract<Source, { kind: "workspace" }>;
-  clock: Clock;
-  level: number;
-};
+/** What is known of a fleet before its own questions are asked, from those of all fleets. */
+export type FleetGiven = Pick<FleetOverview, "name" | "title" | "offenders">;
 
-/** Everything that the pages say of one fleet. The connection holds `studied`, `observed`, `exposed` and `built`. */
+/**
+ * Everything that the pages say of one fleet, and its register. The connection is ready for an overview, and holds this fleet's records alone
+ * afterwards, until another is taken.
+ */
 export async function fleetOverview(
   connection: DuckDBConnection,
-  { name, title }: { name: string; title: string },
-  { source, clock, level, life, offenders }: FleetGiven,
-): Promise<FleetOverview> {
+  { name, title, offenders }: FleetGiven,
+  { source, level }: OverviewAsked,
+): Promise<{ fleet: FleetOverview; register: FleetRegister }> {
   const { configuration, folder } = source;
+  const { clock } = configuration;
+  await takeFleet(connection, name);
   const scope: Scope = { fleet: name, by: [], clock, level };
+  const rebuilds: IntervalsQuestion = { ...scope, events: "all", seed: REPORT_SEED };
+  const intervals = await askIntervals(connection, rebuilds, source);
+  const rows = await timeline(connection, name);
   const fleet: FleetOverview = {
     name,
     title,
+    size: sizeOf(rows, intervals),
     slots: Object.fromEntries(Object.entries(configuration.slots).map(([slot, { title }]) => [slot, title])),
     listed: await listedHow(connection, name),
-    life,
-    intervals: await askIntervals(connection, { ...scope, events: "all", seed: REPORT_SEED }, source),
-    intervalsByGroup: await intervalsByGroup(connection, scope, source),
+    life: await askLife(connection, { ...overviewLives(source, level), fleet: name, pool: false }, source),
+    intervals,
+    intervalsByGroup: await intervalsByGroup(connection, rebuilds, source),
     offenders,
     dossiers: await fleetDossiers(connection, offenders, {
       fleet: name,
@@ -41,7 +51,7 @@ export async function fleetOverview(
     }),
     builds: await buildStudy(connection, scope, source),
     lives: await slotLives(connection, name),
-    timeline: await timeline(connection, name),
+    timeline: rows,
     endPlay: { unit: configuration.display.length, window: configuration.windows.end_play ?? null },
     bench: await askBench(connection, { fleet: name, by: ["quarter"], level }, source),
     findings: [],
@@ -49,7 +59,14 @@ export async function fleetOverview(
   };
   fleet.findings.push(...benchFindings(fleet));
   fleet.warnings.push(...followUpWarnings(fleet));
-  return fleet;
+  return { fleet, register: await askRegister(connection, name) };
+}
+
+function sizeOf(timeline: TimelineRow[], { groups }: IntervalsAnswer): FleetOverview["size"] {
+  return {
+    units: new Set(timeline.map(({ unit }) => unit)).size,
+    rebuilds: groups.flatMap(({ mcf }) => mcf).reduce((sum, { events }) => sum + events, 0),
+  };
 }
 
 async function listedHow(connection: DuckDBConnection, fleet: string): Promise<FleetOverview["listed"]> {
@@ -68,21 +85,21 @@ const MOST_GROUPS = 12;
 
 async function intervalsByGroup(
   connection: DuckDBConnection,
-  scope: Scope,
+  rebuilds: IntervalsQuestion,
   source: Source,
 ): Promise<FleetOverview["intervalsByGroup"]> {
   const { models, sites } = await columns(
     connection,
     "select count(distinct model)::integer as models, count(distinct site)::integer as sites from observed where fleet = $fleet",
     { models: "integer", sites: "integer" },
-    { fleet: scope.fleet! },
+    { fleet: rebuilds.fleet! },
   );
   const by = [
     { column: "model", values: models[0]! },
     { column: "site", values: sites[0]! },
   ].find(({ values }) => values > 1 && values <= MOST_GROUPS);
   if (by === undefined) return null;
-  return askIntervals(connection, { ...scope, by: [by.column], events: "all", seed: REPORT_SEED }, source);
+  return askIntervals(connection, { ...rebuilds, by: [by.column] }, source);
 }
 
 async function slotLives(connection: DuckDBConnection, fleet: string): Promise<SlotLives[]> {

@@ -1,29 +1,23 @@
+import { inflateRawSync } from "node:zlib";
 import type { DuckDBConnection } from "@duckdb/node-api";
-import type { Overview } from "./overview-types.ts";
+
+/** An answer of a run: the command that gives it, its sentence, and all of it as JSON, deflated. */
+export type KeptAnswer = { command: string; fleet: string; sentence: string; packed: Uint8Array };
 
 /** Keeps the answers of a run in `results.answer`, in place of those of the run before, in one transaction. */
-export async function keepAnswers(connection: DuckDBConnection, overview: Overview): Promise<void> {
+export async function keepAnswers(
+  connection: DuckDBConnection,
+  asOf: string | null,
+  answers: KeptAnswer[],
+): Promise<void> {
   await connection.run("begin");
   try {
     await connection.run("delete from results.answer");
-    for (const { name, life, intervals, offenders } of overview.fleets) {
-      for (const [command, answer] of [
-        ["life", life],
-        ["intervals", intervals],
-        ["offenders", offenders.unit],
-        ["offenders --by position", offenders.position],
-      ] as const) {
-        await connection.run(
-          "insert into results.answer values ($command, $fleet, $as_of::date, $sentence, $answer::json)",
-          {
-            command,
-            fleet: name,
-            as_of: overview.asOf,
-            sentence: answer.answer,
-            answer: JSON.stringify(answer),
-          },
-        );
-      }
+    for (const { command, fleet, sentence, packed } of answers) {
+      await connection.run(
+        "insert into results.answer values ($command, $fleet, $as_of::date, $sentence, $answer::json)",
+        { command, fleet, as_of: asOf, sentence, answer: inflateRawSync(packed).toString() },
+      );
     }
     await connection.run("commit");
   } catch (error) {

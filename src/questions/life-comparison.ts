@@ -10,24 +10,27 @@ import { intervalCensored, rightCensored } from "./life-curves.ts";
 import { count } from "./wording.ts";
 
 /** More groups than this are a table to look at; a test that all of them are alike would say nothing of any. */
-const MOST_GROUPS = 50;
+export const MOST_COMPARED = 50;
 
 /** A group of an answer with the lives that it was made from. */
 export type Answered = { group: LifeGroup; lives: GroupOfLives };
 
-/** Compares the groups of each slot. */
-export function comparisonsOf(answered: Answered[]): Comparison[] {
+/** The lives of a group, whether or not they are answered for. */
+export type Grouped = { group: Pick<LifeGroup, "by">; lives: GroupOfLives };
+
+/** Compares the lives of the groups of each slot; `addRatios` adds what their answers tell. */
+export function comparisonsOf(answered: Grouped[]): Comparison[] {
   const bySlot = new Map<string | null, number[]>();
   answered.forEach(({ group }, place) => {
     const slot = group.by["slot"] ?? null;
     bySlot.set(slot, [...(bySlot.get(slot) ?? []), place]);
   });
   return [...bySlot].flatMap(([slot, places]) =>
-    places.length < 2 || places.length > MOST_GROUPS ? [] : [compared(slot, places, answered)],
+    places.length < 2 || places.length > MOST_COMPARED ? [] : [compared(slot, places, answered)],
   );
 }
 
-function compared(slot: string | null, places: number[], answered: Answered[]): Comparison {
+function compared(slot: string | null, places: number[], answered: Grouped[]): Comparison {
   const members = places.map((place) => answered[place]!);
   const tests = compareGroups(members.map(({ lives }) => intervalsOf(lives)));
   const ranked = rankTest(members.map(({ lives }) => lives));
@@ -36,7 +39,7 @@ function compared(slot: string | null, places: number[], answered: Answered[]): 
     commonShape: testOf(tests.oneShape),
     oneLaw: testOf(tests.oneDistribution),
     logRank: "reason" in ranked ? null : ranked,
-    ratios: ratiosOf(places, answered),
+    ratios: [],
     reasons: [
       ...reasonOf("no test of one shape", tests.oneShape),
       ...reasonOf("no test of one law", tests.oneDistribution),
@@ -80,18 +83,26 @@ function joined(columns: Lives[]): Lives {
   };
 }
 
-function ratiosOf(places: number[], answered: Answered[]): Comparison["ratios"] {
-  const known = places.filter((place) => answered[place]!.group.l10.estimate !== null);
-  const failed = (place: number) => answered[place]!.group.basis.failed;
+/** Adds the ratio of each group's L10 to that of the one with most failures in its slot, to comparisons of the same groups in the same order. */
+export function addRatios(comparisons: Comparison[], groups: Pick<LifeGroup, "by" | "basis" | "l10">[]): void {
+  for (const comparison of comparisons) {
+    const places = groups.flatMap(({ by }, place) => ((by["slot"] ?? null) === comparison.slot ? [place] : []));
+    comparison.ratios = ratiosOf(places, groups);
+  }
+}
+
+function ratiosOf(places: number[], groups: Pick<LifeGroup, "basis" | "l10">[]): Comparison["ratios"] {
+  const known = places.filter((place) => groups[place]!.l10.estimate !== null);
+  const failed = (place: number) => groups[place]!.basis.failed;
   const of = known.reduce<number | null>(
     (most, place) => (most === null || failed(place) > failed(most) ? place : most),
     null,
   );
   if (of === null) return [];
-  const reference = answered[of]!.group.l10;
+  const reference = groups[of]!.l10;
   return known
     .filter((place) => place !== of)
-    .map((group) => ({ group, of, ratio: ratio(answered[group]!.group.l10, reference) }));
+    .map((group) => ({ group, of, ratio: ratio(groups[group]!.l10, reference) }));
 }
 
 /** Of two L10 that are known. */

@@ -2,10 +2,14 @@ import { type PartialPooling, type PooledValue, partialPooling } from "../stats/
 import type { Estimate } from "./estimate.ts";
 import { intervalsOf } from "./group-lives.ts";
 import type { Comparison, Pooled } from "./life-answer.ts";
-import type { Answered } from "./life-comparison.ts";
+import type { Grouped } from "./life-comparison.ts";
 
-/** Gives the groups of each compared slot what they borrow from each other, and the comparison how. */
-export function addPooled(answered: Answered[], comparisons: Comparison[], level: number): void {
+/**
+ * What the groups of each compared slot borrow from each other; says in the comparison how.
+ * @returns for each group by its place; nothing for those that can't borrow
+ */
+export function pooledGroups(answered: Grouped[], comparisons: Comparison[], level: number): Record<number, Pooled> {
+  const found: Record<number, Pooled> = {};
   for (const comparison of comparisons) {
     const places = placesOf(answered, comparison.slot);
     const lives = places.map((place) => intervalsOf(answered[place]!.lives));
@@ -16,14 +20,14 @@ export function addPooled(answered: Answered[], comparisons: Comparison[], level
     }
     comparison.pooling = howPooled(pooling, places.length);
     pooling.groups.forEach((group, at) => {
-      const place = places[at]!;
-      if (group.pooled) answered[place]!.group.pooled = { ...pooledOf(group), sensitivity: sensitivityOf(pooling, at) };
+      if (group.pooled) found[places[at]!] = { ...pooledOf(group), sensitivity: sensitivityOf(pooling, at) };
       else comparison.reasons.push(`a group can't borrow from the others: ${group.reason}`);
     });
   }
+  return found;
 }
 
-function placesOf(answered: Answered[], slot: string | null): number[] {
+function placesOf(answered: Grouped[], slot: string | null): number[] {
   return answered.flatMap(({ group }, place) => ((group.by["slot"] ?? null) === slot ? [place] : []));
 }
 

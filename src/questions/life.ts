@@ -4,12 +4,13 @@ import { sumOfBases } from "./basis.ts";
 import { outcomeWarnings } from "./conditions.ts";
 import { addRunning, groupLives } from "./group-lives.ts";
 import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
-import { type Answered, comparisonsOf } from "./life-comparison.ts";
+import { type Answered, addRatios, comparisonsOf, MOST_COMPARED } from "./life-comparison.ts";
 import { lifeGroup } from "./life-group.ts";
-import { addPooled } from "./life-pooled.ts";
+import { pooledGroups } from "./life-pooled.ts";
 import { addRatings, ratingWarnings } from "./life-rating.ts";
 import { lifeSentence } from "./life-sentence.ts";
 import { answerWarnings } from "./life-warnings.ts";
+import type { FleetsCompared } from "./overview-types.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { type LifeQuestion, type Source, sourceWarnings } from "./scope.ts";
 
@@ -54,6 +55,31 @@ export async function answerGroups(
   return answered.toSorted((one, other) => compareGroups(one.group, other.group));
 }
 
+/**
+ * The groups that a question asks for side by side, each slot's tested against each other and borrowing from each other: all that their lives tell
+ * without a law of each, so that the ratios of their L10 are left to `addRatios`. Groups are in the order in which they are shown.
+ */
+export async function lifeCompared(
+  connection: DuckDBConnection,
+  question: LifeQuestion,
+  source: Source,
+): Promise<FleetsCompared> {
+  const rows = rowsCommand("life", question, source);
+  const fleets = source.kind === "workspace" ? source.configuration.fleets.length : 1;
+  if (fleets < 2 || fleets > MOST_COMPARED) return { groups: [], comparisons: [], rows };
+  const by = groupedBy(question, source, ["fleet", "slot"]);
+  const found = await groupLives(connection, question, { by, modes: false, apart: byUnits(question) });
+  const groups = found.map((lives) => ({ lives, group: { by: withFixed(lives.by, question, source) } }));
+  groups.sort((one, other) => compareGroups(one.group, other.group));
+  const comparisons = comparisonsOf(groups);
+  const pooled = question.pool ? pooledGroups(groups, comparisons, question.level) : [];
+  return {
+    groups: groups.map(({ group }, place) => ({ ...group, pooled: pooled[place] ?? null })),
+    comparisons,
+    rows,
+  };
+}
+
 /** Whether limits depend on which life is of which unit. */
 function byUnits({ interval, shape }: LifeQuestion): boolean {
   return shape === undefined && interval !== "profile" && interval !== "wald";
@@ -66,7 +92,11 @@ const MOST_CHECKED = 50;
 export function lifeAnswer(answered: Answered[], question: LifeQuestion, source: Source): LifeAnswer {
   const groups = answered.map(({ group }) => group);
   const comparisons = comparisonsOf(answered);
-  if (question.pool) addPooled(answered, comparisons, question.level);
+  addRatios(comparisons, groups);
+  if (question.pool) {
+    const pooled = pooledGroups(answered, comparisons, question.level);
+    for (const [place, { group }] of answered.entries()) group.pooled = pooled[place] ?? null;
+  }
   const clock = source.kind === "workspace" ? question.clock : null;
   return {
     schema: 1,

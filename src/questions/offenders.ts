@@ -176,6 +176,6 @@ function busiestCells(cells: FoundCells, kind: "unit" | "position"): Map<number,
 type FoundCells = NonNullable<CountedFleet["crossed"]>["cells"];
 
 /** What stands out, for those who show it. */
-export function standsOut({ verdict }: Entity): boolean {
+export function standsOut({ verdict }: Pick<Entity, "verdict">): boolean {
   return verdict !== "within chance";
 }

@@ -5,8 +5,6 @@ import type { CompareAnswer } from "./compare-answer.ts";
 import type { BuildEnd, Dossier } from "./dossier-types.ts";
 import type { Comparison } from "./life-answer.ts";
 import type { OffendersAnswer } from "./offenders-answer.ts";
-import type { Register } from "./register-types.ts";
-import type { SparesAnswer } from "./spares-answer.ts";
 
 /** How one life ended, as far as it was followed. */
 export type Ended = "failed" | "suspended" | "running" | "unknown";
@@ -34,6 +32,8 @@ export type EndPlay = {
 export type FleetOverview = {
   name: string;
   title: string;
+  /** Units with a build on record, and rebuilds. */
+  size: { units: number; rebuilds: number };
   /** Titles of the slots by name. */
   slots: Record<string, string>;
   /** Whether a list of the units in service is on record, and the day it was made. */
@@ -67,22 +67,4 @@ export type FleetsCompared = {
   groups: Pick<LifeGroup, "by" | "pooled">[];
   comparisons: Comparison[];
   rows: string;
-};
-
-/** What the questions give to a report; without a day and without fleets where no record has a date. */
-export type Overview = {
-  title: string;
-  asOf: string | null;
-  level: number;
-  /** What every random draw starts from. */
-  seed: number;
-  fleets: FleetOverview[];
-  /** The same of all fleets together; none where there is one fleet. */
-  builds: CompareAnswer[];
-  /** What all fleets together will use, from one shelf; null where no record has a date. */
-  spares: SparesAnswer | null;
-  /** Every frame on record, whose builds are read from the store while the pages are written. */
-  register: Register;
-  /** Not there where fleets were not compared. */
-  compared?: FleetsCompared;
 };

@@ -64,10 +64,8 @@ export type BuildsOfFleet = {
 export type FleetRegister = {
   frames: RegisteredFrame[];
   positions: RegisteredPosition[];
-  /** Builds on record; null in `readBuilds` where they are more than pages have room for. */
+  /** How many builds are on record. */
   builds: number;
-  readBuilds: () => Promise<BuildsOfFleet | null>;
+  /** Null where they are more than pages have room for. */
+  history: BuildsOfFleet | null;
 };
-
-/** Every frame of every fleet by the fleet's name: the end of the way from an answer to the rows behind it. */
-export type Register = ReadonlyMap<string, FleetRegister>;

@@ -6,7 +6,6 @@ import type {
   BadPart,
   BuildsOfFleet,
   FleetRegister,
-  Register,
   RegisteredBuild,
   RegisteredFrame,
   RegisteredPosition,
@@ -16,37 +15,27 @@ import type {
 export const MOST_REGISTERED = 20_000;
 
 /**
- * Every frame and position on record, and their builds, which are read fleet by fleet while the pages are written: all at once they would fill
- * memory. The lives must have been derived; what is derived on the connection later does not change it.
+ * Every frame and position of one fleet on record, with their builds. The connection holds `known_unit` and `installation`.
  */
-export async function askRegister(connection: DuckDBConnection): Promise<Register> {
+export async function askRegister(connection: DuckDBConnection, fleet: string): Promise<FleetRegister> {
   await runStep(connection, "50_noted");
-  await runStep(connection, "63_register");
-  const frames = await framesByFleet(connection);
-  const positions = await positionsByFleet(connection);
-  return new Map(
-    [...frames].map(([fleet, own]): [string, FleetRegister] => {
-      const builds = own.reduce((sum, frame) => sum + frame.builds, 0);
-      return [
-        fleet,
-        {
-          frames: own,
-          positions: positions.get(fleet) ?? [],
-          builds,
-          readBuilds: async () => (builds > MOST_REGISTERED ? null : buildsOf(connection, fleet)),
-        },
-      ];
-    }),
-  );
+  await runStep(connection, "63_register", { fleet });
+  const frames = await framesOf(connection);
+  const builds = frames.reduce((sum, frame) => sum + frame.builds, 0);
+  return {
+    frames,
+    positions: await positionsOf(connection),
+    builds,
+    history: builds > MOST_REGISTERED ? null : await buildsOf(connection, fleet),
+  };
 }
 
-async function framesByFleet(connection: DuckDBConnection): Promise<Map<string, RegisteredFrame[]>> {
+async function framesOf(connection: DuckDBConnection): Promise<RegisteredFrame[]> {
   const found = await columns(
     connection,
     `select * replace (last_out::varchar as last_out, since::varchar as since, followed_to::varchar as followed_to, retired_on::varchar as retired_on)
      from registered_frame`,
     {
-      fleet: "category",
       unit: "text",
       models: "text",
       builds: "integer",
@@ -60,8 +49,8 @@ async function framesByFleet(connection: DuckDBConnection): Promise<Map<string, 
       assumed_running: "boolean",
     },
   );
-  return byFleet(found.fleet, (row) => ({
-    id: found.unit[row]!,
+  const frames = found.unit.map((id, row) => ({
+    id,
     models: found.models[row]!,
     builds: found.builds[row]!,
     failures: found.failures[row]!,
@@ -73,14 +62,14 @@ async function framesByFleet(connection: DuckDBConnection): Promise<Map<string, 
     runs: found.runs[row] === 1,
     assumedRunning: found.assumed_running[row] === 1,
   }));
+  return frames.sort(inOrder);
 }
 
-async function positionsByFleet(connection: DuckDBConnection): Promise<Map<string, RegisteredPosition[]>> {
+async function positionsOf(connection: DuckDBConnection): Promise<RegisteredPosition[]> {
   const found = await columns(
     connection,
     `select * replace (since::varchar as since, followed_to::varchar as followed_to) from registered_position`,
     {
-      fleet: "category",
       position: "text",
       frames: "integer",
       builds: "integer",
@@ -91,8 +80,8 @@ async function positionsByFleet(connection: DuckDBConnection): Promise<Map<strin
       runs: "boolean",
     },
   );
-  return byFleet(found.fleet, (row) => ({
-    id: found.position[row]!,
+  const positions = found.position.map((id, row) => ({
+    id,
     frames: found.frames[row]!,
     builds: found.builds[row]!,
     failures: found.failures[row]!,
@@ -101,25 +90,20 @@ async function positionsByFleet(connection: DuckDBConnection): Promise<Map<strin
     followedTo: found.followed_to[row]!,
     runs: found.runs[row] === 1,
   }));
+  return positions.sort(inOrder);
 }
 
-/** "P-9" stands before "P-10". */
-const inOrder = new Intl.Collator("en", { numeric: true });
+const natural = new Intl.Collator("en", { numeric: true });
 
-function byFleet<Entry extends { id: string }>(
-  { codes, words }: { codes: Int32Array; words: string[] },
-  entryOf: (row: number) => Entry,
-): Map<string, Entry[]> {
-  const found = new Map<string, Entry[]>(words.map((fleet) => [fleet, []]));
-  codes.forEach((code, row) => void found.get(words[code] ?? "")?.push(entryOf(row)));
-  for (const own of found.values()) own.sort((one, other) => inOrder.compare(one.id, other.id));
-  return found;
+/** "P-9" stands before "P-10". */
+function inOrder(one: { id: string }, other: { id: string }): number {
+  return natural.compare(one.id, other.id);
 }
 
 const BUILDS = `
   select unit, build_number, position, start_on::varchar as start, stop_on::varchar as stop, ends, assumed_running, failed_slot, found, end_play, lube,
          start_name, coalesce(start_row, 0) as start_row, stop_name, coalesce(stop_row, 0) as stop_row
-  from registered_build where fleet = $fleet order by start_on nulls first, stop_on, unit, build_number`;
+  from registered_build order by start_on nulls first, stop_on, unit, build_number`;
 
 const SHAPE = {
   unit: "category",
@@ -140,7 +124,7 @@ const SHAPE = {
 } as const;
 
 async function buildsOf(connection: DuckDBConnection, fleet: string): Promise<BuildsOfFleet> {
-  const found = await columns(connection, BUILDS, SHAPE, { fleet });
+  const found = await columns(connection, BUILDS, SHAPE);
   const made = (rows: number[] | undefined) => (rows ?? []).map((row) => buildAt(found, row, fleet));
   const frames = rowsOf(found.unit);
   const positions = rowsOf(found.position);

@@ -4,13 +4,13 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { Browser, Page } from "playwright-core";
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { writeReport } from "../../reports/write-report.ts";
 import { replaceFiles } from "../../src/report/replace-files.ts";
 import { type ServedReport, serveReport } from "../../src/report/serve-report.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
 import { fleetOf, reportOf } from "../reports/fixtures.ts";
 import { hasChromium, startChromium } from "./chromium.ts";
 import { enliven, seriousFaults } from "./watched-page.ts";
+import { writeReport } from "../reports/whole-report.ts";
 
 describe.skipIf(!hasChromium)("pages that are served while they are written anew", () => {
   let browser: Browser;

@@ -2,7 +2,6 @@ import { execFileSync } from "node:child_process";
 import { mkdtemp } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { writeReport } from "../../reports/write-report.ts";
 import type { LifeAnswer } from "../../src/questions/answer.ts";
 import type { CompareAnswer } from "../../src/questions/compare-answer.ts";
 import type { Dossier } from "../../src/questions/dossier-types.ts";
@@ -28,6 +27,7 @@ import {
   timelineOf,
 } from "../reports/fixtures.ts";
 import { backtestOf, hostileSparesOf, sparesAnswerOf } from "../reports/spares-fixtures.ts";
+import { writeReport } from "../reports/whole-report.ts";
 
 /** A text of an export that would run if it ever became markup. */
 export const HOSTILE = `<img src=x onerror="globalThis.ran=1"></script><script>globalThis.ran=2</script>`;

@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { askOverview } from "../../src/questions/overview.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
 import { configurationOf, type Story, tell } from "../lives/story.ts";
+import { fleetOverviews } from "./fleet-overviews.ts";
 
 const DAY = 86_400_000;
 const day = (after: number) => new Date(Date.parse("2012-01-01") + after * DAY).toISOString().slice(0, 10);
@@ -37,7 +37,7 @@ beforeAll(async () => {
   store = await openMemory();
   await tell(store.connection, story);
   const configuration = { ...configurationOf({}), clock: "days" as const };
-  fleet = (await askOverview(store.connection, configuration, { asOf: "2020-12-31", level: 0.95 })).fleets[0]!;
+  fleet = (await fleetOverviews(store.connection, configuration, { asOf: "2020-12-31", level: 0.95 }))[0]!;
 });
 afterAll(() => store.close());
 

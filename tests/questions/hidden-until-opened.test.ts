@@ -1,11 +1,12 @@
 import { afterAll, beforeAll, expect, it } from "vitest";
+import { takeFleet } from "../../src/lives/one-fleet.ts";
 import type { LifeGroup } from "../../src/questions/answer.ts";
-import { askOverview } from "../../src/questions/overview.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
 import { rows } from "../../src/store/rows.ts";
 import { configurationOf, DRIVE, type Story, tell } from "../lives/story.ts";
+import { fleetOverviews } from "./fleet-overviews.ts";
 
 const from = (unit: string, removed_on: string, reason: string) => ({
   unit,
@@ -33,13 +34,14 @@ beforeAll(async () => {
   store = await openMemory();
   await tell(store.connection, story);
   const configuration = { ...configurationOf({ hiddenUntilOpened: true }), clock: "days" as const };
-  fleet = (await askOverview(store.connection, configuration, { level: 0.95 })).fleets[0]!;
+  fleet = (await fleetOverviews(store.connection, configuration, { level: 0.95 }))[0]!;
   group = fleet.life.groups[0]!;
 });
 
 afterAll(() => store.close());
 
 it("studies such a life as an interval", async () => {
+  await takeFleet(store.connection, "saltmere");
   const studied = await rows(
     store.connection,
     "select unit, time_low, time_high from studied where status = 'failed' order by unit",

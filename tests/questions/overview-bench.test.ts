@@ -1,9 +1,9 @@
 import { afterAll, beforeAll, expect, it } from "vitest";
-import { askOverview } from "../../src/questions/overview.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
 import { configurationOf, DRIVE, type Story, tell } from "../lives/story.ts";
+import { fleetOverviews } from "./fleet-overviews.ts";
 
 const card = (unit: string, removed_on: string, end_play_mm: number | null, reason = "planned") => ({
   unit,
@@ -37,7 +37,7 @@ beforeAll(async () => {
     display: { length: "thou" as const, temperature: "F" as const },
     windows: { end_play: { low: 2, high: 7, unit: "thou" as const, source: "common practice" } },
   };
-  fleets = (await askOverview(store.connection, configuration, { asOf: "2018-12-31", level: 0.95 })).fleets;
+  fleets = await fleetOverviews(store.connection, configuration, { asOf: "2018-12-31", level: 0.95 });
 });
 afterAll(() => store.close());
 

@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { askRegister, MOST_REGISTERED } from "../../src/questions/register.ts";
-import type { Register } from "../../src/questions/register-types.ts";
+import type { FleetRegister } from "../../src/questions/register-types.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
 import { configurationOf, DRIVE, SEALS, type Story, tell } from "../lives/story.ts";
@@ -42,7 +42,7 @@ const story: Story = {
 };
 
 let store: Store;
-let register: Register;
+let register: FleetRegister;
 beforeAll(async () => {
   store = await openMemory();
   await tell(store.connection, story);
@@ -50,13 +50,13 @@ beforeAll(async () => {
     configuration: configurationOf({ slots: [DRIVE, SEALS] }),
     asOf: "2018-01-01",
   });
-  register = await askRegister(store.connection);
+  register = await askRegister(store.connection, "saltmere");
 });
 afterAll(() => store.close());
 
 describe("askRegister()", () => {
-  it("has every frame of a fleet, in the order of its number, and how it stands", () => {
-    const { frames, builds } = register.get("saltmere")!;
+  it("has every frame of a fleet, in the order of its number, and how it stands", async () => {
+    const { frames, builds } = register;
     expect(builds).toBe(5);
     expect(frames).toMatchObject([
       {
@@ -90,11 +90,11 @@ describe("askRegister()", () => {
         retiredOn: "2017-03-01",
       },
     ]);
-    expect(register.has("ostrel")).toBe(false);
+    expect((await askRegister(store.connection, "ostrel")).frames).toEqual([]);
   });
 
   it("has every position, and the build there that began last", () => {
-    expect(register.get("saltmere")!.positions).toEqual([
+    expect(register.positions).toEqual([
       {
         id: "P1",
         frames: 2,
@@ -130,7 +130,7 @@ describe("askRegister()", () => {
   });
 
   it("gives the builds of a frame with what was found and the rows that say so", async () => {
-    const builds = (await register.get("saltmere")!.readBuilds())!;
+    const builds = register.history!;
     expect(builds.ofFrame("F2")).toEqual([
       {
         id: "saltmere/F2/0",
@@ -163,7 +163,7 @@ describe("askRegister()", () => {
   });
 
   it("gives the builds at a position in the order of time", async () => {
-    const builds = (await register.get("saltmere")!.readBuilds())!;
+    const builds = register.history!;
     expect(builds.ofPosition("P10").map(({ unit, start }) => `${unit} ${start}`)).toEqual([
       "F2 2016-01-31",
       "F10 2016-06-02",
@@ -175,7 +175,7 @@ describe("askRegister()", () => {
       configuration: configurationOf({ slots: [DRIVE, SEALS] }),
       asOf: "2015-06-01",
     });
-    expect((await register.get("saltmere")!.readBuilds())!.ofFrame("F2")).toHaveLength(2);
+    expect(register.history!.ofFrame("F2")).toHaveLength(2);
   });
 
   it("reads no builds of a fleet that has more than pages have room for", async () => {
@@ -190,9 +190,9 @@ describe("askRegister()", () => {
               1 as start_file, 2 as start_row, 1 as stop_file, 3 as stop_row
        from range(${MOST_REGISTERED + 1}) t(i)`,
     );
-    const { frames, builds, readBuilds } = (await askRegister(store.connection)).get("saltmere")!;
+    const { frames, builds, history } = await askRegister(store.connection, "saltmere");
     expect(frames).toHaveLength(300);
     expect(builds).toBe(MOST_REGISTERED + 1);
-    expect(await readBuilds()).toBeNull();
+    expect(history).toBeNull();
   });
 });

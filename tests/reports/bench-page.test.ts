@@ -5,12 +5,12 @@ import { h } from "preact";
 import { beforeAll, describe, expect, it } from "vitest";
 import { BenchPage } from "../../reports/pages/bench-page.tsx";
 import { renderPage } from "../../reports/render-page.tsx";
-import { writeReport } from "../../reports/write-report.ts";
 import type { BenchAnswer } from "../../src/questions/bench-answer.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { benchAnswerOf, benchGroupOf, hostileBenchOf, shareOf } from "./bench-fixtures.ts";
 import { standInAssets } from "./built-assets.ts";
 import { END_PLAY, fleetOf, intervalsAnswerOf, lifeAnswerOf, reportOf } from "./fixtures.ts";
+import { writeReport } from "./whole-report.ts";
 
 let built: string;
 let standard: string;

@@ -2,10 +2,10 @@ import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { writeReport } from "../../reports/write-report.ts";
 import type { AuditAnswer, AuditedCorrection } from "../../src/questions/audit-types.ts";
 import { standInAssets } from "./built-assets.ts";
 import { auditedFileOf, auditOf, findingOf, fleetOf, gapOf, lifeAnswerOf, reportOf } from "./fixtures.ts";
+import { writeReport } from "./whole-report.ts";
 
 let built: string;
 let page: string;

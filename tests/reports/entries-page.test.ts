@@ -14,7 +14,7 @@ async function pageOf(kind: Kind, units: number, { listed = true, part = 0, name
   const position = offendersAnswerOf("position", [entityOf("P-101", 1, 1, { verdict: "within chance" })]);
   const fleet = fleetOf({ timeline, offenders: { unit, position }, dossiers: [] });
   const input = reportOf({ fleets: [fleet] });
-  const builds = await register.readBuilds();
+  const builds = register.history;
   return renderPage(h(EntriesPage, { input, fleet, register, kind, part, builds }));
 }
 

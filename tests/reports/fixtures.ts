@@ -1,4 +1,3 @@
-import type { ReportInput } from "../../reports/report-input.ts";
 import type { Basis, IntervalsAnswer, LifeAnswer, LifeGroup, SurvivalStep } from "../../src/questions/answer.ts";
 import { countsOf } from "../../src/questions/audit-files.ts";
 import type {
@@ -37,6 +36,7 @@ import type {
 import type { MeanCountStep } from "../../src/stats/recurrence/mean-count.ts";
 import { benchAnswerOf } from "./bench-fixtures.ts";
 import { registerOf } from "./register-fixtures.ts";
+import type { WholeReport } from "./whole-report.ts";
 
 /*
  * Answers as the questions give them, put together here from a few plain formulas so that pages and charts have
@@ -751,9 +751,12 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
   const seals = spreadLives(96, 1.1, 9000);
   const pumpEnd = spreadLives(60, 1.6, 12_000);
   const sleeve: Life[] = spreadLives(14, 2, 6000).map(({ time }) => ({ time, ended: "running" }));
+  const intervals = more.intervals ?? intervalsAnswerOf(meanCountOf(143, 200));
+  const rebuilds = intervals.groups.flatMap(({ mcf }) => mcf).reduce((sum, { events }) => sum + events, 0);
   return {
     name: "saltmere",
     title: "Saltmere drainage stations",
+    size: { units: new Set(rows.map(({ unit }) => unit)).size, rebuilds },
     slots: SLOTS,
     listed: "dated",
     life: lifeAnswerOf([
@@ -792,7 +795,7 @@ export function fleetOf(more: Partial<FleetOverview> = {}): FleetOverview {
         assumedShape: assumedShapesOf([1, 1.5, 2, 3], 0),
       }),
     ]),
-    intervals: intervalsAnswerOf(meanCountOf(143, 200)),
+    intervals,
     intervalsByGroup: intervalsByModelOf(),
     ...offendersOf(rows),
     builds: [],
@@ -1003,7 +1006,7 @@ export function auditOf(more: Partial<AuditAnswer> = {}): AuditAnswer {
   };
 }
 
-export function reportOf(more: Partial<ReportInput> = {}): ReportInput {
+export function reportOf(more: Partial<WholeReport> = {}): WholeReport {
   const fleets = more.fleets ?? [fleetOf(), fleetOf({ name: "ostrel", title: "Ostrel quarry", listed: "none" })];
   return {
     title: "Quillhaven frame shop",

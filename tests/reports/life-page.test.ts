@@ -2,7 +2,6 @@ import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import { writeReport } from "../../reports/write-report.ts";
 import type { LifeGroup } from "../../src/questions/answer.ts";
 import type { IntervalUsed } from "../../src/questions/life-answer.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
@@ -22,6 +21,7 @@ import {
   slotLivesOf,
   spreadLives,
 } from "./fixtures.ts";
+import { writeReport } from "./whole-report.ts";
 
 const LIVES = spreadLives(30, 1.5, 8000);
 

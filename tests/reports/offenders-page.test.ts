@@ -5,7 +5,6 @@ import { h } from "preact";
 import { beforeAll, describe, expect, it } from "vitest";
 import { OffendersPage } from "../../reports/pages/offenders-page.tsx";
 import { renderPage } from "../../reports/render-page.tsx";
-import { writeReport } from "../../reports/write-report.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import { dossierPage } from "../../src/report/page-names.ts";
 import { standInAssets } from "./built-assets.ts";
@@ -21,6 +20,7 @@ import {
   reportOf,
   timelineOf,
 } from "./fixtures.ts";
+import { writeReport } from "./whole-report.ts";
 
 const TIMELINE = timelineOf(6);
 const NONE = { estimate: null, low: null, high: null, reason: "no failure is on record" };

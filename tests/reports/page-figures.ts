@@ -2,11 +2,11 @@ import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import type { TopLevelSpec } from "vega-lite";
-import { writeReport } from "../../reports/write-report.ts";
 import { standInAssets } from "./built-assets.ts";
 import { compareAnswerOf } from "./compare-fixtures.ts";
 import { fleetOf, reportOf } from "./fixtures.ts";
 import { backtestOf, sparesAnswerOf } from "./spares-fixtures.ts";
+import { writeReport } from "./whole-report.ts";
 
 /** A chart as a page carries it. */
 export type PageFigure = {

@@ -2,14 +2,13 @@ import type { FleetOverview, TimelineRow } from "../../src/questions/overview-ty
 import type {
   BuildsOfFleet,
   FleetRegister,
-  Register,
   RegisteredBuild,
   RegisteredFrame,
   RegisteredPosition,
 } from "../../src/questions/register-types.ts";
 
 /** The register of fleets whose records are their timelines. */
-export function registerOf(fleets: Pick<FleetOverview, "name" | "timeline">[]): Register {
+export function registerOf(fleets: Pick<FleetOverview, "name" | "timeline">[]): Map<string, FleetRegister> {
   return new Map(fleets.map(({ name, timeline }) => [name, fleetRegisterOf(name, timeline)]));
 }
 
@@ -33,7 +32,7 @@ export function fleetRegisterOf(fleet: string, timeline: TimelineRow[], listed =
     frames: units.map((id) => frameOf(id, read.ofFrame(id))),
     positions: positions.map((id) => positionOf(id, read.ofPosition(id))),
     builds: builds.length,
-    readBuilds: async () => (listed ? read : null),
+    history: listed ? read : null,
   };
 }
 

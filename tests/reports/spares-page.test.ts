@@ -2,12 +2,12 @@ import { mkdtemp, readdir, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
-import { writeReport } from "../../reports/write-report.ts";
 import type { SparesAnswer } from "../../src/questions/spares-answer.ts";
 import { ExportsAtHand } from "../ingest/export/exports-at-hand.ts";
 import { standInAssets } from "./built-assets.ts";
 import { fleetOf, intervalsAnswerOf, lifeAnswerOf, reportOf } from "./fixtures.ts";
 import { backtestOf, hostileSparesOf, sparesAnswerOf, sparesPartOf } from "./spares-fixtures.ts";
+import { writeReport } from "./whole-report.ts";
 
 let built: string;
 let standard: Record<string, string>;

@@ -2,8 +2,6 @@ import { mkdtemp, readFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import type { ReportInput } from "../../reports/report-input.ts";
-import { writeReport } from "../../reports/write-report.ts";
 import type { FindNames } from "../../src/report/find-names.ts";
 import { benchAnswerOf, benchGroupOf } from "./bench-fixtures.ts";
 import { standInAssets } from "./built-assets.ts";
@@ -20,6 +18,7 @@ import {
   timelineOf,
 } from "./fixtures.ts";
 import { sparesAnswerOf } from "./spares-fixtures.ts";
+import { type WholeReport, writeReport } from "./whole-report.ts";
 
 let built: string;
 /** Two fleets whose pages are all there, one of which is laid over several pages, and one without anything on record. */
@@ -44,7 +43,7 @@ const empty = fleetOf({
   bench: benchAnswerOf(benchGroupOf(0)),
 });
 
-async function written(input: ReportInput): Promise<{ pages: Record<string, string>; names: FindNames }> {
+async function written(input: WholeReport): Promise<{ pages: Record<string, string>; names: FindNames }> {
   const folder = await mkdtemp(join(tmpdir(), "framelife-way-"));
   const { pages } = await writeReport(input, folder, { built });
   const texts = await Promise.all(

@@ -2,8 +2,6 @@ import { mkdtemp, readdir, readFile, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
-import type { ReportInput } from "../../reports/report-input.ts";
-import { writeReport } from "../../reports/write-report.ts";
 import { UserError } from "../../src/errors.ts";
 import type { LifeGroup } from "../../src/questions/answer.ts";
 import { benchAnswerOf, benchGroupOf, hostileBenchOf } from "./bench-fixtures.ts";
@@ -25,6 +23,7 @@ import {
   spreadLives,
   timelineOf,
 } from "./fixtures.ts";
+import { type WholeReport, writeReport } from "./whole-report.ts";
 
 let built: string;
 /** Pages of the report of two fleets, made once: most tests only read them. */
@@ -37,7 +36,7 @@ beforeAll(async () => {
 });
 
 /** The pages of a report by name. */
-async function pagesOf(input: ReportInput): Promise<Record<string, string>> {
+async function pagesOf(input: WholeReport): Promise<Record<string, string>> {
   const folder = await mkdtemp(join(tmpdir(), "framelife-report-"));
   const { pages } = await writeReport(input, folder, { built });
   return Object.fromEntries(

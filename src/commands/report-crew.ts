@@ -1,0 +1,61 @@
+import { availableParallelism } from "node:os";
+import { UserError } from "../errors.ts";
+import { packageFile } from "../workspace/package-file.ts";
+import type { ReportSetup, ReportTasks } from "./report-tasks.ts";
+import type { Done, Ordered } from "./report-worker.ts";
+
+/** Those who do the tasks of a report: as many at a time as there are of them. */
+export type Crew = {
+  do<Name extends TaskName>(name: Name, ...given: Parameters<ReportTasks[Name]>): ReturnType<ReportTasks[Name]>;
+  /** Ends what is under way, and lets go of the store. */
+  close(): Promise<void>;
+};
+
+type TaskName = Exclude<keyof ReportTasks, "close">;
+
+/** More threads than this would hold more memory than they save time. */
+const MOST_THREADS = 8;
+
+/** A thread for each core where there are several fleets; for one fleet, or run from the sources, this thread. */
+export async function reportCrew(setup: ReportSetup): Promise<Crew> {
+  const threads = Math.min(setup.configuration.fleets.length, availableParallelism(), MOST_THREADS);
+  return threads < 2 || import.meta.url.endsWith(".ts") ? alone(setup) : inThreads(setup, threads);
+}
+
+async function alone(setup: ReportSetup): Promise<Crew> {
+  const { reportTasks } = await import("./report-tasks.ts");
+  const tasks = reportTasks(setup);
+  let last: Promise<unknown> = Promise.resolve();
+  return {
+    // One after another: they share a connection, and tables on it.
+    do: ((name: TaskName, ...given: unknown[]) => {
+      const task = tasks[name] as (...given: unknown[]) => Promise<unknown>;
+      const next = last.then(() => task(...given));
+      last = next.catch(() => {});
+      return next;
+    }) as Crew["do"],
+    close: async () => {
+      await last;
+      await tasks.close();
+    },
+  };
+}
+
+async function inThreads(setup: ReportSetup, threads: number): Promise<Crew> {
+  const { Tinypool } = await import("tinypool");
+  const pool = new Tinypool({
+    filename: packageFile("dist/src/commands/report-worker.js"),
+    minThreads: threads,
+    maxThreads: threads,
+    runtime: "worker_threads",
+    teardown: "end",
+  });
+  return {
+    do: (async (name: TaskName, ...given: unknown[]) => {
+      const done: Done = await pool.run({ setup, name, given } satisfies Ordered, { name: "work" });
+      if ("result" in done) return done.result;
+      throw new UserError(done.refused.message, done.refused.status);
+    }) as Crew["do"],
+    close: () => pool.destroy(),
+  };
+}
