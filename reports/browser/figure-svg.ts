@@ -27,7 +27,7 @@ export function figureSvg(figure: Element): FigureSvg | null {
   const root = shape("svg", { width, height, viewBox: `0 0 ${width} ${height}`, "font-family": fontOf(drawings[0]) });
   root.append(
     shape("title", {}, worded(caption?.querySelector("strong"))),
-    shape("desc", {}, worded(caption)),
+    shape("desc", {}, captionWords(caption)),
     shape("rect", { width, height, fill: COLOURS.paper }),
   );
   for (const { drawing, x, y } of places) {
@@ -74,6 +74,13 @@ function shape(name: string, attributes: Record<string, string | number>, text?:
   for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
   if (text !== undefined) made.textContent = text;
   return made;
+}
+
+/** Without what opens its fold. */
+function captionWords(caption: Element | null): string {
+  const own = caption?.cloneNode(true) as Element | undefined;
+  for (const summary of own?.querySelectorAll("summary") ?? []) summary.remove();
+  return worded(own);
 }
 
 function worded(element: Element | null | undefined): string {

@@ -2,16 +2,30 @@ import type { PickKind } from "../charts/picking.ts";
 import { made } from "./made.ts";
 import { pickLine } from "./pick-line.ts";
 import { picksOf, valuesIn } from "./pickable-values.ts";
-import { fleetOf, isOfFleet, onPicked, pickEntity, pickedFor, pickSeries, sectionOf } from "./picking.ts";
+import {
+  fleetOf,
+  isOfFleet,
+  isOfPage,
+  onPicked,
+  pickEntity,
+  pickedFor,
+  pickSeries,
+  scopeOf,
+  sectionOf,
+} from "./picking.ts";
 
 const WORDS: Record<PickKind, string> = {
   unit: "frame",
   position: "position",
+  part: "part",
+  built: "builds of",
+  reading: "end play",
   slot: "slot",
   fleet: "fleet",
   band: "band",
   mode: "damage mode",
   group: "group",
+  field: "field",
 };
 
 const natural = new Intl.Collator("en", { numeric: true });
@@ -21,23 +35,31 @@ export function makePickControls(): void {
   const charts = [...document.querySelectorAll(".chart")];
   for (const main of document.querySelectorAll("main")) {
     const own = charts.filter((chart) => main.contains(chart));
-    const choices = choicesOf(own, isOfFleet, (kind, value) => pickOfFleet(main, kind, value));
+    const sections = [...new Set(own.map(sectionOf))];
+    const withKind = (kind: PickKind) =>
+      sections.filter((section) => own.some((chart) => sectionOf(chart) === section && hasKind(chart, kind)));
+    // What one section alone can show is chosen there.
+    const isOfHead = (kind: PickKind) => isOfFleet(kind) || (isOfPage(kind) && withKind(kind).length > 1);
+    const picks: Picks = (kind, value) => {
+      if (isOfFleet(kind)) pickEntity(value === null ? null : { fleet: fleetOf(main), kind, value });
+      else pickSeries(main, kind, value);
+    };
+    const choices = choicesOf(own, isOfHead, picks);
     if (choices.length > 0) pickLine(main).append(...choices);
-    for (const section of new Set(own.map(sectionOf))) {
+    for (const section of sections) {
       const within = own.filter((chart) => sectionOf(chart) === section);
       const series = choicesOf(
         within,
-        (kind) => !isOfFleet(kind),
-        (kind, value) => pickSeries(section, kind, value),
+        (kind) => !isOfHead(kind),
+        (kind, value) => pickSeries(scopeOf(section, kind), kind, value),
       );
       if (series.length > 0) section.querySelector("h2")?.after(made("div", { class: "picks" }, ...series));
     }
   }
 }
 
-function pickOfFleet(main: Element, kind: PickKind, value: string | null): void {
-  if (!isOfFleet(kind)) return;
-  pickEntity(value === null ? null : { fleet: fleetOf(main), kind, value });
+function hasKind(chart: Element, kind: PickKind): boolean {
+  return picksOf(chart).some((pick) => pick.kind === kind);
 }
 
 type Picks = (kind: PickKind, value: string | null) => void;

@@ -1,6 +1,6 @@
 import type { PickKind } from "../charts/picking.ts";
 
-/** Heads of the columns that name one of a kind; where there is none, rows are named by their first cell. */
+/** Heads of the columns that name one of a kind; where there is none, rows are named by the first cell of tables that have such a row. */
 const HEADS: Partial<Record<PickKind, string[]>> = {
   unit: ["Frame", "Unit"],
   position: ["Position"],
@@ -8,6 +8,7 @@ const HEADS: Partial<Record<PickKind, string[]>> = {
   fleet: ["Fleet"],
   mode: ["Damage mode"],
   group: ["Model", "Site"],
+  part: ["Part"],
 };
 
 const PICKED = "is-picked";
@@ -23,7 +24,7 @@ export function markRows(tables: Iterable<HTMLTableElement>, picked: ReadonlyMap
   const marked: Marked = { rows: 0, page: null };
   for (const table of tables) {
     const wanted = [...picked]
-      .map(([kind, value]) => ({ value, columns: columnsOf(table, kind) }))
+      .map(([kind, value]) => ({ value, columns: columnsOf(table, kind, value) }))
       .filter(({ columns }) => columns.length > 0);
     for (const row of table.tBodies[0]?.rows ?? []) {
       const cells = wanted.map(({ value, columns }) => columns.map((at) => row.cells[at]).find(named(value)));
@@ -41,9 +42,11 @@ function named(value: string) {
   return (cell: HTMLTableCellElement | undefined) => cell?.textContent === value;
 }
 
-function columnsOf(table: HTMLTableElement, kind: PickKind): number[] {
+function columnsOf(table: HTMLTableElement, kind: PickKind, value: string): number[] {
   const heads = HEADS[kind];
-  if (heads === undefined) return [0];
+  if (heads === undefined) {
+    return [...(table.tBodies[0]?.rows ?? [])].some(({ cells }) => named(value)(cells[0])) ? [0] : [];
+  }
   return [...(table.tHead?.rows[0]?.cells ?? [])].flatMap((cell, at) =>
     heads.includes(cell.textContent ?? "") ? [at] : [],
   );

@@ -2,6 +2,7 @@ import type { PickKind } from "../charts/picking.ts";
 import { type KeptChoice, keepChoice, keptChoice } from "./kept-choice.ts";
 import { type LiveChart, liveCharts, onLive } from "./live-charts.ts";
 import { namesIn, picksOf, valuesIn } from "./pickable-values.ts";
+import { markPanels } from "./picked-panels.ts";
 import { markRows } from "./picked-tables.ts";
 
 /** Kinds that are picked for all pages of a fleet; the others hold for a section. */
@@ -9,7 +10,12 @@ export function isOfFleet(kind: PickKind): kind is KeptChoice["kind"] {
   return kind === "unit" || kind === "position";
 }
 
-/** What is picked: one frame or position for all pages of its fleet, and of each section at most one series a kind. */
+/** Kinds that are picked for a whole page: charts of several sections have them. */
+export function isOfPage(kind: PickKind): boolean {
+  return kind === "part" || kind === "built" || kind === "reading";
+}
+
+/** What is picked: one frame or position for all pages of its fleet, and of each page or section at most one series a kind. */
 type State = { entity: KeptChoice | null; series: Map<Element, Map<PickKind, string>> };
 
 const state: State = { entity: null, series: new Map() };
@@ -30,12 +36,21 @@ export function sectionOf(part: Element): Element {
   return part.closest("main > section, .beside > section") ?? document.body;
 }
 
+/** The part of the page for which a series of a kind is picked. */
+export function scopeOf(part: Element, kind: PickKind): Element {
+  return isOfPage(kind) ? pageOf(part) : sectionOf(part);
+}
+
+function pageOf(part: Element): Element {
+  return part.closest("main") ?? document.body;
+}
+
 export function pickedEntity(): KeptChoice | null {
   return state.entity;
 }
 
-export function pickedSeries(section: Element, kind: PickKind): string | null {
-  return state.series.get(section)?.get(kind) ?? null;
+function pickedSeries(scope: Element, kind: PickKind): string | null {
+  return state.series.get(scope)?.get(kind) ?? null;
 }
 
 /** Picks a frame or a position, or none. */
@@ -45,12 +60,12 @@ export function pickEntity(choice: Pick<KeptChoice, "fleet" | "kind" | "value"> 
   keepChoice(state.entity);
 }
 
-/** Picks one series of a section, or none. */
-export function pickSeries(section: Element, kind: PickKind, value: string | null): void {
-  const own = state.series.get(section) ?? new Map<PickKind, string>();
+/** Picks one series of a page or of a section, or none. */
+export function pickSeries(scope: Element, kind: PickKind, value: string | null): void {
+  const own = state.series.get(scope) ?? new Map<PickKind, string>();
   if (value === null) own.delete(kind);
   else own.set(kind, value);
-  state.series.set(section, own);
+  state.series.set(scope, own);
   show();
 }
 
@@ -67,7 +82,7 @@ export function clearPicked(): boolean {
 
 /** What is picked of a kind for a part of the page. */
 export function pickedFor(part: Element, kind: PickKind): string | null {
-  if (!isOfFleet(kind)) return pickedSeries(sectionOf(part), kind);
+  if (!isOfFleet(kind)) return pickedSeries(scopeOf(part, kind), kind);
   const { entity } = state;
   return entity !== null && entity.kind === kind && entity.fleet === fleetOf(part) ? entity.value : null;
 }
@@ -77,12 +92,20 @@ function show(): void {
   for (const chart of liveCharts()) showIn(chart);
   const { entity } = state;
   for (const section of document.querySelectorAll("main > section, .beside > section")) {
-    const picked = new Map<PickKind, string>(state.series.get(section));
-    if (entity !== null && entity.fleet === fleetOf(section)) picked.set(entity.kind, entity.value);
+    const picked = pickedIn(section);
+    markPanels(section, picked.get("part") ?? null);
     const { page } = markRows(section.querySelectorAll("table"), picked);
     if (entity !== null && picked.has(entity.kind)) entity.page ??= pageIn(page);
   }
   for (const watch of watchers) watch();
+}
+
+/** All that is picked for a section: of its fleet, of its page, and of itself. */
+function pickedIn(section: Element): Map<PickKind, string> {
+  const { entity, series } = state;
+  const picked = new Map([...(series.get(pageOf(section)) ?? []), ...(series.get(section) ?? [])]);
+  if (entity !== null && entity.fleet === fleetOf(section)) picked.set(entity.kind, entity.value);
+  return picked;
 }
 
 /** A link within this very page is none that other pages can follow. */
@@ -119,7 +142,7 @@ function listenTo({ element, view }: LiveChart): void {
 function toggle(chart: Element, kind: PickKind, value: string): void {
   const again = pickedFor(chart, kind) === value;
   if (isOfFleet(kind)) pickEntity(again ? null : { fleet: fleetOf(chart), kind, value });
-  else pickSeries(sectionOf(chart), kind, again ? null : value);
+  else pickSeries(scopeOf(chart, kind), kind, again ? null : value);
 }
 
 /** Begins with what was picked on the page before, where it is of a fleet of this page. */

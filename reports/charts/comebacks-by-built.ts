@@ -5,9 +5,11 @@ import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
 import { dayTicks } from "./day-ticks.ts";
+import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const HEIGHT = 150;
+const PICKS: Pickable[] = [{ kind: "built", field: "name" }];
 
 export type Built = {
   /** As it is called: "2024-03", "2024-Q1". */
@@ -71,18 +73,19 @@ export function comebacksByBuilt(
       .map(({ name, share }) => `${name} ${shareWords(share)}`)
       .join("; ")}${all.estimate === null ? "" : `; all ${shareWords(all)}`}.`,
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height: HEIGHT,
     layer: [
       ...line,
       {
         data: { values },
         mark: { type: "rule", color: COLOURS.faint, strokeWidth: 1.5 },
-        encoding: { x, y: { ...y, field: "low" }, y2: { field: "high" }, tooltip },
+        encoding: { x, y: { ...y, field: "low" }, y2: { field: "high" }, ...unlessPicked(PICKS), tooltip },
       },
       {
         data: { values },
         mark: { type: "point", filled: true, shape: "circle", color: COLOURS.ink, size: 34, opacity: 1 },
-        encoding: { x, y, tooltip },
+        encoding: { x, y, ...unlessPicked(PICKS), tooltip },
       },
       ...words,
     ],

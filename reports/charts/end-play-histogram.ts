@@ -2,13 +2,16 @@ import type { TopLevelSpec } from "vega-lite";
 import type { Bin } from "../../src/questions/reading-bins.ts";
 import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { count } from "../../src/questions/wording.ts";
+import { binWords } from "../text/bin-words.ts";
 import { usualWords } from "../text/usual-words.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG } from "./chart-theme.ts";
+import { type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 /** A line of words over the bars. */
 const LINE = 15;
+const PICKS: Pickable[] = [{ kind: "reading", field: "reading" }];
 
 export type HistogramRows = {
   title: string;
@@ -49,13 +52,18 @@ export function endPlayHistogram({ title, unit, bins, window, usual, height }: H
     scale: { domain: [0, highest / (1 - (lines * LINE + 22) / height)], nice: false },
     axis: { values: roundTicks(highest, 4).filter((tick) => Number.isInteger(tick) && tick <= highest) },
   };
-  const values = bins.flatMap(({ from, to, inside, outside }) => [
-    { from, to, base: 0, top: inside, builds: inside, place: window === null ? "built" : "inside the window" },
-    { from, to, base: inside, top: inside + outside, builds: outside, place: "outside the window" },
-  ]);
+  const values = bins.flatMap((bin) => {
+    const { from, to, inside, outside } = bin;
+    const own = { from, to, reading: binWords(bin) };
+    return [
+      { ...own, base: 0, top: inside, builds: inside, place: window === null ? "built" : "inside the window" },
+      { ...own, base: inside, top: inside + outside, builds: outside, place: "outside the window" },
+    ];
+  });
   return {
     description: descriptionOf({ title, unit, bins, window, usual }),
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height,
     layer: [
       ...usualLayers(usual, unit, { x, domain, height }),
@@ -71,6 +79,7 @@ export function endPlayHistogram({ title, unit, bins, window, usual, height }: H
             condition: { test: "datum.place === 'outside the window'", value: COLOURS.accent },
             value: COLOURS.faint,
           },
+          ...unlessPicked(PICKS),
           tooltip: [
             { field: "from", title: inUnit("From", unit), format: ",.4~r" },
             { field: "to", title: inUnit("To", unit), format: ",.4~r" },

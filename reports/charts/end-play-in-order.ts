@@ -1,7 +1,10 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { BenchChart, BenchPoint } from "../../src/questions/bench-answer.ts";
+import type { Bin } from "../../src/questions/reading-bins.ts";
 import { roundTicks } from "../../src/questions/round-ticks.ts";
 import { count, inWords } from "../../src/questions/wording.ts";
+import { binWords } from "../text/bin-words.ts";
+import { type BuiltOf, spanNamed } from "../text/built-spans.ts";
 import { ruleWords } from "../text/rule-words.ts";
 import { lowerWords, usualWords } from "../text/usual-words.ts";
 import { COLOURS } from "../theme/colours.ts";
@@ -16,7 +19,11 @@ const READINGS = { top: 20, bottom: 146 };
 const RANGES = { top: 178, bottom: 230 };
 const HEIGHT = RANGES.bottom;
 const NAME = 13;
-const PICKS: Pickable[] = [{ kind: "unit", field: "frame" }];
+const PICKS: Pickable[] = [
+  { kind: "unit", field: "frame" },
+  { kind: "reading", field: "reading" },
+  { kind: "built", field: "built" },
+];
 
 export type InOrder = {
   title: string;
@@ -24,7 +31,13 @@ export type InOrder = {
   unit: string;
   window: { low: number; high: number } | null;
   chart: BenchChart;
+  /** By which readings can be picked out: the bars of their histogram, and the spans of building. */
+  bins: Bin[];
+  of: BuiltOf;
 };
+
+/** A reading with what it can be picked by. */
+type Point = BenchPoint & { frame: string | null; reading: string | null; built: string | null };
 
 type Panel = { top: number; bottom: number; ticks: number[]; y: (value: number) => number };
 
@@ -32,8 +45,14 @@ type Panel = { top: number; bottom: number; ticks: number[]; y: (value: number) 
  * Readings in the order of building, and under them their moving range. A pale strip is what is usual by the readings themselves, with its
  * middle; broken lines are the edges of the window. Triangles lie outside the window, diamonds stand about what breaks a run rule.
  */
-export function endPlayInOrder({ title, unit, window, chart }: InOrder): TopLevelSpec {
-  const { points, limits } = chart;
+export function endPlayInOrder({ title, unit, window, chart, bins, of }: InOrder): TopLevelSpec {
+  const { limits } = chart;
+  const points = chart.points.map((point) => ({
+    ...point,
+    frame: point.unit,
+    reading: barOf(point.value, bins),
+    built: point.on === null ? null : spanNamed(point.on, of),
+  }));
   const values = points.map(({ value }) => value);
   const upper = panelOf(READINGS, [...values, window?.high ?? 0, limits?.high ?? 0]);
   const lower = panelOf(RANGES, [...points.map(({ range }) => range ?? 0), limits?.range.high ?? 0]);
@@ -73,6 +92,11 @@ export function endPlayInOrder({ title, unit, window, chart }: InOrder): TopLeve
       ...wordLayer({ window, chart, upper, lower }, x),
     ],
   };
+}
+
+function barOf(value: number, bins: Bin[]): string | null {
+  const bin = bins.find(({ from, to }) => value >= from && value < to);
+  return bin === undefined ? null : binWords(bin);
 }
 
 function panelOf({ top, bottom }: { top: number; bottom: number }, values: number[]): Panel {
@@ -137,13 +161,15 @@ const LOOKS = [
   { place: "above", shape: "triangle-up", color: COLOURS.accent, size: 48 },
 ] as const;
 
-function readingLayers(points: BenchPoint[], { y: placed }: Panel, unit: string, { x, y }: Axes): Layer[] {
-  const values = points.map(({ value, on, unit: frame, card, outside, breaks }, place) => ({
+function readingLayers(points: Point[], { y: placed }: Panel, unit: string, { x, y }: Axes): Layer[] {
+  const values = points.map(({ value, on, frame, reading, built, card, outside, breaks }, place) => ({
     at: place + 1,
     y: placed(value),
     value,
     on: on ?? "no date",
     frame,
+    reading,
+    built,
     named: frame ?? "not named",
     card,
     place: outside ?? "inside",
@@ -177,9 +203,11 @@ function readingLayers(points: BenchPoint[], { y: placed }: Panel, unit: string,
   ];
 }
 
-function rangeLayers(points: BenchPoint[], panel: Panel, unit: string, limit: number, { x, y }: Axes): Layer[] {
-  const values = points.flatMap(({ range, on, card, unit: frame }, place) =>
-    range === null ? [] : [{ at: place + 1, y: panel.y(range), range, on: on ?? "no date", card, frame }],
+function rangeLayers(points: Point[], panel: Panel, unit: string, limit: number, { x, y }: Axes): Layer[] {
+  const values = points.flatMap(({ range, on, card, frame, reading, built }, place) =>
+    range === null
+      ? []
+      : [{ at: place + 1, y: panel.y(range), range, on: on ?? "no date", card, frame, reading, built }],
   );
   const far = values.filter(({ range }) => range > limit);
   const tooltip = [
@@ -295,7 +323,9 @@ function apart<Word extends { y: number }>(words: Word[], { top, bottom }: { top
   return sorted.map((word, at) => ({ ...word, y: places[at]! }));
 }
 
-function descriptionOf({ title, unit, window, chart: { points, readings, limits, breaks } }: InOrder): string {
+type Described = Pick<InOrder, "title" | "unit" | "window" | "chart">;
+
+function descriptionOf({ title, unit, window, chart: { points, readings, limits, breaks } }: Described): string {
   const inUnit = unit === "" ? "" : ` ${unit}`;
   return [
     `As-built end play in the order of building, ${title}: ${points.length < readings ? `the latest ${points.length} of ${count(readings, "reading")}` : count(readings, "reading")}`,

@@ -4,9 +4,11 @@ import { wholePercent } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG, MOST_MARKS } from "./chart-theme.ts";
 import { LABEL_ROOM } from "./label-room.ts";
+import { heavyIfPicked, type Pickable, pickingOf, unlessPicked } from "./picking.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const ROW = 26;
+const PICKS: Pickable[] = [{ kind: "field", field: "field" }];
 /** Share of a row's height that a bar takes where every record lacks the field. */
 const FULL = 0.86;
 
@@ -24,7 +26,9 @@ export function fieldsMissing(fields: FieldCompleteness[], title: string): TopLe
     base: fields.length - index - 1,
     spans: spansOf(field, months),
   }));
-  const lines = rows.flatMap(({ base, spans }) => runsOf(spans).map(({ from, to }) => ({ from, to, base })));
+  const lines = rows.flatMap(({ field, base, spans }) =>
+    runsOf(spans).map(({ from, to }) => ({ from, to, base, field: inWords(field) })),
+  );
   const bars = rows.flatMap(({ field, base, spans }) =>
     spans
       .filter(({ records, have }) => have < records)
@@ -45,24 +49,28 @@ export function fieldsMissing(fields: FieldCompleteness[], title: string): TopLe
     scale: { type: "utc" },
     axis: { orient: "top", grid: true, format: "%Y", tickCount: "year" },
   };
-  const y = (orient: "left" | "right", labels: string[]): Position => ({
-    field: "base",
-    type: "quantitative",
-    title: null,
-    scale: { domain: [-0.08, fields.length], nice: false, zero: false },
-    axis: {
-      orient,
-      values: rows.map(({ base }) => base),
-      labelExpr: `${JSON.stringify(labels.toReversed())}[datum.value]`,
-      labelBaseline: "bottom",
-      labelLimit: LABEL_ROOM,
-      labelOverlap: false,
-      labelColor: orient === "left" ? COLOURS.ink : COLOURS.soft,
-      domain: false,
-      ticks: false,
-      grid: false,
-    },
-  });
+  const y = (orient: "left" | "right", words: string[]): Position => {
+    const label = `${JSON.stringify(words.toReversed())}[datum.value]`;
+    return {
+      field: "base",
+      type: "quantitative",
+      title: null,
+      scale: { domain: [-0.08, fields.length], nice: false, zero: false },
+      axis: {
+        orient,
+        values: rows.map(({ base }) => base),
+        labelExpr: label,
+        labelBaseline: "bottom",
+        labelLimit: LABEL_ROOM,
+        labelOverlap: false,
+        labelColor: orient === "left" ? COLOURS.ink : COLOURS.soft,
+        ...(orient === "left" && { labelFontWeight: heavyIfPicked("field", label) }),
+        domain: false,
+        ticks: false,
+        grid: false,
+      },
+    };
+  };
   const named = y(
     "left",
     rows.map(({ field }) => inWords(field)),
@@ -79,6 +87,7 @@ export function fieldsMissing(fields: FieldCompleteness[], title: string): TopLe
       x2: { field: "to" },
       y: { ...named, axis: null },
       y2: { field: "top" },
+      ...unlessPicked(PICKS),
       tooltip: [
         { field: "field", title: "Field" },
         { field: "from", type: "temporal", title: "From", format: "%Y-%m" },
@@ -90,13 +99,14 @@ export function fieldsMissing(fields: FieldCompleteness[], title: string): TopLe
   return {
     description: `${title}: for each of ${fields.length} fields the share of records that lack it, over time; ${rows.map(({ field, share }) => `${inWords(field)} is on ${wholePercent(share)}`).join(", ")}.`,
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height: Math.max(2, fields.length) * ROW,
     resolve: { axis: { y: "independent" } },
     layer: [
       {
         data: { values: lines },
         mark: { type: "rule", stroke: COLOURS.faint, strokeWidth: 1 },
-        encoding: { x, x2: { field: "to" }, y: named },
+        encoding: { x, x2: { field: "to" }, y: named, ...unlessPicked(PICKS) },
       },
       {
         data: { values: rows.map(({ base, spans }) => ({ base, from: spans.at(-1)?.to ?? 0 })) },

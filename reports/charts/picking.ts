@@ -1,8 +1,19 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { Layer } from "./spec-types.ts";
 
-/** What can be picked out of charts: one frame or place of a whole page, one series of a section. */
-export type PickKind = "unit" | "position" | "slot" | "fleet" | "band" | "mode" | "group";
+/** What can be picked out of charts: one frame or place of a fleet, one part, span of building or reading of a page, one series of a section. */
+export type PickKind =
+  | "unit"
+  | "position"
+  | "part"
+  | "built"
+  | "reading"
+  | "slot"
+  | "fleet"
+  | "band"
+  | "mode"
+  | "group"
+  | "field";
 
 /** A kind that a chart's marks are of, and the field of its rows that says of which one; a list in it where a mark belongs to several. */
 export type Pickable = { kind: PickKind; field: string };

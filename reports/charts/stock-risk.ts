@@ -4,9 +4,11 @@ import { oddsWords } from "../../src/questions/spares-sentence.ts";
 import { inWords } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG, SMALL_TITLE } from "./chart-theme.ts";
+import { type Pickable, pickingOf } from "./picking.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const HEIGHT = 150;
+const PICKS: Pickable[] = [{ kind: "part", field: "part" }];
 /** Where words of rules stand: dots go from the upper left to the lower right. */
 const HEAD = 8;
 const FOOT = HEIGHT - 10;
@@ -50,6 +52,7 @@ export function stockRisk({ part, stockOutRisk, position, reorderPoint, service 
   return {
     description: `${part}: chance of a shortage before the next order is in, by stock${position === null ? "" : `; ${inWords(position)} on hand or due in time`}${reorderPoint === null ? "" : `; ${inWords(reorderPoint)} to hold for a chance of at most ${oddsWords(1 - service)}`}.`,
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height: HEIGHT,
     layer: [
       {
@@ -60,7 +63,7 @@ export function stockRisk({ part, stockOutRisk, position, reorderPoint, service 
       ...standing({ at: reorderPoint, words: "hold", color: COLOURS.accent, row: HEAD }, [from, to], x),
       ...standing({ at: position, words: "have", color: COLOURS.ink, row: FOOT }, [from, to], x),
       {
-        data: { values: dots.map((dot) => ({ ...dot, words: oddsWords(dot.risk) })) },
+        data: { values: dots.map((dot) => ({ ...dot, part, words: oddsWords(dot.risk) })) },
         mark: { type: "point", filled: true, shape: "circle", size: 20, color: COLOURS.ink, opacity: 1 },
         encoding: {
           x,

@@ -3,9 +3,11 @@ import type { SparesPart } from "../../src/questions/spares-answer.ts";
 import { count, inWords } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG, SMALL_TITLE } from "./chart-theme.ts";
+import { type Pickable, pickingOf } from "./picking.ts";
 import type { Layer, Position } from "./spec-types.ts";
 
 const HEIGHT = 130;
+const PICKS: Pickable[] = [{ kind: "part", field: "part" }];
 /** Months between the marks of the axis, of which it has room for about four. */
 const MARKS = 4;
 
@@ -41,7 +43,7 @@ export function useFan({ part, byMonth, past, level, ticks }: UseFan): TopLevelS
     axis: { values: ticks, format: ",~r", ...SMALL_TITLE },
   };
   const values = byMonth.map(({ month, soFar, median, inner }, at) => ({
-    ...{ from: at, to: at + 1, month, median },
+    ...{ from: at, to: at + 1, part, month, median },
     ...{ low: soFar.low ?? median, high: soFar.high ?? median, innerLow: inner.low, innerHigh: inner.high },
     words: `${inWords(inner.low)} to ${inWords(inner.high)}`,
     outer: `${inWords(soFar.low ?? median)} to ${inWords(soFar.high ?? median)}`,
@@ -56,6 +58,7 @@ export function useFan({ part, byMonth, past, level, ticks }: UseFan): TopLevelS
   return {
     description: `${part}: pieces used over the next ${count(months, "month")}, summed: half of the futures use at most ${inWords(last?.median ?? 0)}, 80 % ${inWords(last?.inner.low ?? 0)} to ${inWords(last?.inner.high ?? 0)}.`,
     config: CHART_CONFIG,
+    ...pickingOf(PICKS),
     height: HEIGHT,
     layer: [
       {

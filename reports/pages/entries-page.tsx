@@ -1,4 +1,5 @@
 import type { ComponentChildren } from "preact";
+import { entityWord } from "../../src/questions/entity-words.ts";
 import type { Entity } from "../../src/questions/offenders-answer.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import type { BuildsOfFleet, FleetRegister } from "../../src/questions/register-types.ts";
@@ -57,6 +58,11 @@ export function EntriesPage({ input, fleet, register, kind, part, builds }: Entr
     >
       <Section {...list}>
         <p>{shortly(register, kind)}</p>
+        {builds !== null && (
+          <p class="on-paper">
+            {`On paper each ${entityWord(kind)} has its line alone; its builds, and the rows of the exports that say so, are on the page itself.`}
+          </p>
+        )}
         <Parts fleet={fleet} kind={kind} parts={parts} part={part} entries={entries} />
         <ul class="entries">
           {entries.slice(from, to).map((entry) => (

@@ -2,6 +2,7 @@ import type { BenchAnswer, BenchGroup, BenchPoint } from "../../src/questions/be
 import { count, inWords } from "../../src/questions/wording.ts";
 import { endPlayInOrder } from "../charts/end-play-in-order.ts";
 import { orderedFinding } from "../text/bench-findings.ts";
+import { builtSpans } from "../text/built-spans.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { ruleWords } from "../text/rule-words.ts";
 import type { Cell } from "./data-table.tsx";
@@ -13,7 +14,7 @@ import { RowsBehind } from "./rows-behind.tsx";
 /** Readings one by one in the order of building, with what each differs by from the one before. */
 export function BenchOrder({ group, bench, title }: { group: BenchGroup; bench: BenchAnswer; title: string }) {
   const pageOf = usePageOf("unit");
-  const { chart, window } = group.asBuilt;
+  const { chart, window, histogram } = group.asBuilt;
   const unit = group.asBuilt.unit ?? "";
   if (chart.points.length === 0) return <p>No build has a reading to show in order.</p>;
   return (
@@ -21,7 +22,7 @@ export function BenchOrder({ group, bench, title }: { group: BenchGroup; bench: 
       title="End play reading by reading"
       finding={orderedFinding(chart)}
       size="wide"
-      spec={endPlayInOrder({ title, unit, window, chart })}
+      spec={endPlayInOrder({ title, unit, window, chart, bins: histogram, of: builtSpans(group.splits).of })}
       table={{
         columns: [
           { title: "Card" },

@@ -10,6 +10,7 @@ import { crudeAndAdjusted, MOST_CONTRASTS } from "../charts/crude-and-adjusted.t
 import { effectCurve } from "../charts/effect-curve.ts";
 import { survivalByBand } from "../charts/survival-by-band.ts";
 import { bandsFinding, contrastFinding, effectFinding } from "../text/build-findings.ts";
+import { partWords } from "../text/part-words.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { Careful } from "./careful.tsx";
 import { type Cell, DataTable } from "./data-table.tsx";
@@ -40,6 +41,7 @@ function Curve({ answer, title, endPlay }: EffectProps) {
   const name = `${capital(wordsOf(effect))}${unit}`;
   const window = effect === "end_play" && endPlay?.window ? endPlay.window : null;
   const edges = window === null || endPlay === null ? null : windowIn(window, endPlay.unit);
+  const points = curve.filter((_, at) => at % 5 === 0);
   return (
     <Figure
       title={`How long lives last by ${wordsOf(effect)}`}
@@ -48,13 +50,12 @@ function Curve({ answer, title, endPlay }: EffectProps) {
       spec={effectCurve({ ...answer, title, valueTitle: name, level, window: edges })}
       table={{
         columns: [{ title: name }, ...["Times as long as at the middle"].map((one) => ({ title: one, figures: true }))],
-        rows: curve
-          .filter((_, at) => at % 5 === 0)
-          .map(({ x, lifeRatio, low, high }): Cell[] => [
-            inWords(x),
-            withLimits({ estimate: lifeRatio, low, high }, ""),
-          ]),
+        rows: points.map(({ x, lifeRatio, low, high }): Cell[] => [
+          inWords(x),
+          withLimits({ estimate: lifeRatio, low, high }, ""),
+        ]),
         trace: <RowsBehind command={answer.rows} />,
+        part: partWords(points.length, curve.length, "point"),
       }}
     >
       All else alike; the band is a pointwise {percentOf(level)} interval, ticks at the foot are the readings.

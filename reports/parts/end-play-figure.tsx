@@ -4,6 +4,7 @@ import type { Bin } from "../../src/questions/reading-bins.ts";
 import { count } from "../../src/questions/wording.ts";
 import { endPlayHistogram } from "../charts/end-play-histogram.ts";
 import { endPlayFinding } from "../text/bench-findings.ts";
+import { binWords } from "../text/bin-words.ts";
 import { usualWords } from "../text/usual-words.ts";
 import { Figure } from "./figure.tsx";
 import type { FigureSize } from "./figures.ts";
@@ -79,11 +80,7 @@ function monthsOf({ splits }: BenchGroup): string {
   return first === last ? `built in ${first}` : `built from ${first} to ${last}`;
 }
 
-function binRow({ from, to, inside, outside }: Bin, judged: boolean) {
-  return [`${edge(from)} to ${edge(to)}`, ...(judged ? [inside, outside] : [inside + outside])];
-}
-
-/** An edge between bars in full: rounding would move it. */
-function edge(length: number): string {
-  return Number(length.toPrecision(6)).toLocaleString("en-US", { maximumSignificantDigits: 6 });
+function binRow(bin: Bin, judged: boolean) {
+  const { inside, outside } = bin;
+  return [binWords(bin), ...(judged ? [inside, outside] : [inside + outside])];
 }

@@ -1,10 +1,16 @@
 import type { FieldCompleteness } from "../../src/questions/audit-types.ts";
 import { count, wholePercent } from "../../src/questions/wording.ts";
 import { fieldsMissing, inWords, monthsTogether } from "../charts/fields-missing.ts";
-import { type Cell, DataTable } from "./data-table.tsx";
+import { capitalised } from "../text/capitalised.ts";
+import { CardsByFleet, lackOf } from "./cards-by-fleet.tsx";
+import type { Cell } from "./data-table.tsx";
 import { Figure, type FigureTable } from "./figure.tsx";
+import { LongTable } from "./long-table.tsx";
 
 type Group = { record: string; fleet: string | null; title: string; fields: FieldCompleteness[] };
+
+/** Fleets whose cards are drawn: those whose cards lack most. */
+const MOST_DRAWN = 6;
 
 const RECORDS: Record<string, string> = {
   rebuild: "job cards",
@@ -28,10 +34,19 @@ export function FieldsSection({
   const groups = groupsOf(completeness, titles);
   if (groups.length === 0) return <p>No record is there to look at.</p>;
   const cards = groups.filter(({ record }) => record === "rebuild");
+  const drawn = cards.length > MOST_DRAWN ? cards.toSorted(byLack).slice(0, MOST_DRAWN) : cards;
   const others = groups.filter(({ record }) => record !== "rebuild");
   return (
     <>
-      {cards.map((group) => (
+      {drawn.length < cards.length && (
+        <CardsByFleet
+          fleets={cards
+            .toSorted(byLack)
+            .map(({ fleet, fields }) => ({ title: titles[fleet ?? ""] ?? fleet ?? "", fields }))}
+          drawn={drawn.length}
+        />
+      )}
+      {drawn.map((group) => (
         <CardFields key={group.title} group={group} />
       ))}
       {others.length > 0 && <OtherRecords groups={others} />}
@@ -42,19 +57,26 @@ export function FieldsSection({
 /** Only what some of them lack: the rest is said in a line. */
 function OtherRecords({ groups }: { groups: Group[] }) {
   const some = groups.flatMap(({ title, fields }) =>
-    fields
-      .filter(({ share }) => share < 1)
-      .map(({ field, records, have, share }): Cell[] => [title, inWords(field), records, have, wholePercent(share)]),
+    fields.filter(({ share }) => share < 1).map((field) => ({ title, ...field })),
   );
+  const rows = some
+    .toSorted((one, two) => one.share - two.share)
+    .map(({ title, field, records, have, share }): Cell[] => [
+      title,
+      inWords(field),
+      records,
+      have,
+      wholePercent(share),
+    ]);
   return (
     <>
       <h3>Other records</h3>
       <p>
-        {groups.map(({ title }) => title).join("; ")}:{" "}
+        {kindsOf(groups)}:{" "}
         {some.length === 0 ? "each record has all its fields." : "each record has all its fields but for these."}
       </p>
       {some.length > 0 && (
-        <DataTable
+        <LongTable
           caption="Fields that some of these records lack"
           columns={[
             { title: "Records" },
@@ -63,7 +85,7 @@ function OtherRecords({ groups }: { groups: Group[] }) {
             { title: "With it", figures: true },
             { title: "Share", figures: true },
           ]}
-          rows={some}
+          rows={rows}
           trace={
             <>
               The records themselves: <code>framelife query "select * from records.unit"</code>, and so on for reading,
@@ -76,14 +98,28 @@ function OtherRecords({ groups }: { groups: Group[] }) {
   );
 }
 
+/** Kinds of records; of many fleets of one kind their number. */
+function kindsOf(groups: Group[]): string {
+  return [...new Set(groups.map(({ record }) => record))]
+    .map((record) => {
+      const titles = groups.filter((group) => group.record === record).map(({ title }) => title);
+      if (titles.length <= MOST_DRAWN) return titles.join("; ");
+      return `${capitalised(RECORDS[record] ?? record)} of ${count(titles.length, "fleet")}`;
+    })
+    .join("; ");
+}
+
+function byLack(one: Group, two: Group): number {
+  return lackOf(two.fields) - lackOf(one.fields);
+}
+
 function groupsOf(completeness: FieldCompleteness[], titles: Record<string, string>): Group[] {
   const byKey = new Map<string, Group>();
   for (const field of completeness) {
     const { record, fleet } = field;
     const key = `${record}/${fleet ?? ""}`;
     const where = fleet === null ? "" : `, ${titles[fleet] ?? fleet}`;
-    const words = RECORDS[record] ?? record;
-    const title = `${words.charAt(0).toUpperCase()}${words.slice(1)}${where}`;
+    const title = `${capitalised(RECORDS[record] ?? record)}${where}`;
     const own = byKey.get(key) ?? { record, fleet, title, fields: [] };
     own.fields.push(field);
     byKey.set(key, own);

@@ -1,15 +1,23 @@
-import type { ComponentChildren } from "preact";
+import { type ComponentChildren, isValidElement } from "preact";
 import { useContext } from "preact/hooks";
 import type { TopLevelSpec } from "vega-lite";
 import { jsonIsland } from "../../src/report/json-island.ts";
 import { unbroken } from "../text/unbroken.ts";
-import { type Cell, type Column, DataTable, FoldedTable } from "./data-table.tsx";
+import { type Cell, type Column, DataTable, FoldedTable, type TableData } from "./data-table.tsx";
 import { type FigureSize, FiguresOfPage } from "./figures.ts";
 
+/** Words on how to read a picture that are longer fold away where the screen is narrow. */
+const LONG = 140;
 /** Tables of at most so many rows stand open. */
 const SHORT = 6;
 
-export type FigureTable = { columns: Column[]; rows: Cell[][]; trace?: ComponentChildren };
+export type FigureTable = {
+  columns: Column[];
+  rows: Cell[][];
+  trace?: ComponentChildren;
+  /** What the table has where it has not all that is drawn: "19 of 104 steps". */
+  part?: string | undefined;
+};
 
 type FigureProps = {
   /** What the picture shows. */
@@ -28,7 +36,7 @@ type FigureProps = {
 /** A chart with its caption above and its table below. */
 export function Figure({ title, finding, spec, size, table, open, children }: FigureProps) {
   const { id, number, svg } = useContext(FiguresOfPage).add(spec, size);
-  const data = { caption: `Figures behind figure ${number}: ${title}`, ...table };
+  const data = tableOf(table, number, title);
   return (
     <figure id={id} class={size}>
       <Caption number={number} title={title} finding={finding}>
@@ -62,9 +70,13 @@ export function PanelsFigure({ title, finding, panels, table, children }: Panels
           </div>
         ))}
       </div>
-      <FoldedTable table={{ caption: `Figures behind figure ${number}: ${title}`, ...table }} />
+      <FoldedTable table={tableOf(table, number, title)} />
     </figure>
   );
+}
+
+function tableOf({ part, ...table }: FigureTable, number: number, title: string): TableData {
+  return { caption: `Figures behind figure ${number}: ${title}${part === undefined ? "" : `; ${part}`}`, ...table };
 }
 
 type CaptionProps = Pick<FigureProps, "title" | "finding" | "children"> & { number: number };
@@ -76,9 +88,23 @@ function Caption({ number, title, finding, children }: CaptionProps) {
         <span class="number">Figure {number}.</span> {unbroken(finding ?? title)}.
       </strong>{" "}
       {finding !== undefined && `${title}. `}
-      {children}
+      {lengthOf(children) <= LONG ? (
+        children
+      ) : (
+        <details class="reading">
+          <summary>How to read it</summary>
+          {children}
+        </details>
+      )}
     </figcaption>
   );
+}
+
+/** Letters of words among other things on a page; what a component will say is not known. */
+function lengthOf(words: ComponentChildren): number {
+  if (typeof words === "string") return words.length;
+  if (Array.isArray(words)) return words.reduce((sum: number, one) => sum + lengthOf(one), 0);
+  return isValidElement(words) ? lengthOf((words.props as { children?: ComponentChildren }).children) : 0;
 }
 
 function Chart({ spec, svg }: { spec: TopLevelSpec; svg: string }) {

@@ -69,7 +69,7 @@ export function GroupsSection({ answer, title }: { answer: IntervalsAnswer | nul
               level,
             },
           )}
-          table={table}
+          table={{ ...table, part: "where each curve ends" }}
         >
           Mean cumulative number of rebuilds, all reasons; straight is steady, bending upward is closer together. Bands
           are pointwise {percentOf(level)} intervals from the spread between units. A curve ends at the last rebuild of

@@ -6,6 +6,7 @@ import { cumulativeIncidence, MOST_MODES } from "../charts/cumulative-incidence.
 import { thin } from "../charts/thin.ts";
 import { modesFinding } from "../text/life-findings.ts";
 import { modeName } from "../text/mode-name.ts";
+import { partWords } from "../text/part-words.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { shareWithLimits, shareWords } from "../text/share-words.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
@@ -32,6 +33,7 @@ export function ModesFigure({ title, modes: { modes, check }, survival, end, lev
   const sorted = modes.toSorted((a, b) => b.failed - a.failed || (a.mode < b.mode ? -1 : 1));
   const others = sorted.length - MOST_MODES;
   const drawn = sorted.filter(({ incidence }) => incidence.length > 0);
+  const listed = drawn.flatMap(stepRows);
   const curves = drawn.map(({ mode, incidence }) => ({ name: modeName(mode), steps: incidence }));
   return (
     <>
@@ -54,8 +56,13 @@ export function ModesFigure({ title, modes: { modes, check }, survival, end, lev
               { title: "Failed then", figures: true },
               { title: `Share ended (${percentOf(level)} limits, pointwise)`, figures: true },
             ],
-            rows: drawn.flatMap(stepRows),
+            rows: listed,
             trace: <RowsBehind command={rows} only={`those of ${title}`} />,
+            part: partWords(
+              listed.length,
+              drawn.reduce((sum, { incidence }) => sum + incidence.length, 0),
+              "step",
+            ),
           }}
         >
           A curve is the share of lives that this mode has ended by an age, the other modes being what they are: what

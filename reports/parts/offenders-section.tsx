@@ -50,11 +50,12 @@ function Funnel({ answer, title, pageOf }: OffendersProps) {
         `Failures in ${perService(clock)}, ${percentOf(level)} limits`,
         "Chance of so many",
         "Adjusted for all looked at",
+        "Verdict",
       ].map((name) => ({ title: name, figures: true })),
     ],
     rows: entities
       .slice(0, MOST_ROWS)
-      .map(({ id, events, planned, expected, exposure, rate, pValue, adjustedP }): Cell[] => [
+      .map(({ id, events, planned, expected, exposure, rate, pValue, adjustedP, verdict }): Cell[] => [
         nameCell(id, pageOf),
         events,
         planned,
@@ -63,18 +64,23 @@ function Funnel({ answer, title, pageOf }: OffendersProps) {
         rateWords(rate, clock),
         chanceFigure(pValue),
         chanceFigure(adjustedP),
+        verdictWords(verdict),
       ]),
     trace: <RowsBehind command={rows} />,
   };
   const name = `${capitalised(entitiesWord(by))}: failures against those expected`;
-  if (known.length === 0) return <DataTable caption={name} {...table} />;
+  const first =
+    entities.length > MOST_ROWS ? `the first ${MOST_ROWS} of ${entities.length.toLocaleString("en-US")}` : undefined;
+  if (known.length === 0) {
+    return <DataTable caption={first === undefined ? name : `${name}; ${first}`} {...table} />;
+  }
   return (
     <Figure
       title={name}
       finding={funnelFinding(entities, by)}
       size="wide"
       spec={funnel(entities, { title, of: entitiesWord(by), picks: picksOf(by) })}
-      table={table}
+      table={{ ...table, part: first }}
     >
       A mark is a {entityWord(by)}; the further right, the more was to be expected of it at the ages that it ran
       through. On the line at 1 it failed as often as the others do at those ages. Outside the broken curves lie one in
@@ -83,8 +89,6 @@ function Funnel({ answer, title, pageOf }: OffendersProps) {
       {limitsNote(answer)}
       {known.length > MOST_POINTS &&
         ` ${MOST_POINTS.toLocaleString("en-US")} of ${known.length.toLocaleString("en-US")} are drawn.`}
-      {entities.length > MOST_ROWS &&
-        ` The table has the first ${MOST_ROWS} of ${entities.length.toLocaleString("en-US")}.`}
     </Figure>
   );
 }

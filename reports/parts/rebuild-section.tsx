@@ -5,6 +5,7 @@ import { meanCount } from "../charts/mean-count.ts";
 import { thin } from "../charts/thin.ts";
 import { groupTitle } from "../text/group-title.ts";
 import { groupWarnings } from "../text/group-warnings.ts";
+import { partWords } from "../text/part-words.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { meanCountFinding } from "../text/recurrence-findings.ts";
 import { Careful } from "./careful.tsx";
@@ -94,12 +95,12 @@ function MeanCount({ group: { title, mcf, units }, answer: { clock, rows: comman
           low === null || high === null ? "–" : `${inWords(low)} to ${inWords(high)}`,
         ]),
         trace: <RowsBehind command={command} />,
+        part: partWords(rows.length, mcf.length, "step"),
       }}
     >
       Mean cumulative number of rebuilds, all reasons. A straight line is a steady rate; bending upward, rebuilds come
       closer together. The band is the pointwise {limits} interval, from the spread between units; the row under the
-      axis counts the units watched so long
-      {rows.length < mcf.length ? `. The table has ${rows.length} of ${mcf.length.toLocaleString("en-US")} steps` : ""}.
+      axis counts the units watched so long.
     </Figure>
   );
 }

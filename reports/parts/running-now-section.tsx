@@ -103,13 +103,15 @@ function Span({
               The records of a unit: <code>framelife trace ID</code>, with the id in the last column.
             </>
           ),
+          part:
+            listed.length < known.length
+              ? `the ${listed.length.toLocaleString("en-US")} with the lowest chance`
+              : undefined,
         }}
       >
         Each life that runs now, with its {percentOf(level)} limits, from the fitted law and its own age; lowest chance
         first{drawn < known.length ? `, ${drawn} of ${known.length.toLocaleString("en-US")} drawn` : ""}. It says
         nothing of how the unit sounds, runs or leaks today.
-        {listed.length < known.length &&
-          ` The table has the ${listed.length.toLocaleString("en-US")} with the lowest chance.`}
       </Figure>
     </>
   );

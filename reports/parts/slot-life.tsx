@@ -11,6 +11,7 @@ import { thin } from "../charts/thin.ts";
 import { type PaperRange, weibullPaper } from "../charts/weibull-paper.ts";
 import { l10Finding, survivalFinding } from "../text/life-findings.ts";
 import { limitsWords } from "../text/limits-words.ts";
+import { partWords } from "../text/part-words.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { shareWords } from "../text/share-words.ts";
 import { slotSentences } from "../text/slot-sentences.ts";
@@ -123,6 +124,7 @@ function quantileTable({ quantiles, lives }: SlotGroup, clock: Clock | null): Fi
       withLimits(life, ""),
       life.estimate === null ? null : seen(life.estimate),
     ]),
+    part: "the fitted line",
   };
 }
 
@@ -166,6 +168,7 @@ function Survival({
             ? [[inWords(end), atRisk(lives, [end])[0] ?? null, 0, shareWords(1), null]]
             : rows.map(stepRow),
         trace: slotRows(group, command),
+        part: partWords(rows.length, survival.length, "step"),
       }}
     >
       {survival.length === 0 ? "No failure so far: " : `${count(survival.length, "age")} with failures; `}
@@ -173,7 +176,6 @@ function Survival({
       {from > 0
         ? ` The curve starts at ${inWords(from)}${unitOf(clock)}, where enough lives are under observation, and is of those unfailed then.`
         : ""}
-      {rows.length < survival.length ? ` The table has ${rows.length} of the steps.` : ""}
     </Figure>
   );
 }

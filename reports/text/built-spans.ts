@@ -4,11 +4,13 @@ import type { Built } from "../charts/comebacks-by-built.ts";
 /** Builds a month, in the median, under which quarters say more: of nine none, the upper limit is 30 %. */
 const FEW = 10;
 
+export type BuiltOf = "month" | "quarter";
+
 /**
  * How many come back by when they were built: by month, or by quarter where months have few builds. Those of which nothing is known yet are left out.
  * @param splits - by month and by quarter, and whatever else
  */
-export function builtSpans(splits: BenchSplit[]): { of: "month" | "quarter"; built: Built[]; unknown: number } {
+export function builtSpans(splits: BenchSplit[]): { of: BuiltOf; built: Built[]; unknown: number } {
   const of =
     medianOf(splits.filter(({ by }) => by === "month").map(({ builds }) => builds)) < FEW ? "quarter" : "month";
   const own = splits.filter(({ by }) => by === of);
@@ -22,6 +24,12 @@ export function builtSpans(splits: BenchSplit[]): { of: "month" | "quarter"; bui
 function medianOf(values: number[]): number {
   const sorted = values.toSorted((one, two) => one - two);
   return sorted[Math.floor(sorted.length / 2)] ?? 0;
+}
+
+/** The month or quarter of a day: "2024-03", "2024-Q1". */
+export function spanNamed(day: string, of: BuiltOf): string {
+  const month = day.slice(0, 7);
+  return of === "month" ? month : `${day.slice(0, 4)}-Q${Math.ceil(Number(month.slice(5)) / 3)}`;
 }
 
 /** The days of "2024-03" or "2024-Q1". */

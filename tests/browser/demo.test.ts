@@ -7,6 +7,8 @@ import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { packageFile } from "../../src/workspace/package-file.ts";
 import { runProgram } from "../commands/run-program.ts";
 import { hasChromium, startChromium } from "./chromium.ts";
+import { tabledFigures } from "./figure-tables.ts";
+import { tableFaults } from "./table-rules.ts";
 import { enliven, seriousFaults, WatchedPages } from "./watched-page.ts";
 
 const workspace = mkdtempSync(join(tmpdir(), "framelife-demo-"));
@@ -45,6 +47,23 @@ describe.skipIf(!hasChromium)("the sample's report, opened from disk without a n
     for (const name of ["index", "builds", "spares", "data-quality", "methods"])
       expect(PAGES).toContain(`${name}.html`);
     expect(PAGES.length).toBeGreaterThan(26);
+  });
+
+  it("has under every chart of every page a table that holds the chart's figures, or says what of them it holds", async () => {
+    const { page } = await pages.open("index.html", { offline: true, javaScriptEnabled: false });
+    let figures = 0;
+    for (const name of PAGES) {
+      await page.goto(pathToFileURL(join(folder, name)).href);
+      for (const figure of await tabledFigures(page)) {
+        figures++;
+        expect({ page: name, figure: figure.id, faults: tableFaults(figure) }).toEqual({
+          page: name,
+          figure: figure.id,
+          faults: [],
+        });
+      }
+    }
+    expect(figures).toBeGreaterThan(120);
   });
 
   it.each(PAGES)(

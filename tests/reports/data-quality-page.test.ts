@@ -4,7 +4,16 @@ import { join } from "node:path";
 import { beforeAll, describe, expect, it } from "vitest";
 import type { AuditAnswer, AuditedCorrection } from "../../src/questions/audit-types.ts";
 import { standInAssets } from "./built-assets.ts";
-import { auditedFileOf, auditOf, findingOf, fleetOf, gapOf, lifeAnswerOf, reportOf } from "./fixtures.ts";
+import {
+  auditedFileOf,
+  auditOf,
+  completenessOf,
+  findingOf,
+  fleetOf,
+  gapOf,
+  lifeAnswerOf,
+  reportOf,
+} from "./fixtures.ts";
 import { writeReport } from "./whole-report.ts";
 
 let built: string;
@@ -86,6 +95,37 @@ describe("the page on the state of the data", () => {
     expect(page.match(/<figure/g)).toHaveLength(1);
     expect(page).toMatch(/<svg role="img" aria-label="Job cards, Saltmere drainage stations: for each of 3 fields/);
     expect(text).toContain("Lists of units, Saltmere drainage stations model 40 38 95 %");
+  });
+
+  it("draws of many fleets those whose cards lack most, and has a line and not a column for each", async () => {
+    const names = Array.from({ length: 40 }, (_, at) => `f${String(at).padStart(2, "0")}`);
+    // The later a fleet, the more cards have no lube: f39 lacks most.
+    const completeness = names.flatMap((fleet, at) =>
+      completenessOf(fleet, ["position", "lube"]).map((field) =>
+        field.field === "lube"
+          ? { ...field, have: field.records - 1 - at, share: 1 - (1 + at) / field.records }
+          : field,
+      ),
+    );
+    const lives = (failed: number) => ({ count: failed, of: 100, share: failed / 100 });
+    const gap = gapOf({
+      fleets: names.map((fleet, at) => ({ fleet, missing: lives(50), failures: lives(at) })),
+    });
+    const [many] = await pagesOf({ completeness, gaps: [gap] });
+    const rowsOf = (caption: string) => {
+      const table = many.slice(many.indexOf(`<caption>${caption}`)).split("</table>")[0] ?? "";
+      return [...table.matchAll(/<th scope="row"[^>]*>([^<]*)</g)].map(([, name]) => name);
+    };
+    expect(many.match(/<h3>Job cards, f\d\d<\/h3>/g)).toEqual(
+      names
+        .toReversed()
+        .slice(0, 6)
+        .map((name) => `<h3>Job cards, ${name}</h3>`),
+    );
+    for (const caption of ["What cards lack, most first: the first 30 of 40", "The same by fleet"]) {
+      expect(rowsOf(caption)).toEqual(names.toReversed().slice(0, 30));
+    }
+    expect(rowsOf("What cards lack, most first: the other 10 rows")).toEqual(names.toReversed().slice(30));
   });
 
   it("tells what became of corrections, and asks of numbers that are nearly another's", async () => {

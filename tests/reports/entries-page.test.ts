@@ -45,6 +45,13 @@ describe("the page of all frames", () => {
     expect(textOf(page)).toContain("framelife trace saltmere/QF-0");
   });
 
+  it("says on paper what is left out there", async () => {
+    const left = /<p class="on-paper">On paper each frame has its line alone; its builds/;
+    expect(await pageOf("unit", 3)).toMatch(left);
+    // Where no builds are listed, none are left out.
+    expect(await pageOf("unit", 3, { listed: false })).not.toMatch(left);
+  });
+
   it("is laid over pages that lead to each other", async () => {
     const first = await pageOf("unit", 260);
     const second = await pageOf("unit", 260, { part: 1 });

@@ -107,7 +107,9 @@ describe("the figures of all pages", () => {
     const kinds = new Set(
       charts.flatMap(({ spec }) => ((spec.usermeta?.["picks"] ?? []) as { kind: string }[]).map(({ kind }) => kind)),
     );
-    expect([...kinds].toSorted()).toEqual(["band", "fleet", "group", "mode", "position", "slot", "unit"]);
+    expect([...kinds].toSorted()).toEqual([
+      ...["band", "built", "field", "fleet", "group", "mode", "part", "position", "reading", "slot", "unit"],
+    ]);
   });
 
   it("have the field of what can be picked in their rows", () => {

@@ -161,7 +161,7 @@ describe("the spares page", () => {
   it("keeps axes of parts that are hardly used in whole pieces, and together", async () => {
     const parts = [sparesPartOf("QV-60", 1), sparesPartOf("QV-80", 0)];
     const text = textOf(await pageOf({ parts }));
-    expect(text).toContain("Pieces used over the next 12 months. Summed from now on");
+    expect(text).toContain("Pieces used over the next 12 months. How to read it Summed from now on");
     expect(text).toContain("All panels have one axis, 0 to 4 pieces.");
   });
 

@@ -45,8 +45,8 @@ describe("endPlayHistogram()", () => {
 });
 
 describe("endPlayInOrder()", () => {
-  const { chart, window } = asBuiltOf(240);
-  const rows = { title: "Saltmere", unit: "thou", window, chart };
+  const { chart, window, histogram: bins } = asBuiltOf(240);
+  const rows = { title: "Saltmere", unit: "thou", window, chart, bins, of: "quarter" } as const;
   const marks = (svg: string) => svg.match(/aria-roledescription|<path/g) ?? [];
 
   it("draws each of the latest 200 readings and its difference from the one before, once", () => {
@@ -96,7 +96,7 @@ describe("endPlayInOrder()", () => {
     const own = asBuiltOf(readings, { window: null });
     const points = own.chart.points.map((point) => ({ ...point, on: null, unit: null }));
     const svg = await draw(
-      endPlayInOrder({ title: "Saltmere", unit: "", window: null, chart: { ...own.chart, points, ...more } }),
+      endPlayInOrder({ ...rows, unit: "", window: null, chart: { ...own.chart, points, ...more } }),
     );
     expect(svg).not.toMatch(/NaN|undefined|Infinity/);
   });

@@ -58,8 +58,8 @@ describe("fieldsMissing()", () => {
       ]),
     ]);
     expect(lines).toEqual([
-      { from: Date.UTC(2019, 11), to: Date.UTC(2020, 1), base: 0 },
-      { from: Date.UTC(2020, 2), to: Date.UTC(2020, 3), base: 0 },
+      { from: Date.UTC(2019, 11), to: Date.UTC(2020, 1), base: 0, field: "end play as built" },
+      { from: Date.UTC(2020, 2), to: Date.UTC(2020, 3), base: 0, field: "end play as built" },
     ]);
   });
 
