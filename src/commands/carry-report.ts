@@ -4,8 +4,9 @@ import { join, resolve } from "node:path";
 import { pathToFileURL } from "node:url";
 import { UserError } from "../errors.ts";
 import { openPage, printingBrowser, printPdf } from "../report/browser.ts";
+import { isList } from "../report/entry-names.ts";
 import { CHART_SCRIPT, INDEX_PAGE, NAMES_SCRIPT, PAPER_SCRIPT, STYLE_SHEET } from "../report/page-names.ts";
-import { type PrintPaper, printPaperRules } from "../report/print-paper.ts";
+import { type PrintPaper, printPaperRules, SHORT_PRINT_RULES } from "../report/print-paper.ts";
 import { singleFile } from "../report/single-file.ts";
 
 /** How a report is to be carried away, beside its folder of pages. */
@@ -13,14 +14,19 @@ export type CarryOptions = {
   singleFile?: string;
   pdf?: string;
   paper?: PrintPaper;
+  /** What is looked up rather than read is printed too. */
+  inFull?: true;
   browser?: string;
   open?: true;
 };
 
 /** What to look for before minutes of work are spent: a browser where one will be needed. */
-export function checkCarry({ pdf, paper, browser }: CarryOptions): void {
+export function checkCarry({ pdf, paper, inFull, browser }: CarryOptions): void {
   if (pdf === undefined && paper !== undefined) {
     throw new UserError("Cannot use --paper: it says what the PDF is printed on; add --pdf FILE or leave it out", 2);
+  }
+  if (pdf === undefined && inFull) {
+    throw new UserError("Cannot use --in-full: it says how much the PDF has; add --pdf FILE or leave it out", 2);
   }
   if (pdf === undefined && browser !== undefined) {
     throw new UserError("Cannot use --browser: it names what prints the PDF; add --pdf FILE or leave it out", 2);
@@ -42,9 +48,11 @@ export async function carryReport(
   }
   if (options.pdf !== undefined) {
     const target = resolve(folder, options.pdf);
-    const whole = await wholeReport(report, printPaperRules(options.paper ?? "A4"));
-    await printed(whole, target, printingBrowser(options.browser));
-    made.push(`Printed: ${target}`);
+    const pages = options.inFull ? report.pages : report.pages.filter((name) => !isList(name));
+    const rules = `${printPaperRules(options.paper ?? "A4")}${options.inFull ? "" : SHORT_PRINT_RULES}`;
+    await printed(await wholeReport({ ...report, pages }, rules), target, printingBrowser(options.browser));
+    const left = "without lists of frames and positions and without long tables, which --in-full prints";
+    made.push(`Printed${options.inFull ? "" : `, ${left}`}: ${target}`);
   }
   if (options.open) openPage(pathToFileURL(join(report.folder, INDEX_PAGE)).href);
   return made;

@@ -23,8 +23,12 @@ export function reportCommand(around: Surroundings): Command {
   command
     .option("--backtest", "also past forecasts of spares against what was used, which takes a second or so each")
     .option("--single-file <file>", "also all pages in one HTML file, to mail")
-    .option("--pdf <file>", "also all pages as PDF, printed by a browser of the Chromium family on this machine")
+    .option(
+      "--pdf <file>",
+      "also the pages as PDF, printed by a browser of the Chromium family on this machine: all that is read, not the lists of frames and positions and no folded table of over a dozen rows",
+    )
     .addOption(new Option("--paper <size>", "with --pdf: the paper; A4 if not given").choices(PRINT_PAPERS))
+    .option("--in-full", "with --pdf: those lists and tables too")
     .option("--browser <file>", "with --pdf: that browser's own file; found on the path if not given")
     .option("--open", "open the pages when they are written")
     .option(

@@ -46,8 +46,14 @@ export async function watchReport(around: Surroundings, command: Command, option
 }
 
 /** What a watch has no use for: it writes pages over and over, as the workspace says. */
-function refuseOthers({ pdf, paper, singleFile, browser, asOf }: WatchOptions): void {
-  const given = { "--pdf": pdf, "--paper": paper, "--single-file": singleFile, "--browser": browser };
+function refuseOthers({ pdf, paper, inFull, singleFile, browser, asOf }: WatchOptions): void {
+  const given = {
+    "--pdf": pdf,
+    "--paper": paper,
+    "--in-full": inFull,
+    "--single-file": singleFile,
+    "--browser": browser,
+  };
   const file = Object.entries(given).find(([, value]) => value !== undefined)?.[0];
   if (file !== undefined) {
     throw new UserError(

@@ -12,6 +12,11 @@ export function entriesPage(fleet: string, kind: EntryKind, part = 1): string {
   return `${PAGES[kind]}-${fleet}${part === 1 ? "" : `.${part}`}.html`;
 }
 
+/** Whether a page is one of those that list every frame, or position. */
+export function isList(page: string): boolean {
+  return Object.values(PAGES).some((kind) => page.startsWith(`${kind}-`));
+}
+
 /**
  * The id of an entry on its page. Names come from exports and may hold anything; what can't stand in an id as it is stands as its code point.
  * No two names get the same.

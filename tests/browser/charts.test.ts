@@ -5,6 +5,7 @@ import type { Browser, Locator, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { carryReport } from "../../src/commands/carry-report.ts";
 import { dossierPage } from "../../src/report/page-names.ts";
+import { SHORT_PRINT_RULES } from "../../src/report/print-paper.ts";
 import { hasChromium, startChromium } from "./chromium.ts";
 import { enliven, ranOrDrawn, seriousFaults, WatchedPages } from "./watched-page.ts";
 import { HOSTILE, writtenReport } from "./written-report.ts";
@@ -299,6 +300,95 @@ describe.skipIf(!hasChromium)("charts in a browser", () => {
     });
   });
 
+  describe("what a whole page has", () => {
+    const bars = (figure: Locator) =>
+      figure
+        .locator(".chart-live g.mark-rect path")
+        .evaluateAll((marks) => marks.map((mark) => Number(mark.getAttribute("opacity") ?? 1)));
+
+    /** Of the readings, apart from the strips behind them, which are pale always. */
+    const points = (figure: Locator) =>
+      figure
+        .locator(".chart-live g.mark-symbol path")
+        .evaluateAll((marks) => marks.map((mark) => Number(mark.getAttribute("opacity") ?? 1)));
+
+    it("is a bar of end play, by a click: its row, and its readings one by one", async () => {
+      const { page, complaints } = await pages.open("bench-saltmere.html");
+      await enliven(page);
+      const [histogram, order] = [figureOf(page, "As-built end play"), figureOf(page, "End play reading by reading")];
+      expect((await points(order)).some(isFaded)).toBe(false);
+      await histogram.locator(".chart-live g.mark-rect path").nth(5).click();
+      await expect.poll(async () => (await bars(histogram)).filter(isFaded).length).toBeGreaterThan(3);
+      const choice = page.getByLabel("Highlight end play");
+      const picked = await choice.inputValue();
+      expect(picked).toMatch(/^[\d.]+ to [\d.]+$/);
+      expect(await histogram.locator("tr.is-picked th").allTextContents()).toEqual([picked]);
+      const [from, to] = picked.split(" to ").map(Number);
+      const inside = await order.locator("tbody tr").evaluateAll(
+        (rows, [from, to]) =>
+          (rows as HTMLTableRowElement[]).filter(({ cells }) => {
+            const reading = Number(cells[3]!.textContent);
+            return reading >= from! && reading < to!;
+          }).length,
+        [from!, to!],
+      );
+      expect(inside).toBeGreaterThan(3);
+      // Each reading is a mark of the upper panel, and one of the lower but for the first.
+      await expect.poll(async () => (await points(order)).filter(isFull).length).toBeGreaterThanOrEqual(2 * inside - 1);
+      expect((await points(order)).some(isFaded)).toBe(true);
+      await page.keyboard.press("Escape");
+      await expect.poll(async () => (await points(order)).some(isFaded)).toBe(false);
+      expect(await choice.inputValue()).toBe("all alike");
+      expect(complaints).toEqual([]);
+    });
+
+    it("is a span of building, by keyboard: its share of comebacks, its row, its readings", async () => {
+      const { page } = await pages.open("bench-saltmere.html");
+      await enliven(page);
+      const [back, order] = [figureOf(page, "Back for failure within"), figureOf(page, "End play reading by reading")];
+      const last = (await back.locator("tbody th").first().textContent()) ?? "";
+      const choice = page.getByLabel("Highlight builds of");
+      await choice.focus();
+      await page.keyboard.type(last);
+      await expect.poll(async () => (await opacities(back)).some(isFaded)).toBe(true);
+      expect((await opacities(back)).some(isFull)).toBe(true);
+      expect(await back.locator("tr.is-picked th").allTextContents()).toEqual([last]);
+      expect((await points(order)).some(isFaded)).toBe(true);
+    });
+
+    it("is a part among spares: its charts, its rows, and on paper none is faded", async () => {
+      const { page, complaints } = await pages.open("spares.html");
+      await enliven(page);
+      const risk = figureOf(page, "Chance of running short");
+      const panel = risk.locator(".panel").nth(1);
+      const part = (await panel.locator("strong").textContent()) ?? "";
+      await panel.locator(".chart-live g.mark-symbol path").first().click();
+      await expect.poll(() => page.getByLabel("Highlight part").inputValue()).toBe(part);
+      const own = page.locator(".panel", { has: page.locator("strong", { hasText: part }) });
+      expect(await page.locator(".panel.is-picked").count()).toBe(await own.count());
+      const fades = () =>
+        risk.locator(".panel > .chart").evaluateAll((charts) => charts.map((chart) => getComputedStyle(chart).opacity));
+      expect((await fades()).map(Number).filter((opacity) => opacity === 1)).toHaveLength(1);
+      for (const row of await page.locator("tr.is-picked").all()) expect(await row.textContent()).toContain(part);
+      expect(await page.locator("#order ~ * tr.is-picked, section tr.is-picked").count()).toBeGreaterThanOrEqual(2);
+      await page.emulateMedia({ media: "print" });
+      expect(new Set(await fades())).toEqual(new Set(["1"]));
+      expect(complaints).toEqual([]);
+    });
+  });
+
+  it("a field of the cards is picked for all fleets of the data page", async () => {
+    const { page } = await pages.open("data-quality.html");
+    await enliven(page);
+    const figures = await page.locator("figure", { hasText: "What cards lack" }).all();
+    expect(figures.length).toBeGreaterThan(1);
+    await page.getByLabel("Highlight field").selectOption("lube");
+    for (const figure of figures) {
+      await expect.poll(async () => (await opacities(figure)).some(isFaded)).toBe(true);
+      expect(await figure.locator("tr.is-picked th").allTextContents()).toEqual(["lube"]);
+    }
+  });
+
   describe("one slot of the life page", () => {
     it("is shown alone, comes back by a link, and is never missing on paper", async () => {
       const { page, complaints } = await pages.open("life-saltmere.html");
@@ -339,6 +429,47 @@ describe.skipIf(!hasChromium)("charts in a browser", () => {
       for (const choice of await page.locator(".picks select").all()) await choice.selectOption({ index: 1 });
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
     }
+  });
+
+  it("are printed as PDF with what is read; what is looked up comes in full only", async () => {
+    const names = ["index.html", "frames-saltmere.html", "offenders-saltmere.html"];
+    const target = await mkdtemp(join(tmpdir(), "framelife-pdf-"));
+    const browserFile = process.env["CHROMIUM"];
+    const printed = async (name: string, more: { inFull?: true }) => {
+      const pdf = join(target, name);
+      const options = { pdf, ...more, ...(browserFile !== undefined && { browser: browserFile }) };
+      const says = await carryReport(target, { folder, pages: names }, options);
+      const pages = (await readFile(pdf)).toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+      return { says: says.join(), pages };
+    };
+    const [short, full] = [await printed("short.pdf", {}), await printed("full.pdf", { inFull: true })];
+    expect(short.says).toContain(
+      "without lists of frames and positions and without long tables, which --in-full prints",
+    );
+    expect(full.says).toBe(`Printed: ${join(target, "full.pdf")}`);
+    // The list of frames takes a page of its own, and the tables of 40 frames more.
+    expect(short.pages).toBeGreaterThan(3);
+    expect(full.pages).toBeGreaterThan(short.pages + 1);
+  });
+
+  it("names on paper the tables that are left out, and prints the short ones", async () => {
+    const { page } = await pages.open("offenders-saltmere.html");
+    await page.evaluate((rules) => {
+      const sheet = new CSSStyleSheet();
+      sheet.replaceSync(rules);
+      document.adoptedStyleSheets.push(sheet);
+    }, SHORT_PRINT_RULES);
+    await page.emulateMedia({ media: "print" });
+    let [left, kept] = [0, 0];
+    for (const fold of await page.locator("figure > details").all()) {
+      const long = (await fold.locator("tbody tr").count()) > 12;
+      expect(await fold.locator("table").isVisible()).toBe(!long);
+      expect(await fold.locator("summary").isVisible()).toBe(long);
+      if (long) left++;
+      else kept++;
+    }
+    expect(left).toBeGreaterThan(0);
+    expect(kept).toBeGreaterThan(0);
   });
 
   it("saves and picks as well in one file of all pages", async () => {

@@ -105,6 +105,7 @@ describe("framelife report --watch", () => {
   it.each([
     { args: ["--pdf", "a.pdf"], says: "Cannot use --pdf with --watch" },
     { args: ["--paper", "A4"], says: "Cannot use --paper with --watch" },
+    { args: ["--in-full"], says: "Cannot use --in-full with --watch" },
     { args: ["--single-file", "a.html"], says: "Cannot use --single-file with --watch" },
     { args: ["--as-of", "2024-01-01"], says: "Cannot use --as-of with --watch" },
     { args: ["--port", "0"], says: "a port is a whole number from 1 to 65535" },
