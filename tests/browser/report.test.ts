@@ -297,7 +297,7 @@ describe.skipIf(!hasChromium)("the report in a browser", () => {
     expect(await page.evaluate(() => document.activeElement?.className)).toBe("skip");
     await page.keyboard.press("Enter");
     expect(await page.evaluate(() => document.activeElement?.id)).toBe("main");
-    const details = page.locator("details").first();
+    const details = page.locator("figure > details").first();
     await details.locator("summary").focus();
     await page.keyboard.press("Enter");
     expect(await details.getAttribute("open")).not.toBeNull();
