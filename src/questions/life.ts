@@ -27,11 +27,7 @@ export async function askLife(
 }
 
 /** The groups that a question asks for, each answered by its own lives, in the order in which they are shown. */
-export async function answerGroups(
-  connection: DuckDBConnection,
-  question: LifeQuestion,
-  source: Source,
-): Promise<Answered[]> {
+async function answerGroups(connection: DuckDBConnection, question: LifeQuestion, source: Source): Promise<Answered[]> {
   const by = groupedBy(question, source, ["fleet", "slot"]);
   const groups = await groupLives(connection, question, { by, modes: question.modes, apart: byUnits(question) });
   if (question.mission.length > 0) await addRunning(connection, groups, source.kind === "workspace");
@@ -89,7 +85,7 @@ function byUnits({ interval, shape }: LifeQuestion): boolean {
 const MOST_CHECKED = 50;
 
 /** An answer of groups that are answered already. */
-export function lifeAnswer(answered: Answered[], question: LifeQuestion, source: Source): LifeAnswer {
+function lifeAnswer(answered: Answered[], question: LifeQuestion, source: Source): LifeAnswer {
   const groups = answered.map(({ group }) => group);
   const comparisons = comparisonsOf(answered);
   addRatios(comparisons, groups);

@@ -8,9 +8,9 @@ import { replaceFiles } from "../../src/report/replace-files.ts";
 import { type ServedReport, serveReport } from "../../src/report/serve-report.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
 import { fleetOf, reportOf } from "../reports/fixtures.ts";
+import { writeReport } from "../reports/whole-report.ts";
 import { hasChromium, startChromium } from "./chromium.ts";
 import { enliven, seriousFaults } from "./watched-page.ts";
-import { writeReport } from "../reports/whole-report.ts";
 
 describe.skipIf(!hasChromium)("pages that are served while they are written anew", () => {
   let browser: Browser;

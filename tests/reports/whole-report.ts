@@ -26,7 +26,7 @@ export async function writeReport(
 }
 
 /** What the pages of all fleets together are given. */
-export function inShort(whole: WholeReport): ReportInput {
+function inShort(whole: WholeReport): ReportInput {
   return {
     ...whole,
     fleets: whole.fleets.map(fleetInShort),
