@@ -1,4 +1,4 @@
-import { Command } from "commander";
+import { Command, InvalidArgumentError } from "commander";
 import { auditCommand } from "./commands/audit.ts";
 import { benchCommand } from "./commands/bench.ts";
 import { compareCommand } from "./commands/compare.ts";
@@ -18,6 +18,7 @@ import { sparesCommand } from "./commands/spares.ts";
 import type { Surroundings } from "./commands/surroundings.ts";
 import { traceCommand } from "./commands/trace.ts";
 import { trialCommand } from "./commands/trial.ts";
+import { memorySize } from "./store/memory-size.ts";
 import { packageVersion } from "./workspace/package-file.ts";
 
 /** The commands by name, in the order of the work; nothing happens on import. */
@@ -26,8 +27,17 @@ export function program(around: Surroundings): Command {
     .description("Reliability analytics over the rebuild history of pump bearing frames")
     .version(packageVersion(), "--version", "print the version")
     .option("--workspace <folder>", "folder with framelife.yaml; the nearest one above if not given")
+    .option(
+      "--memory <size>",
+      "most memory for the database engine, for example 2GB; what does not fit waits on disk beside the store. The program's own arrays come on top. Half of the machine's if not given, 600MB while exports are read",
+      memory,
+    )
     .option("--quiet", "no progress and no notices on standard error")
     .option("--debug", "show where an error arose")
+    .hook("preAction", (program) => {
+      const { memory } = program.opts<{ memory?: number }>();
+      if (memory !== undefined) around.memory = memory;
+    })
     .exitOverride()
     .configureOutput({
       writeOut: (text) => around.print(text.trimEnd()),
@@ -59,4 +69,10 @@ export function program(around: Surroundings): Command {
     framelife.addCommand(made);
   }
   return framelife;
+}
+
+function memory(text: string): number {
+  const size = memorySize(text);
+  if (size !== null) return size;
+  throw new InvalidArgumentError("give a number and its unit, as in 500MB, 2GB or 1.5GiB");
 }

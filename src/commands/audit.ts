@@ -31,7 +31,7 @@ export function auditCommand(around: Surroundings): Command {
       import("../store/open-store.ts"),
       import("../questions/audit.ts"),
     ]);
-    const store = await openStore(storePath, "read");
+    const store = await openStore(storePath, "read", around);
     try {
       const { limit: examples, ...asked } = options;
       const answer = await askAudit(store.connection, settings, { ...asked, ...namedFolder(command), examples });

@@ -1,11 +1,17 @@
 import { CommanderError } from "commander";
 import { UserError } from "../errors.ts";
+import { memoryFault } from "../store/memory-fault.ts";
 import { printable } from "./printable.ts";
 
 /** What to say of a command that failed, and the exit status: 1 data or configuration, 2 wrong usage, 3 quarantine above the limit. */
 export function explainFailure(error: unknown, debug: boolean): { status: number; says: string | null } {
   // Commander has said it already.
   if (error instanceof CommanderError) return { status: error.exitCode === 0 ? 0 : 2, says: null };
+  const ofMemory = memoryFault(error);
+  return ofMemory === null ? explainOther(error, debug) : explainOther(ofMemory, debug);
+}
+
+function explainOther(error: unknown, debug: boolean): { status: number; says: string } {
   const stack = debug && error instanceof Error ? error.stack : undefined;
   if (error instanceof UserError)
     return { status: error.status, says: stack ?? error.message.split("\n").map(printable).join("\n") };

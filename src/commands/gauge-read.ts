@@ -44,7 +44,7 @@ export function gaugeReadCommand(around: Surroundings): Command {
       asked === undefined
         ? await workspaceWindow(around, command)
         : { low: asked[0], high: asked[1], unit: null, source: null };
-    const table = await openPlainTable(around.folder, path);
+    const table = await openPlainTable(around.folder, path, around);
     try {
       await studyPlainReadings(table, columns);
       const question = { ...options, ...namedFolder(command), window: held };

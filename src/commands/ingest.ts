@@ -43,17 +43,18 @@ export async function ingestInto(
   workspace: Workspace,
   { quiet = false, ...options }: IngestInto = {},
 ): Promise<IngestReport> {
-  const [{ openStore }, { ingest }] = await Promise.all([
+  const [{ openStore }, { ingest, INGEST_MEMORY }] = await Promise.all([
     import("../store/open-store.ts"),
     import("../ingest/ingest.ts"),
   ]);
-  const store = await openStore(workspace.storePath, "write");
+  const store = await openStore(workspace.storePath, "write", { memory: INGEST_MEMORY, ...around });
   const progress = await showProgress(around, "reading");
   const read: number[] = [];
   try {
     return await ingest(workspace, store.connection, {
       ...options,
       today: around.today(),
+      engine: around,
       onProgress: progress.step,
       onFile: (fileId) => read.push(fileId),
     });

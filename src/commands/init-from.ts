@@ -30,7 +30,7 @@ export async function initFrom(
     const first = await draftWorkspace(exports, shop, {});
     const answers = await answersTo(around, first.questions);
     return Object.keys(answers).length === 0 ? first : draftWorkspace(exports, shop, answers);
-  });
+  }, around);
   const used = new Set(drafted.pipelines.flatMap(({ draft }) => draft.files));
   await writeWorkspace(target, {
     texts: new Map([

@@ -73,6 +73,7 @@ async function ask(
       ...(sheet === undefined ? {} : { sheets: [/^\d+$/.test(sheet) ? Number(sheet) : sheet] }),
     },
     name: name ?? nameOf(stem, "export"),
+    engine: around,
     fleet: fleetOf(settings),
     ...(settings === undefined ? {} : { slots: Object.keys(settings.configuration.slots) }),
     ...(record === undefined ? {} : { record }),

@@ -61,7 +61,7 @@ export async function withRecords<Result>(
   refuseForTable(options);
   if (options.from !== undefined) {
     const { openPlainTable } = await import("../lives/plain-table.ts");
-    const table = await openPlainTable(around.folder, options.from);
+    const table = await openPlainTable(around.folder, options.from, around);
     try {
       await study.plain(table);
       return await ask(
@@ -78,7 +78,7 @@ export async function withRecords<Result>(
   const { openStore } = await import("../store/open-store.ts");
   const { runStep } = await import("../store/run-step.ts");
   const { readyLives } = await import("../lives/kept-lives.ts");
-  const store = await openStore(workspace.storePath, "read");
+  const store = await openStore(workspace.storePath, "read", around);
   try {
     const { configuration } = workspace;
     const clock = options.clock ?? configuration.clock;

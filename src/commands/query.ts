@@ -43,7 +43,7 @@ async function fromStore(around: Surroundings, command: Command, sql: string, { 
     import("../store/open-store.ts"),
     import("../store/ask-sql.ts"),
   ]);
-  const store = await openStore(workspace.storePath, "read");
+  const store = await openStore(workspace.storePath, "read", around);
   try {
     if (asOf !== undefined || /\b(life|installation|built)\b/i.test(sql)) {
       const { readyLives } = await import("../lives/kept-lives.ts");
@@ -67,7 +67,7 @@ async function fromTable(around: Surroundings, file: string, sql: string): Promi
     import("../lives/plain-table.ts"),
     import("../store/ask-sql.ts"),
   ]);
-  const table = await openPlainTable(around.folder, file);
+  const table = await openPlainTable(around.folder, file, around);
   try {
     return await askSql(table.connection, sql);
   } finally {

@@ -31,7 +31,7 @@ export async function addBacktest(
   configuration: Configuration,
 ): Promise<SparesAnswer> {
   const { openStore } = await import("../store/open-store.ts");
-  const store = await openStore(storePath, "read");
+  const store = await openStore(storePath, "read", around);
   try {
     const { readyOverview } = await import("../questions/overview.ts");
     const { level, asOf } = answer;

@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import { UserError } from "../errors.ts";
+import { defaultMemory } from "../store/memory-size.ts";
 import { packageFile } from "../workspace/package-file.ts";
 import type { ReportSetup, ReportTasks } from "./report-tasks.ts";
 import type { Done, Ordered } from "./report-worker.ts";
@@ -41,7 +42,9 @@ async function alone(setup: ReportSetup): Promise<Crew> {
   };
 }
 
-async function inThreads(setup: ReportSetup, threads: number): Promise<Crew> {
+/** Each thread has an engine of its own: together they keep to the limit. */
+async function inThreads(all: ReportSetup, threads: number): Promise<Crew> {
+  const setup = { ...all, memory: Math.floor((all.memory ?? defaultMemory()) / threads) };
   const { Tinypool } = await import("tinypool");
   const pool = new Tinypool({
     filename: packageFile("dist/src/commands/report-worker.js"),

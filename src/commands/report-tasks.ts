@@ -29,6 +29,8 @@ export type ReportSetup = {
   asOf?: string;
   /** The workspace's folder where the command named one. */
   named?: string;
+  /** Bytes of memory that the engine may take. */
+  memory?: number;
 };
 
 /** A fleet whose pages are to be written into `folder`. */
@@ -68,8 +70,8 @@ export function reportTasks(setup: ReportSetup) {
 
 type Opened = { store: Store; asked: OverviewAsked | null };
 
-async function open({ storePath, configuration, level, asOf, named }: ReportSetup): Promise<Opened> {
-  const store = await openStore(storePath, "read");
+async function open({ storePath, configuration, level, asOf, named, memory }: ReportSetup): Promise<Opened> {
+  const store = await openStore(storePath, "read", { ...(memory !== undefined && { memory }) });
   try {
     const options = { level, ...(asOf !== undefined && { asOf }), ...(named !== undefined && { folder: named }) };
     return { store, asked: await readyOverview(store.connection, configuration, options) };

@@ -69,7 +69,7 @@ async function auditOf(
     import("../questions/audit.ts"),
     import("./make-report.ts"),
   ]);
-  const store = await openStore(workspace.storePath, "read");
+  const store = await openStore(workspace.storePath, "read", around);
   const progress = await showProgress(around, "auditing");
   try {
     progress.step(0, 1, "the state of the data");

@@ -38,7 +38,7 @@ export async function runWorkspace(
     out: folder,
     keep: true,
   });
-  await keep(workspace, asOf, answers);
+  await keep(around, workspace, asOf, answers);
   const found = audit.noLives === null ? sentences : [printable(audit.noLives)];
   around.print([...found, "", ingestText(ingested, workspace), "", says].join("\n"));
   if (audit.noLives !== null) around.setStatus(1);
@@ -55,7 +55,7 @@ async function deriveAndAudit(around: Surroundings, workspace: Workspace, { fold
     import("./make-report.ts"),
   ]);
   const { configuration } = workspace;
-  const store = await openStore(workspace.storePath, "write");
+  const store = await openStore(workspace.storePath, "write", around);
   const progress = await showProgress(around, "deriving");
   try {
     progress.step(0, 3, "lives");
@@ -74,12 +74,17 @@ async function deriveAndAudit(around: Surroundings, workspace: Workspace, { fold
   }
 }
 
-async function keep({ storePath }: Workspace, asOf: string | null, answers: KeptAnswer[]): Promise<void> {
+async function keep(
+  around: Surroundings,
+  { storePath }: Workspace,
+  asOf: string | null,
+  answers: KeptAnswer[],
+): Promise<void> {
   const [{ openStore }, { keepAnswers }] = await Promise.all([
     import("../store/open-store.ts"),
     import("../questions/keep-answers.ts"),
   ]);
-  const store = await openStore(storePath, "write");
+  const store = await openStore(storePath, "write", around);
   try {
     await keepAnswers(store.connection, asOf, answers);
   } finally {

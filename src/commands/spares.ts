@@ -120,7 +120,7 @@ async function stockList(around: Surroundings, file: string) {
     import("../lives/plain-stock.ts"),
     import("../questions/spares-shelf.ts"),
   ]);
-  const table = await openPlainTable(around.folder, file);
+  const table = await openPlainTable(around.folder, file, around);
   try {
     await studyPlainStock(table);
     return await readShelf(table.connection, "shelf", file);

@@ -14,6 +14,8 @@ export type Surroundings = {
   progress: boolean;
   /** Asks a person and waits for the answer; only where standard input and output are a terminal. */
   ask?: (question: string) => Promise<string>;
+  /** Bytes of memory that a database engine may take, where the user said; the program fills it in. */
+  memory?: number;
   /** The exit status, where it is not 0 although the command answered. */
   setStatus: (status: 1 | 3) => void;
   /** Where the program is a process of its own, which commands that stay need. */

@@ -22,7 +22,7 @@ export function traceCommand(around: Surroundings): Command {
       import("../store/open-store.ts"),
       import("../questions/trace.ts"),
     ]);
-    const store = await openStore(settings.storePath, "read");
+    const store = await openStore(settings.storePath, "read", around);
     try {
       const answer = await askTrace(store.connection, settings, {
         id,

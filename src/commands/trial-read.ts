@@ -57,7 +57,7 @@ export function trialReadCommand(around: Surroundings): Command {
         import("./print-answer.ts"),
       ]);
     const protocol = options.name === undefined ? null : await protocolOf(around, command, options.name);
-    const table = await openPlainTable(around.folder, path);
+    const table = await openPlainTable(around.folder, path, around);
     try {
       await studyPlainTrial(table, columns);
       const reading = {

@@ -34,7 +34,11 @@ export async function watchReport(around: Surroundings, command: Command, option
       around.print(`The pages are at ${served.address}, for this machine alone; Ctrl-C ends the watch`);
       if (options.open) openPage(served.address);
       const { debug } = command.optsWithGlobals<{ debug?: true }>();
-      const more = [...(options.backtest ? ["--backtest"] : []), ...(debug ? ["--debug"] : [])];
+      const more = [
+        ...(options.backtest ? ["--backtest"] : []),
+        ...(debug ? ["--debug"] : []),
+        ...(around.memory === undefined ? [] : ["--memory", `${around.memory}B`]),
+      ];
       const asked = { folder, more, ...(named !== undefined && { named }) };
       await watch(around, own, new Rebuilds(around, own, settings, served, asked));
     } finally {

@@ -2,6 +2,7 @@ import { mkdir, mkdtemp, rm } from "node:fs/promises";
 import { join } from "node:path";
 import type { DuckDBConnection, DuckDBValue } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
+import type { EngineUse } from "../store/engine.ts";
 import { withEngineProgress } from "../store/engine-progress.ts";
 import { inRowOrder } from "../store/row-order.ts";
 import { runStep } from "../store/run-step.ts";
@@ -30,6 +31,7 @@ type Context = {
   known: Known;
   /** What the store knew of the files before. */
   files: KnownFile[];
+  engine?: EngineUse;
   /** How far this file has come, 0 to 1. */
   onShare?: (share: number) => void;
 };
@@ -103,6 +105,7 @@ async function readInto(
     wanted: wantedColumns(job.named, job.fields),
     mark,
     scratch: exportsFolder(context.workspace.storePath),
+    ...(context.engine && { engine: context.engine }),
   });
   try {
     const folder = exportsFolder(context.workspace.storePath);

@@ -3,6 +3,7 @@ import { join } from "node:path";
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { columns } from "../store/columns.ts";
+import type { EngineUse } from "../store/engine.ts";
 import { inAnyOrder } from "../store/row-order.ts";
 import { runStep } from "../store/run-step.ts";
 import type { NamedPipeline, Workspace } from "../workspace/workspace.ts";
@@ -50,6 +51,8 @@ export type IngestOptions = {
   onFile?: (fileId: number) => void;
   /** The day it is, YYYY-MM-DD: no record lies after tomorrow. */
   today?: string;
+  /** How engines are to be used that are started beside that of the store. */
+  engine?: EngineUse;
   /** Forget files that are there no more, and older states of files whose newer state lacks some of their records. */
   forget?: boolean;
 };
@@ -65,17 +68,14 @@ export async function ingest(
   options: IngestOptions = {},
 ): Promise<IngestReport> {
   const given = await amended(asConfigured, options.today ?? localDay(new Date()));
-  await connection.run(`set memory_limit = '${MEMORY}'`);
-  try {
-    return await inAnyOrder(connection, () => ingestWith(given, connection, options));
-  } finally {
-    await connection.run("reset memory_limit");
-  }
+  return inAnyOrder(connection, () => ingestWith(given, connection, options));
 }
 
-// Rows of a large export wait on disk beyond this, beside the store: 1,000,000 cards of 22 columns then peak at 0.9 GB in all,
-// 10,000,000 at 1.1 to 1.3 GB. With 800 MB neither was faster.
-const MEMORY = "600MB";
+/**
+ * Bytes that the engine had best take for reading exports; rows of a large one wait on disk beyond, beside the store. 1,000,000 cards of 22
+ * columns then peak at 0.9 GB in all, 10,000,000 at 1.1 to 1.3 GB. With 800 MB neither was faster.
+ */
+export const INGEST_MEMORY = 600e6;
 
 async function ingestWith(
   { workspace, known, aliases }: Amended,
@@ -191,7 +191,7 @@ async function place(connection: DuckDBConnection, jobs: Job[], pipelines: strin
   }
 }
 
-type Surrounding = Pick<IngestOptions, "onProgress" | "onFile"> & {
+type Surrounding = Pick<IngestOptions, "onProgress" | "onFile" | "engine"> & {
   workspace: Workspace;
   known: Known;
   files: KnownFile[];
@@ -201,7 +201,7 @@ type Surrounding = Pick<IngestOptions, "onProgress" | "onFile"> & {
 async function ingestAll(
   connection: DuckDBConnection,
   jobs: Job[],
-  { workspace, known, files, onProgress, onFile }: Surrounding,
+  { workspace, known, files, onProgress, onFile, engine }: Surrounding,
 ): Promise<Map<number, boolean>> {
   const done = new Map<number, boolean>();
   const sizes = jobs.map((job) => sizeOf(workspace.folder, job));
@@ -211,7 +211,7 @@ async function ingestAll(
     const [size, begun] = [sizes[index]!, before];
     const onShare = onProgress && ((share: number) => onProgress(begun + share * size, total, shownPath(job)));
     onShare?.(0);
-    const context = { workspace, known, files };
+    const context = { workspace, known, files, ...(engine && { engine }) };
     const { fileId, unchanged } = await ingestFile(connection, job, onShare ? { ...context, onShare } : context);
     done.set(fileId, unchanged);
     if (!unchanged) onFile?.(fileId);

@@ -1,8 +1,10 @@
 import { existsSync, statSync } from "node:fs";
 import { resolve } from "node:path";
-import { type DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
+import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
+import { type EngineUse, startEngine } from "../store/engine.ts";
 import { quoteIdentifier } from "../store/quote.ts";
+import { memorySpillFolder } from "../store/spill-folder.ts";
 
 /** A plain table in a database of its own, in memory: cells of `plain` are text where not `numeric`, `row ` counts from 1 below the header. */
 export type OpenPlainTable = {
@@ -20,15 +22,14 @@ export type OpenPlainTable = {
 const NUMBER = /^(TINYINT|SMALLINT|INTEGER|BIGINT|UTINYINT|USMALLINT|UINTEGER|FLOAT|DOUBLE|DECIMAL\b.*)$/;
 
 /** Reads a CSV or Parquet file whole; nothing on the disk can be reached through the connection afterwards. */
-export async function openPlainTable(folder: string, file: string): Promise<OpenPlainTable> {
+export async function openPlainTable(folder: string, file: string, use: EngineUse = {}): Promise<OpenPlainTable> {
   const path = resolve(folder, file);
   if (!existsSync(path))
     throw new UserError(`Cannot read ${path}: there is no such file; name a csv or parquet file that is there`);
   if (statSync(path).isDirectory())
     throw new UserError(`Cannot read ${path}: it is a folder; name a csv or parquet file in it`);
   if (statSync(path).size === 0) throw new UserError(`Cannot read ${path}: the file is empty; it needs one header row`);
-  const instance = await DuckDBInstance.create(":memory:");
-  const connection = await instance.connect();
+  const { connection, close } = await startEngine(":memory:", memorySpillFolder(), use);
   const reader = /\.parquet$/i.test(path)
     ? "read_parquet($path)"
     : `read_csv($path, header = true, all_varchar = true, auto_detect = true, delim = ',', quote = '"', escape = '"', ignore_errors = false)`;
@@ -48,6 +49,7 @@ export async function openPlainTable(folder: string, file: string): Promise<Open
     );
     if (reader.startsWith("read_csv")) doubled = await doubledHeaders(connection, reader, path);
   } catch (error) {
+    close();
     const said = (error as Error).message.split("\n").slice(0, 2).join(" ");
     throw new UserError(
       `Cannot read ${path}: ${said}; it must be comma-separated text with one header row, or Parquet`,
@@ -69,10 +71,7 @@ export async function openPlainTable(folder: string, file: string): Promise<Open
     headers,
     doubled,
     numeric,
-    close: () => {
-      connection.closeSync();
-      instance.closeSync();
-    },
+    close,
   };
 }
 

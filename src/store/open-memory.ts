@@ -1,21 +1,12 @@
-import { DuckDBInstance } from "@duckdb/node-api";
+import { startEngine } from "./engine.ts";
 import { migrate } from "./migrate.ts";
 import type { Store } from "./open-store.ts";
+import { memorySpillFolder } from "./spill-folder.ts";
 
 /** An empty store in memory, with the schema; for tests and for questions to a plain table. */
 export async function openMemory(): Promise<Store> {
-  const instance = await DuckDBInstance.create(":memory:", {
-    autoinstall_known_extensions: "false",
-    autoload_known_extensions: "false",
-  });
-  const connection = await instance.connect();
-  await connection.run("set TimeZone = 'UTC'");
-  await migrate(connection, ":memory:");
-  return {
-    connection,
-    close: () => {
-      connection.closeSync();
-      instance.closeSync();
-    },
-  };
+  const engine = await startEngine(":memory:", memorySpillFolder());
+  await engine.connection.run("set TimeZone = 'UTC'");
+  await migrate(engine.connection, ":memory:");
+  return engine;
 }

@@ -1,9 +1,12 @@
 import { existsSync, mkdirSync, rmSync, statSync } from "node:fs";
 import { dirname, resolve } from "node:path";
 import { setTimeout as pause } from "node:timers/promises";
-import { type DuckDBConnection, DuckDBInstance } from "@duckdb/node-api";
+import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
+import { type Engine, type EngineUse, startEngine } from "./engine.ts";
+import { memoryFault } from "./memory-fault.ts";
 import { checkVersion, migrate } from "./migrate.ts";
+import { removeSpillLeft, spillFolder } from "./spill-folder.ts";
 
 export type Access = "read" | "write";
 
@@ -19,24 +22,31 @@ const openHere = new Map<string, { readers: number; writer: boolean }>();
 
 /**
  * Opens the store at `path`. To write it is made if missing and brought to the present schema; to read it must exist, and
- * nothing but the store can be reached from SQL (external access off, settings locked); TEMP tables work either way.
+ * nothing but the store can be reached from SQL (external access off, settings locked); TEMP tables work either way. What does not fit into
+ * memory is put aside beside the store, and what killed processes left there goes when it is opened to write.
  * @throws UserError if there is no store, the file is none, another process holds it for over 5 s, or the system refuses
  */
-export async function openStore(path: string, access: Access, patience: Patience = PATIENCE): Promise<Store> {
+export async function openStore(
+  path: string,
+  access: Access,
+  given: EngineUse & Partial<Patience> = {},
+): Promise<Store> {
+  const how = { ...given, waitMs: given.waitMs ?? PATIENCE.waitMs, retryMs: given.retryMs ?? PATIENCE.retryMs };
   const file = resolve(path);
   prepare(file, access);
-  const release = await acquire(file, access, patience);
-  let instance: DuckDBInstance | undefined;
+  const release = await acquire(file, access, how);
+  let engine: Engine | undefined;
   let made = false;
   try {
-    ({ instance, made } = await waitFor(file, access, patience));
-    const connection = await instance.connect();
+    ({ engine, made } = await waitFor(file, access, how));
+    const { connection } = engine;
+    if (access === "write") removeSpillLeft(file);
     await (access === "write" ? migrate(connection, file) : checkVersion(connection, file));
     await connection.run("set TimeZone = 'UTC'");
     if (access === "read") await connection.run("set lock_configuration = true");
-    return { connection, close: closer(instance, connection, release) };
+    return { connection, close: closer(engine, release) };
   } catch (error) {
-    instance?.closeSync();
+    engine?.close();
     if (made) removeHalfMade(file);
     release();
     throw error;
@@ -63,7 +73,7 @@ function prepare(file: string, access: Access): void {
   }
 }
 
-async function acquire(file: string, access: Access, { waitMs, retryMs }: Patience): Promise<() => void> {
+async function acquire(file: string, access: Access, { waitMs, retryMs }: How): Promise<() => void> {
   const until = Date.now() + waitMs;
   for (;;) {
     const state = openHere.get(file) ?? { readers: 0, writer: false };
@@ -86,23 +96,25 @@ function take(file: string, access: Access, state: { readers: number; writer: bo
 }
 
 /** An engine on the file. `made`: the file was not there before, so that it is this process's own to take away again. */
-type Held = { instance: DuckDBInstance; made: boolean };
+type Held = { engine: Engine; made: boolean };
 
-async function waitFor(file: string, access: Access, { waitMs, retryMs }: Patience): Promise<Held> {
-  const until = Date.now() + waitMs;
+type How = EngineUse & Patience;
+
+async function waitFor(file: string, access: Access, how: How): Promise<Held> {
+  const until = Date.now() + how.waitMs;
   for (;;) {
-    const tried = await tryOnce(file, access);
-    if ("instance" in tried) return tried;
+    const tried = await tryOnce(file, access, how);
+    if ("engine" in tried) return tried;
     if (Date.now() >= until) throw held(file, access, holderIn(tried.locked));
-    await pause(retryMs);
+    await pause(how.retryMs);
   }
 }
 
 /** @returns the engine, or what it says of a lock that another process has: such a file is that process's, however new it is */
-async function tryOnce(file: string, access: Access): Promise<Held | { locked: string }> {
+async function tryOnce(file: string, access: Access, use: EngineUse): Promise<Held | { locked: string }> {
   const made = access === "write" && !existsSync(file);
   try {
-    return { instance: await DuckDBInstance.create(file, settings(access)), made };
+    return { engine: await startEngine(file, spillFolder(file), use, settings(access)), made };
   } catch (error) {
     const text = error instanceof Error ? error.message : String(error);
     if (text.includes("Could not set lock")) return { locked: text };
@@ -113,10 +125,9 @@ async function tryOnce(file: string, access: Access): Promise<Held | { locked: s
 
 /** The engine's latest way to lay texts out takes half the time to write of the one that its older versions can read. */
 function settings(access: Access): Record<string, string> {
-  const offline = { autoinstall_known_extensions: "false", autoload_known_extensions: "false" };
   return access === "read"
-    ? { ...offline, access_mode: "READ_ONLY", enable_external_access: "false" }
-    : { ...offline, storage_compatibility_version: "latest" };
+    ? { access_mode: "READ_ONLY", enable_external_access: "false" }
+    : { storage_compatibility_version: "latest" };
 }
 
 /** "Conflicting lock is held in /usr/bin/node (PID 7292)" names the holder. */
@@ -133,6 +144,8 @@ function held(file: string, access: Access, holder: string): UserError {
 }
 
 function explained(file: string, text: string, cause: unknown): UserError {
+  const ofMemory = memoryFault(cause);
+  if (ofMemory !== null) return ofMemory;
   if (/not a valid DuckDB database|Corrupt database|Could not read enough bytes|checksum/i.test(text)) {
     return new UserError(
       `Cannot open the store: ${file} is not a store, or is damaged; name another file under "store" in framelife.yaml, or move this one away and run "framelife ingest"`,
@@ -155,13 +168,12 @@ function refusedBySystem(file: string, cause: unknown): UserError {
   return new UserError(`Cannot make the store ${file}: ${text}; choose a folder that can be written to`, 1, { cause });
 }
 
-function closer(instance: DuckDBInstance, connection: DuckDBConnection, release: () => void): () => void {
+function closer(engine: Engine, release: () => void): () => void {
   let open = true;
   return () => {
     if (!open) return;
     open = false;
-    connection.closeSync();
-    instance.closeSync();
+    engine.close();
     release();
   };
 }

@@ -164,4 +164,49 @@ describe("openStore()", () => {
       /Cannot make the store .*(ENOTDIR|EEXIST)/,
     );
   });
+
+  describe("with little memory", () => {
+    const rowsOf = "select range as x, md5(range::varchar) as y from range(600000)";
+    const beside = () => readdirSync(dirname(path));
+
+    it.each(["read", "write"] as const)(
+      "to %s puts aside beside the store what does not fit, and takes it away",
+      async (access) => {
+        await made();
+        const store = await openStore(path, access, { memory: 40e6 });
+        const seen = new Set<string>();
+        const looking = setInterval(() => beside().forEach((name) => void seen.add(name)), 5);
+        await store.connection.run(`create temp table big as ${rowsOf} order by y`);
+        clearInterval(looking);
+        store.close();
+        expect([...seen].filter((name) => /^framelife\.duckdb\.spill-\d+-[0-9a-f]{12}$/.test(name))).toHaveLength(1);
+        expect(beside()).toEqual(["framelife.duckdb"]);
+      },
+    );
+
+    it("keeps to what was said", async () => {
+      await made();
+      const store = await openStore(path, "read", { memory: 100e6 });
+      // 100,000,000 / 1,048,576 = 95.37
+      expect(await rows(store.connection, "select current_setting('memory_limit') as m")).toEqual([{ m: "95.3 MiB" }]);
+      store.close();
+    });
+
+    it("says at once where it is too little to open a store", async () => {
+      await made();
+      await expect(openStore(path, "read", { memory: 1 })).rejects.toThrow(/memory limit of 1 byte.*--memory 2GB/);
+      (await openStore(path, "write")).close();
+    });
+
+    it("to write takes away what killed processes left, and nothing else", async () => {
+      await made();
+      const left = ["framelife.duckdb.spill-1-0123456789ab", "framelife.duckdb.tmp"];
+      const others = ["other.duckdb.spill-1-0123456789ab", "framelife.duckdb.spill-notes", "exports"];
+      for (const name of [...left, ...others]) mkdirSync(join(dirname(path), name));
+      (await openStore(path, "read")).close();
+      expect(beside()).toEqual(expect.arrayContaining([...left, ...others]));
+      (await openStore(path, "write")).close();
+      expect(beside().sort()).toEqual([...others, "framelife.duckdb"].sort());
+    });
+  });
 });

@@ -3,6 +3,7 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { join } from "node:path";
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../../errors.ts";
+import type { EngineUse } from "../../store/engine.ts";
 import { fileFault } from "../export/file-fault.ts";
 import type { OpenExport } from "../export/open-export.ts";
 import { chosenSheets } from "../export/sheets.ts";
@@ -48,11 +49,13 @@ export class ExportKinds {
   readonly aside: Aside[] = [];
   private readonly connection: DuckDBConnection;
   private readonly scratch: string;
+  private readonly engine: EngineUse;
   private readonly profiles = new Map<Kind, TableProfile>();
 
-  constructor(connection: DuckDBConnection, scratch: string) {
+  constructor(connection: DuckDBConnection, scratch: string, engine: EngineUse = {}) {
     this.connection = connection;
     this.scratch = scratch;
+    this.engine = engine;
   }
 
   /** @throws UserError if a file can't be read */
@@ -120,7 +123,7 @@ export class ExportKinds {
     const wanted = { path: file.path, shownPath: file.shownPath, ...(sheet === undefined ? {} : { sheet }) };
     try {
       const sniffed = await sniffExport(this.connection, wanted, scratch);
-      const open = await openSniffed({ ...wanted, ...sniffed, scratch: this.scratch });
+      const open = await openSniffed({ ...wanted, ...sniffed, scratch: this.scratch, engine: this.engine });
       if (open.header.length === 0) {
         await open.close();
         throw new UserError(

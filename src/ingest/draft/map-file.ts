@@ -2,6 +2,7 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { UserError } from "../../errors.ts";
+import type { EngineUse } from "../../store/engine.ts";
 import { withEngine } from "../export/engine.ts";
 import type { RecordKind } from "../mapping/canonical-fields.ts";
 import { checkDraft } from "./check-draft.ts";
@@ -18,13 +19,14 @@ export type MapRequest = {
   /** Slots of the workspace that it is for. */
   slots?: string[];
   record?: RecordKind;
+  engine?: EngineUse;
 };
 
 /**
  * Drafts a pipeline for one export; reads it, and writes nothing.
  * @throws UserError if the file can't be read, holds several kinds of tables, or one that is not known
  */
-export async function mapFile({ file, ...request }: MapRequest): Promise<MapAnswer> {
+export async function mapFile({ file, engine, ...request }: MapRequest): Promise<MapAnswer> {
   return withExports(async (exports) => {
     await exports.add([file]);
     const [kind, ...others] = exports.kinds;
@@ -48,21 +50,25 @@ export async function mapFile({ file, ...request }: MapRequest): Promise<MapAnsw
       request.slots ?? [...Object.keys(SLOT_TITLES), ...draft.ownSlots.map(({ name }) => name)],
     );
     return mapAnswer(draft, file.shownPath, pipeline);
-  });
+  }, engine);
 }
 
 /** Exports with an engine and a folder of their own, all gone when `use` ends. */
-export async function withExports<T>(use: (exports: ExportKinds) => Promise<T>): Promise<T> {
+export async function withExports<T>(use: (exports: ExportKinds) => Promise<T>, engine: EngineUse = {}): Promise<T> {
   const scratch = await mkdtemp(join(tmpdir(), "framelife-draft-"));
   try {
-    return await withEngine(scratch, async (connection) => {
-      const exports = new ExportKinds(connection, scratch);
-      try {
-        return await use(exports);
-      } finally {
-        await exports.close();
-      }
-    });
+    return await withEngine(
+      scratch,
+      async (connection) => {
+        const exports = new ExportKinds(connection, scratch, engine);
+        try {
+          return await use(exports);
+        } finally {
+          await exports.close();
+        }
+      },
+      engine,
+    );
   } finally {
     await rm(scratch, { recursive: true, force: true });
   }

@@ -2,6 +2,7 @@ import { createReadStream } from "node:fs";
 import { join } from "node:path";
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../../errors.ts";
+import type { EngineUse } from "../../store/engine.ts";
 import { csvSource, sourceColumn } from "../export/csv-source.ts";
 import { type Fingerprint, fingerprint } from "../export/fingerprint.ts";
 import { type OpenExport, openExport } from "../export/open-export.ts";
@@ -124,11 +125,12 @@ function isLines(text: string): boolean {
 
 const FIRST = 80;
 
-type ToOpen = FileToSniff & { reading: Reading; mark: Fingerprint; scratch: string };
+type ToOpen = FileToSniff & { reading: Reading; mark: Fingerprint; scratch: string; engine?: EngineUse };
 
 /** Opens an export by a reading that was sniffed. */
-export function openSniffed({ path, shownPath, reading, mark, scratch }: ToOpen): Promise<OpenExport> {
-  return openExport({ path, shownPath, reading, wanted: [], mark, scratch });
+export function openSniffed({ engine, ...given }: ToOpen): Promise<OpenExport> {
+  const { path, shownPath, reading, mark, scratch } = given;
+  return openExport({ path, shownPath, reading, wanted: [], mark, scratch, ...(engine && { engine }) });
 }
 
 /** The first records of a table with the numbers of their rows, no header taken away. */

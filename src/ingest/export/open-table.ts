@@ -1,3 +1,4 @@
+import type { EngineUse } from "../../store/engine.ts";
 import type { Fingerprint } from "./fingerprint.ts";
 import type { Reading } from "./reading.ts";
 
@@ -51,4 +52,6 @@ export type ExportToOpen = {
   mark: Fingerprint;
   /** Folder for temporary copies. */
   scratch: string;
+  /** How an engine is to be used that reads it. */
+  engine?: EngineUse;
 };

@@ -1,5 +1,6 @@
 import { tmpdir } from "node:os";
 import type { DuckDBConnection } from "@duckdb/node-api";
+import { defaultMemory, memorySize } from "../../store/memory-size.ts";
 import { cellNames, csvSource, sourceColumn } from "./csv-source.ts";
 import { withEngine } from "./engine.ts";
 import type { OpenExport } from "./open-table.ts";
@@ -25,7 +26,8 @@ export async function readRows(
   const read = async (reader: DuckDBConnection) => {
     for (const [nth, cells] of await cellsAt(reader, source, [...places.keys()])) found.set(places.get(nth)!, cells);
   };
-  await ((await mayReadFiles(connection)) ? read(connection) : withEngine(tmpdir(), read));
+  const { mayRead, memory } = await settingsOf(connection);
+  await (mayRead ? read(connection) : withEngine(tmpdir(), read, { memory }));
   return found;
 }
 
@@ -34,9 +36,11 @@ function placeOf(row: number, blanks: number[]): number {
   return row - blanks.filter((blank) => blank < row).length;
 }
 
-async function mayReadFiles(connection: DuckDBConnection): Promise<boolean> {
-  const found = await (await connection.run("select current_setting('enable_external_access')")).getRows();
-  return found[0]?.[0] === true;
+/** Whether it may read files, and the memory it may take, which another engine then keeps to as well. */
+async function settingsOf(connection: DuckDBConnection): Promise<{ mayRead: boolean; memory: number }> {
+  const sql = "select current_setting('enable_external_access'), current_setting('memory_limit')";
+  const [row = []] = await (await connection.run(sql)).getRows();
+  return { mayRead: row[0] === true, memory: memorySize(String(row[1])) ?? defaultMemory() };
 }
 
 async function cellsAt(

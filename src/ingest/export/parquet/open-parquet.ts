@@ -10,30 +10,37 @@ import { headOf, looksOf } from "../sniff.ts";
 import { type Leaf, leavesOf, listsIn, topColumn } from "./leaf-columns.ts";
 
 /** Writes a Parquet file as a text table; the engine reads it a piece at a time, whatever its size. */
-export async function openParquet({ path, shownPath, reading }: ExportToOpen, scratch: string): Promise<OpenTable> {
+export async function openParquet(
+  { path, shownPath, reading, engine }: ExportToOpen,
+  scratch: string,
+): Promise<OpenTable> {
   await refuseOther(path, shownPath);
   const csvPath = join(scratch, "rows.csv");
-  return withEngine(scratch, async (connection) => {
-    try {
-      const leaves = await leavesIn(connection, path, reading.decimalMark);
-      refuseWide(leaves, shownPath);
-      const records = await copied(connection, leaves, { path, csvPath, shownPath });
-      return {
-        csvPath,
-        delimiter: ",",
-        header: leaves.map(({ name }) => name.trim()),
-        above: 0,
-        headerRecords: 0,
-        blanks: [],
-        broken: [],
-        records,
-        quotedNewlines: true,
-        reading,
-      };
-    } catch (error) {
-      throw parquetFault(shownPath, error);
-    }
-  });
+  return withEngine(
+    scratch,
+    async (connection) => {
+      try {
+        const leaves = await leavesIn(connection, path, reading.decimalMark);
+        refuseWide(leaves, shownPath);
+        const records = await copied(connection, leaves, { path, csvPath, shownPath });
+        return {
+          csvPath,
+          delimiter: ",",
+          header: leaves.map(({ name }) => name.trim()),
+          above: 0,
+          headerRecords: 0,
+          blanks: [],
+          broken: [],
+          records,
+          quotedNewlines: true,
+          reading,
+        };
+      } catch (error) {
+        throw parquetFault(shownPath, error);
+      }
+    },
+    engine,
+  );
 }
 
 const MAGIC = "PAR1";
