@@ -10,6 +10,7 @@ import { intervalAround } from "./interval-around.ts";
 import { lifeTerms } from "./life-terms.ts";
 import { failuresIn } from "./log-terms.ts";
 import { maximise } from "./maximise.ts";
+import { nearSurface } from "./near-surface.ts";
 import { fromWorkingScale, type Interval, type Quantity, quantityTerms } from "./quantity.ts";
 import type { Slopes } from "./slopes.ts";
 import type { Surface } from "./surface.ts";
@@ -48,13 +49,15 @@ export function jackknife(
   if (groups.length < 2) return { reason: "all lives are of one unit" };
   const least = surface.family.fitsShape ? 2 : 1;
   const start = pointOf(fit);
-  const whole = surface.at(start.a, start.e);
+  // Without one unit the top lies close by: the lives are passed over once, not once for each unit.
+  const all = nearSurface(surface, fit);
+  const whole = all.at(start.a, start.e);
   const without: Point[] = [];
   for (const rows of groups) {
     const part = lifeTerms(picked(columns, rows));
     if (surface.failures - failuresIn(part) < least) return { reason: TOO_FEW[least] };
     const own = termsSurface(part, surface.family, surface.typicalLog);
-    const rest = lessPart(surface, own);
+    const rest = lessPart(all, own);
     const near = nearbyTop(rest, start, less(whole, own.at(start.a, start.e)));
     if (near !== null) {
       without.push(near);
