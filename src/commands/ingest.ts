@@ -50,6 +50,7 @@ export async function ingestInto(
   const store = await openStore(workspace.storePath, "write", { memory: INGEST_MEMORY, ...around });
   const progress = await showProgress(around, "reading");
   const read: number[] = [];
+  const ended = around.process?.tellWhenStopped(() => HELD);
   try {
     return await ingest(workspace, store.connection, {
       ...options,
@@ -63,10 +64,15 @@ export async function ingestInto(
     if (!quiet && read.length > 0) around.print(await readBefore(store.connection, read));
     throw error;
   } finally {
+    ended?.();
     progress.stop();
     store.close();
   }
 }
+
+/** A file is one transaction. Whether the last one has just ended, nobody can tell while it does. */
+const HELD =
+  'files that were read whole are kept, of the one under way nothing is; "framelife ingest" goes on from there';
 
 type Connection = Parameters<typeof import("../ingest/ingest.ts").ingest>[1];
 

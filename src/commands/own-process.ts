@@ -36,5 +36,18 @@ export function ownProcess(program: string): OwnProcess {
         });
       }
     },
+    tellWhenStopped: (holds) => {
+      const tell = (signal: NodeJS.Signals) => {
+        process.stderr.write(`Stopped: ${holds()}\n`);
+        takeBack();
+        // Without a listener it ends the process, and a shell sees by what.
+        process.kill(process.pid, signal);
+      };
+      const takeBack = () => {
+        for (const signal of ENDING) process.removeListener(signal, tell);
+      };
+      for (const signal of ENDING) process.on(signal, tell);
+      return takeBack;
+    },
   };
 }

@@ -52,9 +52,11 @@ async function writeReport(around: Surroundings, command: Command, options: Watc
   const { makeReport } = await import("./make-report.ts");
   const { asOf, backtest, out } = options;
   const asked = { ...namedFolder(command), ...(asOf !== undefined && { asOf }) };
+  const ended = around.process?.tellWhenStopped(() => "the store and the pages are as they were");
   const audit = await auditOf(around, workspace, asked);
   if (audit.noLives !== null) around.print(`${printable(audit.noLives)}\n`);
   const made = await makeReport(around, workspace, audit, { ...asked, out, ...(backtest && { backtest }) });
+  ended?.();
   around.print([made.says, ...(await carryReport(around.folder, made, options))].join("\n"));
   if (audit.noLives !== null) around.setStatus(audit.overLimit.length > 0 ? 3 : 1);
 }

@@ -3,6 +3,7 @@ import type { AuditAnswer } from "../questions/audit-types.ts";
 import type { KeptAnswer } from "../questions/keep-answers.ts";
 import type { Workspace } from "../workspace/workspace.ts";
 import { ingestInto, ingestText } from "./ingest.ts";
+import type { MadeReport } from "./make-report.ts";
 import { namedFolder, workspaceOf } from "./open-records.ts";
 import { printable } from "./printable.ts";
 import { showProgress } from "./progress.ts";
@@ -31,18 +32,29 @@ export async function runWorkspace(
   asked: RunAsked = {},
 ): Promise<void> {
   const ingested = await ingestInto(around, workspace);
-  const audit = await deriveAndAudit(around, workspace, asked);
-  const { makeReport } = await import("./make-report.ts");
-  const { sentences, answers, asOf, says } = await makeReport(around, workspace, audit, {
-    ...asked,
-    out: folder,
-    keep: true,
-  });
-  await keep(around, workspace, asOf, answers);
+  const ended = around.process?.tellWhenStopped(() => HELD);
+  const { audit, made } = await answered(around, workspace, folder, asked).finally(() => ended?.());
+  const { sentences, says } = made;
   const found = audit.noLives === null ? sentences : [printable(audit.noLives)];
   around.print([...found, "", ingestText(ingested, workspace), "", says].join("\n"));
   if (audit.noLives !== null) around.setStatus(1);
   if (ingested.overLimit.length > 0) around.setStatus(3);
+}
+
+const HELD =
+  'the exports are read and kept; the answers and the pages are as they were; "framelife run" goes on from there';
+
+async function answered(
+  around: Surroundings,
+  workspace: Workspace,
+  folder: string,
+  asked: RunAsked,
+): Promise<{ audit: AuditAnswer; made: MadeReport }> {
+  const audit = await deriveAndAudit(around, workspace, asked);
+  const { makeReport } = await import("./make-report.ts");
+  const made = await makeReport(around, workspace, audit, { ...asked, out: folder, keep: true });
+  await keep(around, workspace, made.asOf, made.answers);
+  return { audit, made };
 }
 
 /** Lives are kept before anything is asked of them, so that each of those who answer finds them ready. */

@@ -30,4 +30,10 @@ export type OwnProcess = {
   startAgain: (args: string[], folder: string) => Promise<{ ended: Promise<Ended>; kill: () => void }>;
   /** Has `stop` called when the user ends the program (Ctrl-C, or the terminal closes), and the exit status tell so. */
   whenStopped: (stop: () => void) => void;
+  /**
+   * Until it is taken back: where the user ends the program, has it say what holds before it ends. What is under way is not awaited: nothing
+   * holds but what is committed.
+   * @returns takes it back
+   */
+  tellWhenStopped: (holds: () => string) => () => void;
 };

@@ -39,6 +39,7 @@ export class Watch {
         this.ran.runs++;
         return { ended: run(from, args), kill: () => {} };
       },
+      tellWhenStopped: () => () => {},
       whenStopped: (stop) => {
         this.stop = stop;
       },
