@@ -1,7 +1,8 @@
 import { type Cells, checkCells } from "./cells.ts";
 import { type CrossedGraph, crossedGraph } from "./crossed-graph.ts";
 import { type CrossedMode, crossedMode } from "./crossed-mode.ts";
-import { effectSdAt } from "./normal-spread.ts";
+import { crossedSlope, type SpreadSlopes } from "./crossed-slope.ts";
+import { effectSdAt, logSdSlopeAt } from "./normal-spread.ts";
 import { quasiNewton } from "./quasi-newton.ts";
 import { sparseInverse } from "./sparse-inverse.ts";
 import { type SparsePattern, sparsePattern } from "./sparse-pattern.ts";
@@ -103,17 +104,22 @@ const PICKED_SD = 1;
 export const TOO_DENSE = "too many units and positions hang together through too many moves";
 
 function likeliestSpreads(cells: Cells, graph: CrossedGraph, pattern: SparsePattern): CrossedSpreads {
-  let last = startOf(graph);
-  const { at } = quasiNewton(
-    (at) => {
-      const mode = crossedMode(cells, graph, pattern, { sd: sdsOf(graph, spreadsAt(at)) }, last);
-      if (mode === null) return -Number.MAX_VALUE;
-      last = mode;
-      return mode.marginal;
-    },
-    [0, 0],
-  );
+  let last: Pick<CrossedMode, "level" | "effect"> = startOf(graph);
+  const { at } = quasiNewton((at) => {
+    const sd = sdsOf(graph, spreadsAt(at));
+    const mode = crossedMode(cells, graph, pattern, { sd }, last);
+    if (mode === null) return { value: -Number.MAX_VALUE, slope: () => [0, 0] };
+    last = mode;
+    return { value: mode.marginal, slope: () => slopeAlong(at, crossedSlope(graph, sd, mode)) };
+  }, START);
   return spreadsAt(at);
+}
+
+/** Spreads of 0.2. */
+const START = [0, 0];
+
+function slopeAlong([unit = 0, position = 0]: number[], by: SpreadSlopes): number[] {
+  return [by.unit * logSdSlopeAt(unit), by.position * logSdSlopeAt(position)];
 }
 
 /** Multiplications of one factor that can be waited for some hundred times. */

@@ -6,7 +6,15 @@ import { type SparseFactor, sparseFactor, sparseLogDeterminant, sparseSolve } fr
 import type { SparsePattern } from "./sparse-pattern.ts";
 
 /** Level and effects that are most likely together at given standard deviations of the effects. */
-export type CrossedMode = { level: number; effect: Float64Array; factor: SparseFactor; marginal: number };
+export type CrossedMode = {
+  level: number;
+  effect: Float64Array;
+  /** Of the curvature in the effects. */
+  factor: SparseFactor;
+  marginal: number;
+  /** Expected events of each row that joins two points. */
+  mean: Float64Array;
+};
 
 /** Standard deviation of the effect of each point; the level where it is held. */
 export type CrossedPrior = { sd: Float64Array; level?: number };
@@ -112,7 +120,7 @@ function finished(graph: CrossedGraph, { sd }: CrossedPrior, at: Bent, pattern: 
   const factor = sparseFactor(pattern, { ...at.matrix, first: graph.first, second: graph.second });
   if (factor === null) return null;
   const marginal = at.value - sumOf(sd.map(Math.log)) - sparseLogDeterminant(factor) / 2;
-  return { level: at.level, effect: at.effect, factor, marginal };
+  return { level: at.level, effect: at.effect, factor, marginal, mean: at.matrix.value };
 }
 
 function inner(a: Float64Array, b: Float64Array): number {

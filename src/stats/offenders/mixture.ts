@@ -1,4 +1,4 @@
-import { type LogChance, offenderChance, ordinaryChance } from "./count-chances.ts";
+import { type ChanceSlopes, type LogChance, offenderChance, ordinaryChance } from "./count-chances.ts";
 import type { WeightedCounts } from "./gathered-counts.ts";
 
 /** Means, spread and share of the two groups. */
@@ -27,8 +27,8 @@ export function chancesOf({ ordinary, offenders }: Ratios): GroupChances {
   const [ordinaryCount, offenderCount] = [ordinaryChance(ordinary.spread), offenderChance(offenders.uncutMean)];
   const [logOrdinary, logOffender] = [Math.log1p(-offenders.share), Math.log(offenders.share)];
   return {
-    ordinary: (n, x) => logOrdinary + ordinaryCount(n, x),
-    offender: (n, x) => logOffender + offenderCount(n, x),
+    ordinary: (n, x, slopes) => logOrdinary + ordinaryCount(n, x, slopes),
+    offender: (n, x, slopes) => logOffender + offenderCount(n, x, slopes),
   };
 }
 
@@ -43,6 +43,38 @@ export function mixtureLogLikelihood({ events, exposure, weight }: WeightedCount
   }
   return sum;
 }
+
+/** Its slope at a point of the search. */
+export function mixtureSlope(
+  { events, exposure, weight }: WeightedCounts,
+  at: number[],
+  givenSpread: number | undefined,
+): number[] {
+  const { ordinary: own, offenders } = groupsAt(at, givenSpread);
+  const { ordinary, offender } = chancesOf({ ordinary: own, offenders });
+  const [one, other]: [ChanceSlopes, ChanceSlopes] = [noSlopes(), noSlopes()];
+  let [byMean, byShare, byRatio, bySpread] = [0, 0, 0, 0];
+  for (let row = 0; row < events.length; row++) {
+    const expected = own.mean * exposure[row]!;
+    const odds = offender(events[row]!, expected, other) - ordinary(events[row]!, expected, one);
+    const bad = weight[row]! / (1 + Math.exp(-odds));
+    const good = weight[row]! / (1 + Math.exp(odds));
+    byMean += good * one.byExpected + bad * other.byExpected;
+    byShare += bad / offenders.share - good / (1 - offenders.share);
+    byRatio += bad * other.byOwn;
+    bySpread += good * one.byOwn;
+  }
+  const [, share = 0, ratio = 0, spread = 0] = at;
+  const slope = [
+    byMean,
+    byShare * MOST_SHARE * logisticSlope(share),
+    byRatio * Math.log(MOST_MEAN) * logisticSlope(ratio),
+  ];
+  if (givenSpread !== undefined) return slope;
+  return [...slope, bySpread * Math.log(MOST_SPREAD / LEAST_SPREAD) * logisticSlope(spread)];
+}
+
+const noSlopes = (): ChanceSlopes => ({ byExpected: 0, byOwn: 0 });
 
 /** Smaller spreads are as good as none: an entity would need a thousand events to show it. */
 export const LEAST_SPREAD = 0.03;
@@ -76,4 +108,5 @@ export function placeOf({ ordinary, offenders }: Ratios, givenSpread: number | u
 }
 
 const logistic = (x: number) => 1 / (1 + Math.exp(-x));
+const logisticSlope = (x: number) => logistic(x) * logistic(-x);
 const logit = (p: number) => Math.log(p / (1 - p));

@@ -1,7 +1,7 @@
 import { type Counts, checkCounts, sumOf, watchedCounts } from "./counts.ts";
 import { gatheredCounts } from "./gathered-counts.ts";
 import { logFactorial } from "./log-factorial.ts";
-import { quasiNewton } from "./quasi-newton.ts";
+import { byDifferences, quasiNewton } from "./quasi-newton.ts";
 
 const LEAST_SD = 0.01;
 const MOST_SD = 4;
@@ -9,6 +9,12 @@ const MOST_SD = 4;
 /** A standard deviation of effects at a point of a search: its log lies within the bounds as a logistic curve does; 0 is 0.2. */
 export function effectSdAt(x: number): number {
   return LEAST_SD * (MOST_SD / LEAST_SD) ** (1 / (1 + Math.exp(-x)));
+}
+
+/** How its log rises there. */
+export function logSdSlopeAt(x: number): number {
+  const share = 1 / (1 + Math.exp(-x));
+  return Math.log(MOST_SD / LEAST_SD) * share * (1 - share);
 }
 
 /** What is the same for all entities of one kind. */
@@ -42,7 +48,10 @@ export function fitNormalSpread(counts: Counts): NormalSpread {
   };
   // the plain ratio is near, on whatever scale exposures are
   const plain = Math.log(Math.max(sumOf(watched.events), 0.5) / sumOf(watched.exposure));
-  const peak = quasiNewton(([by = 0, x = 0]) => logLikelihoodAt(plain + by, effectSdAt(x)), [0, 0]);
+  const peak = quasiNewton(
+    byDifferences(([by = 0, x = 0]) => logLikelihoodAt(plain + by, effectSdAt(x))),
+    [0, 0],
+  );
   const [by = 0, x = 0] = peak.at;
   return { level: plain + by, sd: effectSdAt(x), logLikelihood: peak.value };
 }

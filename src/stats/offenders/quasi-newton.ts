@@ -1,19 +1,21 @@
+/** A function's value somewhere, and its slope there for when it is wanted. */
+export type Rising = { value: number; slope: () => number[] };
+
 /** Where a function is greatest, and its value there. */
 export type Peak = { at: number[]; value: number; settled: boolean };
 
 const MOST_STEPS = 200;
 /** Rises in a step that are taken for none; differences of the function are noisy below. */
 const NEGLIGIBLE_RISE = 1e-8;
-/** Step of the differences that stand for slopes: near the cube root of the rounding error, best for central differences. */
-const STEP = 1e-5;
 
 /**
  * Greatest value of a smooth function of a few parameters, all of order 1, from a start: Broyden, Fletcher, Goldfarb and Shanno's
- * update with central differences. Ends where a step gains next to nothing.
+ * update. Ends where a step gains next to nothing.
+ * @see J. Nocedal & S. J. Wright, Numerical Optimization, 2nd edition, ch. 6
  */
-export function quasiNewton(of: (at: number[]) => number, start: number[]): Peak {
-  let [at, value] = [start, of(start)];
-  let slope = slopeOf(of, at);
+export function quasiNewton(of: (at: number[]) => Rising, start: number[]): Peak {
+  const first = of(start);
+  let [at, value, slope] = [start, first.value, first.slope()];
   let inverse = diagonal(slope);
   let fresh = true;
   for (let step = 0; step < MOST_STEPS; step++) {
@@ -21,7 +23,7 @@ export function quasiNewton(of: (at: number[]) => number, start: number[]): Peak
     const next = risen(of, at, value, direction, dot(direction, slope));
     const rise = next === null ? 0 : next.value - value;
     if (next !== null && rise > 0) {
-      const nextSlope = slopeOf(of, next.at);
+      const nextSlope = next.slope();
       inverse = updated(inverse, minus(next.at, at), minus(slope, nextSlope)) ?? inverse;
       [at, value, slope] = [next.at, next.value, nextSlope];
     }
@@ -36,6 +38,21 @@ export function quasiNewton(of: (at: number[]) => number, start: number[]): Peak
   return { at, value, settled: false };
 }
 
+/** Step of the differences that stand for slopes: near the cube root of the rounding error, best for central differences. */
+const STEP = 1e-5;
+
+/** Central differences in the place of a slope, for a function that has none in closed form. */
+export function byDifferences(of: (at: number[]) => number): (at: number[]) => Rising {
+  return (at) => ({
+    value: of(at),
+    slope: () =>
+      at.map((_, axis) => {
+        const moved = (by: number) => of(at.map((value, other) => (other === axis ? value + by : value)));
+        return (moved(STEP) - moved(-STEP)) / (2 * STEP);
+      }),
+  });
+}
+
 /** A first step of length 0.2 at most in each direction. */
 function diagonal(slope: number[]): number[][] {
   const size = Math.max(...slope.map(Math.abs), 1e-8);
@@ -45,25 +62,18 @@ function diagonal(slope: number[]): number[][] {
 const LONGEST = 2;
 const clipped = (move: number) => Math.min(Math.max(move, -LONGEST), LONGEST);
 
-function slopeOf(of: (at: number[]) => number, at: number[]): number[] {
-  return at.map((_, axis) => {
-    const moved = (by: number) => of(at.map((value, other) => (other === axis ? value + by : value)));
-    return (moved(STEP) - moved(-STEP)) / (2 * STEP);
-  });
-}
-
 /** The first of ever shorter steps along which the function rises as its slope says. */
 function risen(
-  of: (at: number[]) => number,
+  of: (at: number[]) => Rising,
   at: number[],
   value: number,
   direction: number[],
   promised: number,
-): { at: number[]; value: number } | null {
+): ({ at: number[] } & Rising) | null {
   for (let share = 1; share > 1e-8; share /= 3) {
     const there = at.map((from, axis) => from + share * direction[axis]!);
     const found = of(there);
-    if (found > value + 1e-4 * share * Math.max(promised, 0)) return { at: there, value: found };
+    if (found.value > value + 1e-4 * share * Math.max(promised, 0)) return { at: there, ...found };
   }
   return null;
 }

@@ -52,23 +52,34 @@ function gainOf(step: number, at: number, shape: number, difference: number): nu
   return within < 1e-3 ? difference : Math.exp(-before) * -Math.expm1(-within);
 }
 
-/** The distribution of one gap more, from that of so many gaps and the chance that a gap ends within each step: Stieltjes, by the trapezoid rule. */
+/** Sums that are taken side by side in `nextSum`. */
+const WIDTH = 4;
+
+/**
+ * The distribution of one gap more, from that of so many gaps and the chance that a gap ends within each step: Stieltjes, by the trapezoid
+ * rule. Four places at a time, so that each number read serves four sums.
+ */
 export function nextSum(gains: Float64Array, last: Float64Array): Float64Array {
   const size = last.length;
   const next = new Float64Array(size);
-  // From the last step on down, so that both are read forwards.
-  const pairs = new Float64Array(size);
-  for (let at = 1; at < size; at++) pairs[size - at] = last[at - 1]! + last[at]!;
-  for (let to = 1; to < size; to++) {
-    const before = size - to - 1;
-    let [sum, other] = [0, 0];
-    let at = 1;
-    for (; at < to; at += 2) {
-      sum += gains[at]! * pairs[before + at]!;
-      other += gains[at + 1]! * pairs[before + at + 1]!;
+  // Nothing stands before the first pair and after the last one.
+  const pairs = new Float64Array(size + 2 * WIDTH);
+  for (let at = 1; at < size; at++) pairs[at + WIDTH] = last[at - 1]! + last[at]!;
+  for (let to = 1; to < size; to += WIDTH) {
+    const from = to + WIDTH + 1;
+    let [two, three, four] = [pairs[from]!, pairs[from + 1]!, pairs[from + 2]!];
+    let [a, b, c, d] = [0, 0, 0, 0];
+    const most = Math.min(to + WIDTH, size);
+    for (let at = 1; at < most; at++) {
+      const gain = gains[at]!;
+      const one = pairs[from - at]!;
+      a += gain * one;
+      b += gain * two;
+      c += gain * three;
+      d += gain * four;
+      [two, three, four] = [one, two, three];
     }
-    if (at === to) sum += gains[at]! * pairs[before + at]!;
-    next[to] = (sum + other) / 2;
+    next.set([a / 2, b / 2, c / 2, d / 2].slice(0, size - to), to);
   }
   return next;
 }

@@ -3,7 +3,7 @@ import { type Counts, checkCounts, sumOf, watchedCounts } from "./counts.ts";
 import { fitGammaPrior } from "./gamma-prior.ts";
 import { gammaUpperTail } from "./gamma-tails.ts";
 import { gatheredCounts, type WeightedCounts } from "./gathered-counts.ts";
-import { groupsAt, LEAST_SPREAD, mixtureLogLikelihood, placeOf, type Ratios } from "./mixture.ts";
+import { groupsAt, LEAST_SPREAD, mixtureLogLikelihood, mixtureSlope, placeOf, type Ratios } from "./mixture.ts";
 import { quasiNewton } from "./quasi-newton.ts";
 
 /** Ordinary entities and offenders: how their ratios of events to expected events are spread. */
@@ -61,7 +61,10 @@ export function fitTwoGroups(counts: Counts, { ordinarySpread }: { ordinarySprea
   if (reason !== null) return { found: false, reason };
   const gathered = gatheredCounts(watched);
   const oneGamma = spread === undefined ? freeGamma(watched) : givenGamma(gathered, spread);
-  const likelihood = (at: number[]) => mixtureLogLikelihood(gathered, groupsAt(at, spread));
+  const likelihood = (at: number[]) => ({
+    value: mixtureLogLikelihood(gathered, groupsAt(at, spread)),
+    slope: () => mixtureSlope(gathered, at, spread),
+  });
   const peaks = STARTS.map(({ share, ratio }) =>
     quasiNewton(
       likelihood,
@@ -120,12 +123,14 @@ function givenGamma(counts: WeightedCounts, spread: number): FoundTwoGroups["one
   const pooled =
     sumOf(counts.events.map((n, at) => n * counts.weight[at]!)) /
     sumOf(counts.exposure.map((x, at) => x * counts.weight[at]!));
+  const slopes = { byExpected: 0, byOwn: 0 };
   const likelihood = ([logMean = 0]: number[]) => {
-    let sum = 0;
+    let [sum, slope] = [0, 0];
     for (let at = 0; at < counts.events.length; at++) {
-      sum += counts.weight[at]! * chance(counts.events[at]!, Math.exp(logMean) * counts.exposure[at]!);
+      sum += counts.weight[at]! * chance(counts.events[at]!, Math.exp(logMean) * counts.exposure[at]!, slopes);
+      slope += counts.weight[at]! * slopes.byExpected;
     }
-    return sum;
+    return { value: sum, slope: () => [slope] };
   };
   const { at, value } = quasiNewton(likelihood, [Math.log(pooled)]);
   return { mean: Math.exp(at[0]!), spread, logLikelihood: value };
