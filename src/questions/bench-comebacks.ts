@@ -95,8 +95,9 @@ async function listed(
        from asked join built b using (fleet, card) join records.rebuild r on r.file_id = b.stop_file and r.row = b.stop_row
      ),
      found as (
-       select fleet, card as end_card, slot, any_value(condition order by row) as condition, any_value(damage_mode order by row) as mode
-       from records.fitting where condition is not null or damage_mode is not null group by all
+       select f.fleet, f.card as end_card, slot, any_value(condition order by row) as condition, any_value(damage_mode order by row) as mode
+       from (select distinct fleet, end_card from back) b join records.fitting f on f.fleet = b.fleet and f.card = b.end_card
+       where condition is not null or damage_mode is not null group by all
      )
      select b.fleet, b.card, any_value(id) as id, any_value(position) as position, any_value(start_on)::varchar as start_on,
             any_value(stop_on)::varchar as stop_on, any_value(failed_slot) as failed_slot,

@@ -97,9 +97,11 @@ async function read(
   others: string[],
 ): Promise<Omit<ComparedLives, "basis">> {
   const names = [effect, ...others];
-  const measured = await Promise.all(
-    names.map(async (name) => types.get(name) === true || (await allNumbers(connection, name))),
+  const numbers = await allNumbers(
+    connection,
+    names.filter((name) => types.get(name) !== true),
   );
+  const measured = names.map((name) => types.get(name) === true || numbers.has(name));
   const dated = types.has("start_on") && types.has("stop_on");
   const asked = names.map((name, at) => {
     const column = quoteIdentifier(name);
@@ -148,15 +150,23 @@ async function read(
   };
 }
 
-/** Text of a plain table is a measured value where all of it is numbers. */
-async function allNumbers(connection: DuckDBConnection, name: string): Promise<boolean> {
-  const column = `trim(${quoteIdentifier(name)}::varchar)`;
-  const { words, numbers } = await columns(
+/** Columns of text that are a measured value, as in a plain table: all of it is numbers. */
+async function allNumbers(connection: DuckDBConnection, names: string[]): Promise<Set<string>> {
+  if (names.length === 0) return new Set();
+  const counts = names.map((name, at) => {
+    const text = `trim(${quoteIdentifier(name)}::varchar)`;
+    return `count(nullif(${text}, ''))::integer as words_${at}, count(try_cast(${text} as double))::integer as numbers_${at}`;
+  });
+  const found = await columns(
     connection,
-    `select count(nullif(${column}, ''))::integer as words, count(try_cast(${column} as double))::integer as numbers from grouped where left_out is null`,
-    { words: "integer", numbers: "integer" },
+    `select ${counts.join(", ")} from grouped where left_out is null`,
+    Object.fromEntries(
+      names.flatMap((_, at) => [`words_${at}`, `numbers_${at}`].map((one) => [one, "integer" as const])),
+    ),
   );
-  return words[0]! > 0 && words[0] === numbers[0];
+  return new Set(
+    names.filter((_, at) => found[`words_${at}`]![0]! > 0 && found[`words_${at}`]![0] === found[`numbers_${at}`]![0]),
+  );
 }
 
 async function watchedDays(connection: DuckDBConnection): Promise<number | null> {
