@@ -5,31 +5,36 @@ import { quoteIdentifier } from "../store/quote.ts";
 import type { DamageProfile, Entity } from "./offenders-answer.ts";
 import type { OffendersQuestion } from "./scope.ts";
 
-/** Gives those that stand out the damage that was found at their failures, beside that at all others of their fleet. */
-export async function addDamage(
+/** Failures by damage mode: of each fleet, and of each entity in it. */
+export type FoundDamage = { ofFleet: Map<string, Map<string, number>>; ofEntity: Map<string, Map<string, number>> };
+
+/** The damage that was found at failures, of all fleets or of the one that is asked of. */
+export async function foundDamage(
   connection: DuckDBConnection,
-  entities: Entity[],
-  { kind, slot, seed }: OffendersQuestion,
-): Promise<void> {
-  const standing = entities.filter(({ verdict }) => verdict !== "within chance");
-  if (standing.length === 0) return;
+  { kind, slot, fleet }: Pick<OffendersQuestion, "kind" | "slot" | "fleet">,
+): Promise<FoundDamage> {
   const found = await columns(
     connection,
     `select fleet, ${quoteIdentifier(kind)}::varchar as entity, damage_mode as mode, count(*)::integer as failures
      from life where status = 'failed' and damage_mode is not null and entity is not null and coalesce(slot = $slot, true)
+       and coalesce(fleet = $fleet, true)
      group by all order by all`,
     { fleet: "text", entity: "text", mode: "text", failures: "integer" },
-    { slot: slot ?? null },
+    { slot: slot ?? null, fleet: fleet ?? null },
   );
-  const fleetModes = new Map<string, Map<string, number>>();
-  const ownModes = new Map<string, Map<string, number>>();
+  const damage: FoundDamage = { ofFleet: new Map(), ofEntity: new Map() };
   found.mode.forEach((mode, row) => {
-    add(fleetModes, found.fleet[row]!, mode, found.failures[row]!);
-    add(ownModes, keyOf(found.fleet[row]!, found.entity[row]!), mode, found.failures[row]!);
+    add(damage.ofFleet, found.fleet[row]!, mode, found.failures[row]!);
+    add(damage.ofEntity, keyOf(found.fleet[row]!, found.entity[row]!), mode, found.failures[row]!);
   });
-  for (const entity of standing) {
-    const fleet = fleetModes.get(entity.fleet ?? "") ?? new Map<string, number>();
-    entity.damage = profileOf(ownModes.get(keyOf(entity.fleet ?? "", entity.id)) ?? new Map(), fleet, seed);
+  return damage;
+}
+
+/** Gives each entity the damage that was found at its failures, beside that at all others of its fleet. */
+export function addDamage(entities: Entity[], { ofFleet, ofEntity }: FoundDamage, seed: number): void {
+  for (const entity of entities) {
+    const fleet = ofFleet.get(entity.fleet ?? "") ?? new Map<string, number>();
+    entity.damage = profileOf(ofEntity.get(keyOf(entity.fleet ?? "", entity.id)) ?? new Map(), fleet, seed);
   }
 }
 

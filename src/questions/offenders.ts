@@ -6,7 +6,7 @@ import { sumOfBases } from "./basis.ts";
 import { outcomeWarnings } from "./conditions.ts";
 import { type CountedFleet, countedFleet } from "./counted-fleet.ts";
 import { countedTable } from "./counted-table.ts";
-import { addDamage } from "./damage-profile.ts";
+import { addDamage, type FoundDamage, foundDamage } from "./damage-profile.ts";
 import { fleetExposures } from "./fleet-exposure.ts";
 import { groupedBy } from "./grouping.ts";
 import { byCertainty, ENOUGH_FOR_OWN_SPREAD, type Judged, judgedFleet } from "./judged-fleet.ts";
@@ -30,7 +30,7 @@ export async function askOffenders(
 ): Promise<OffendersAnswer> {
   const every = judgedFleets(await countedFleets(connection, question, source, from), question);
   const found = every.filter(({ counted }) => question.fleet === undefined || counted.by["fleet"] === question.fleet);
-  return answerOf(connection, found, question, source);
+  return answerOf(found, await damageOf(connection, found, question, source), question, source);
 }
 
 /** The same of each fleet of a workspace apart, by its name, judged once. */
@@ -40,24 +40,36 @@ export async function askOffendersByFleet(
   source: Source,
 ): Promise<Map<string, OffendersAnswer>> {
   const every = judgedFleets(await countedFleets(connection, question, source, "exposed"), question);
+  const damage = await damageOf(connection, every, question, source);
   const answers = new Map<string, OffendersAnswer>();
   const fleets = source.kind === "workspace" ? source.configuration.fleets : [];
   for (const { name: fleet } of fleets) {
     const found = every.filter(({ counted }) => counted.by["fleet"] === fleet);
-    answers.set(fleet, await answerOf(connection, found, { ...question, fleet }, source));
+    answers.set(fleet, answerOf(found, damage, { ...question, fleet }, source));
   }
   return answers;
 }
 
-async function answerOf(
+/** What is known of the damage to those that stand out, where there are any. */
+async function damageOf(
   connection: DuckDBConnection,
   found: Found[],
   question: OffendersQuestion,
   source: Source,
-): Promise<OffendersAnswer> {
+): Promise<FoundDamage | null> {
+  const any = found.some(({ judged }) => judged.entities.some(standsOut));
+  return any && source.kind === "workspace" ? foundDamage(connection, question) : null;
+}
+
+function answerOf(
+  found: Found[],
+  damage: FoundDamage | null,
+  question: OffendersQuestion,
+  source: Source,
+): OffendersAnswer {
   const fleets = found.map(({ counted }) => counted);
   const entities = found.flatMap(({ judged }) => judged.entities).toSorted(byCertainty);
-  if (source.kind === "workspace") await addDamage(connection, entities, question);
+  if (damage !== null) addDamage(entities.filter(standsOut), damage, question.seed);
   const clock = source.kind === "workspace" ? question.clock : null;
   const answer: OffendersAnswer = {
     schema: 1,
