@@ -5,8 +5,8 @@ export type Rising = { value: number; slope: () => number[] };
 export type Peak = { at: number[]; value: number; settled: boolean };
 
 const MOST_STEPS = 200;
-/** Rises in a step that are taken for none; differences of the function are noisy below. */
-const NEGLIGIBLE_RISE = 1e-8;
+/** Rises in a step that are taken for none. */
+const NEGLIGIBLE_RISE = 1e-10;
 
 /**
  * Greatest value of a smooth function of a few parameters, all of order 1, from a start: Broyden, Fletcher, Goldfarb and Shanno's
@@ -20,19 +20,21 @@ export function quasiNewton(of: (at: number[]) => Rising, start: number[]): Peak
   let fresh = true;
   for (let step = 0; step < MOST_STEPS; step++) {
     const direction = inverse.map((row) => clipped(dot(row, slope)));
-    const next = risen(of, at, value, direction, dot(direction, slope));
+    const negligible = NEGLIGIBLE_RISE * (1 + Math.abs(value) * 1e-4);
+    const next = risen(of, { at, value, direction, promised: dot(direction, slope), negligible });
     const rise = next === null ? 0 : next.value - value;
     if (next !== null && rise > 0) {
       const nextSlope = next.slope();
       inverse = updated(inverse, minus(next.at, at), minus(slope, nextSlope)) ?? inverse;
       [at, value, slope] = [next.at, next.value, nextSlope];
     }
-    if (rise > NEGLIGIBLE_RISE * (1 + Math.abs(value) * 1e-4)) {
+    if (rise > negligible) {
       fresh = false;
       continue;
     }
     if (fresh) return { at, value, settled: true };
-    inverse = diagonal(slope);
+    // Once more, each way for itself.
+    inverse = inverse.map((row, axis) => row.map((value, other) => (other === axis ? value : 0)));
     fresh = true;
   }
   return { at, value, settled: false };
@@ -62,18 +64,17 @@ function diagonal(slope: number[]): number[][] {
 const LONGEST = 2;
 const clipped = (move: number) => Math.min(Math.max(move, -LONGEST), LONGEST);
 
-/** The first of ever shorter steps along which the function rises as its slope says. */
+type Way = { at: number[]; value: number; direction: number[]; promised: number; negligible: number };
+
+/** The first of ever shorter steps along which the function rises as its slope says; null where none does, or next to nothing is promised. */
 function risen(
   of: (at: number[]) => Rising,
-  at: number[],
-  value: number,
-  direction: number[],
-  promised: number,
+  { at, value, direction, promised, negligible }: Way,
 ): ({ at: number[] } & Rising) | null {
-  for (let share = 1; share > 1e-8; share /= 3) {
+  for (let share = 1; share > 1e-8 && promised > negligible; share /= 3) {
     const there = at.map((from, axis) => from + share * direction[axis]!);
     const found = of(there);
-    if (found.value > value + 1e-4 * share * Math.max(promised, 0)) return { at: there, ...found };
+    if (found.value > value + 1e-4 * share * promised) return { at: there, ...found };
   }
   return null;
 }
