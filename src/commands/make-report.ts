@@ -55,7 +55,7 @@ export async function makeReport(
     level: LEVEL,
     ...(asked.asOf !== undefined && { asOf: asked.asOf }),
     ...(asked.folder !== undefined && { named: asked.folder }),
-    ...(around.memory !== undefined && { memory: around.memory }),
+    engine: { ...(around.memory !== undefined && { memory: around.memory }) },
   });
   try {
     const head: Head = {

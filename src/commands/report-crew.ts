@@ -42,9 +42,15 @@ async function alone(setup: ReportSetup): Promise<Crew> {
   };
 }
 
-/** Each thread has an engine of its own: together they keep to the limit. */
+/** Each thread has an engine of its own: together they keep to the limit, and to the cores. */
 async function inThreads(all: ReportSetup, threads: number): Promise<Crew> {
-  const setup = { ...all, memory: Math.floor((all.memory ?? defaultMemory()) / threads) };
+  const setup = {
+    ...all,
+    engine: {
+      memory: Math.floor((all.engine.memory ?? defaultMemory()) / threads),
+      threads: Math.floor(availableParallelism() / threads),
+    },
+  };
   const { Tinypool } = await import("tinypool");
   const pool = new Tinypool({
     filename: packageFile("dist/src/commands/report-worker.js"),

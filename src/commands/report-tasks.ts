@@ -18,6 +18,7 @@ import {
   readyOverview,
 } from "../questions/overview.ts";
 import type { FleetOverview } from "../questions/overview-types.ts";
+import type { EngineUse } from "../store/engine.ts";
 import { openStore, type Store } from "../store/open-store.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 
@@ -29,8 +30,8 @@ export type ReportSetup = {
   asOf?: string;
   /** The workspace's folder where the command named one. */
   named?: string;
-  /** Bytes of memory that the engine may take. */
-  memory?: number;
+  /** What the engine may take. */
+  engine: EngineUse;
 };
 
 /** A fleet whose pages are to be written into `folder`. */
@@ -70,8 +71,8 @@ export function reportTasks(setup: ReportSetup) {
 
 type Opened = { store: Store; asked: OverviewAsked | null };
 
-async function open({ storePath, configuration, level, asOf, named, memory }: ReportSetup): Promise<Opened> {
-  const store = await openStore(storePath, "read", { ...(memory !== undefined && { memory }) });
+async function open({ storePath, configuration, level, asOf, named, engine }: ReportSetup): Promise<Opened> {
+  const store = await openStore(storePath, "read", engine);
   try {
     const options = { level, ...(asOf !== undefined && { asOf }), ...(named !== undefined && { folder: named }) };
     return { store, asked: await readyOverview(store.connection, configuration, options) };

@@ -6,6 +6,8 @@ import { removeSpill } from "./spill-folder.ts";
 export type EngineUse = {
   /** Bytes of memory that it may take. */
   memory?: number;
+  /** Threads that a statement may take; one for each core where not given. */
+  threads?: number;
 };
 
 /** An engine; to be closed, which takes away what it put aside. */
@@ -21,7 +23,7 @@ const OFFLINE = { autoinstall_known_extensions: "false", autoload_known_extensio
 export async function startEngine(
   file: string,
   spill: string,
-  { memory = defaultMemory() }: EngineUse = {},
+  { memory = defaultMemory(), threads }: EngineUse = {},
   more: Record<string, string> = {},
 ): Promise<Engine> {
   // The order matters: without external access the engine takes no folder any more.
@@ -29,6 +31,7 @@ export async function startEngine(
     ...OFFLINE,
     memory_limit: `${memory}B`,
     temp_directory: spill,
+    ...(threads !== undefined && { threads: String(threads) }),
     ...more,
   });
   try {
