@@ -5,11 +5,18 @@ const LEAST_DEGREES = 0.25;
  * Mean and jackknife standard error of values that each lack one cluster, and the degrees of freedom of that error.
  * @see Efron & Tibshirani, An Introduction to the Bootstrap, ch. 10 and 11
  */
-export function jackknifeSpread(values: readonly number[]): { mean: number; error: number; degrees: number } {
+export function jackknifeSpread(values: ArrayLike<number>): { mean: number; error: number; degrees: number } {
   const n = values.length;
-  const mean = values.reduce((sum, value) => sum + value, 0) / n;
-  const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
-  const fourths = values.reduce((sum, value) => sum + (value - mean) ** 4, 0);
+  let sum = 0;
+  for (let at = 0; at < n; at++) sum += values[at]!;
+  const mean = sum / n;
+  let squares = 0;
+  let fourths = 0;
+  for (let at = 0; at < n; at++) {
+    const square = (values[at]! - mean) ** 2;
+    squares += square;
+    fourths += square * square;
+  }
   const excess = squares > 0 ? (n * fourths) / squares ** 2 - 3 : 0;
   return { mean, error: Math.sqrt(((n - 1) / n) * squares), degrees: jackknifeDegrees(n, excess) };
 }

@@ -48,21 +48,28 @@ export function cellsOf(sums: Float64Array | Int32Array, labels: number, perUnit
   return cells.tally();
 }
 
-function bySorting({ values, label, labels, count }: LabelledRows): LabelledTally {
+function bySorting(rows: LabelledRows): LabelledTally {
+  const { values, label, labels, count } = rows;
   const order = orderOf(values);
   const cells = new Cells(values.length);
   const sums = new Float64Array(labels);
   for (let from = 0, to = 0; from < order.length; from = to) {
-    const value = values[order[from]!]!;
-    for (; to < order.length && values[order[to]!] === value; to++) {
-      sums[label[order[to]!]!]! += count === undefined ? 1 : count[order[to]!]!;
-    }
-    for (const at of Int32Array.from(order.subarray(from, to), (row) => label[row]!).sort()) {
-      cells.add(value, at, sums[at]!);
-      sums[at] = 0;
-    }
+    const row = order[from]!;
+    to = from + 1;
+    while (to < order.length && values[order[to]!] === values[row]) to++;
+    if (to === from + 1) cells.add(values[row]!, label[row]!, count?.[row] ?? 1);
+    else addTied(cells, rows, order.subarray(from, to), sums);
   }
   return cells.tally();
+}
+
+/** Adds rows of one value; the sums are 0 before and after. */
+function addTied(cells: Cells, { values, label, count }: LabelledRows, tied: Uint32Array, sums: Float64Array): void {
+  for (const row of tied) sums[label[row]!]! += count?.[row] ?? 1;
+  for (const at of Int32Array.from(tied, (row) => label[row]!).sort()) {
+    cells.add(values[tied[0]!]!, at, sums[at]!);
+    sums[at] = 0;
+  }
 }
 
 /** Cells being gathered, in ascending order of value and label. */

@@ -22,6 +22,10 @@ function bySorting(values: Float64Array): Uint32Array {
   const perUnit = ticksPerUnit(values, Number.MAX_SAFE_INTEGER / size - 1);
   if (perUnit === null && size > MOST_COMPARED) return radixOrder(values);
   if (perUnit === null) return Uint32Array.from(values.keys()).sort((a, b) => values[a]! - values[b]! || a - b);
-  const keys = values.map((value, row) => Math.round(value * perUnit) * size + row).sort();
-  return Uint32Array.from(keys, (key) => key % size);
+  const keys = new Float64Array(size);
+  for (let row = 0; row < size; row++) keys[row] = Math.round(values[row]! * perUnit) * size + row;
+  keys.sort();
+  const order = new Uint32Array(size);
+  for (let rank = 0; rank < size; rank++) order[rank] = keys[rank]! % size;
+  return order;
 }

@@ -1,8 +1,10 @@
+import type { Family } from "../distribution/family.ts";
 import { checkedLevel } from "../level.ts";
-import { constraintOf } from "./constraint.ts";
+import { constraintOf, type Point } from "./constraint.ts";
 import { type ConvergedFit, pointOf } from "./fit.ts";
 import { profileAt } from "./profile.ts";
-import type { Quantity } from "./quantity.ts";
+import { profileBySeries } from "./profile-by-series.ts";
+import { type Quantity, quantityTerms } from "./quantity.ts";
 import type { Replicate } from "./replicates.ts";
 import type { Surface } from "./surface.ts";
 import { workingEstimate } from "./working-estimate.ts";
@@ -31,11 +33,34 @@ export function calibratedCutOff(
   const place = Math.min(Math.ceil(checkedLevel(level) * (list.length + 1)), list.length);
   const held = workingEstimate(family, fit, quantity).estimate;
   const own = pointOf(fit);
+  const quickly = profileBySeries(quantity, held);
   const ratios = Float64Array.from(list, (drawn) => {
-    const constraint = constraintOf(quantity, drawn.surface);
-    const near = pointOf(drawn.fit);
-    const profile = profileAt(drawn.surface, constraint, held, near) ?? profileAt(drawn.surface, constraint, held, own);
-    return profile === null ? Number.POSITIVE_INFINITY : 2 * (drawn.fit.logLikelihood - profile.value);
+    const { bySeries } = drawn.surface;
+    const start = () => logShapeNear(drawn.fit, family, quantity, held);
+    const most = bySeries === undefined || quickly === null ? Number.NaN : quickly(bySeries, start);
+    return 2 * (drawn.fit.logLikelihood - (Number.isNaN(most) ? greatest(drawn, quantity, held, own) : most));
   }).sort();
   return Math.max(ratios[place - 1]!, Number.MIN_VALUE);
 }
+
+/** Greatest log-likelihood of a replicate with a quantity held; -Infinity where it allows no such value. */
+function greatest({ surface, fit }: Replicate, quantity: Quantity, held: number, from: Point): number {
+  const constraint = constraintOf(quantity, surface);
+  const profile = profileAt(surface, constraint, held, pointOf(fit)) ?? profileAt(surface, constraint, held, from);
+  return profile === null ? Number.NEGATIVE_INFINITY : profile.value;
+}
+
+/** Where the likelihood would be greatest with the quantity held, were it as normal as its covariance has it; the fit, where that is far off. */
+function logShapeNear(fit: ConvergedFit, family: Family, quantity: Quantity, held: number): number {
+  const { a, e } = pointOf(fit);
+  const terms = quantityTerms(quantity, family, a, e);
+  if (terms === null) return e;
+  const [[vScale, across], [, vShape]] = fit.covariance;
+  const byScale = terms.a * vScale + terms.e * across;
+  const byShape = terms.a * across + terms.e * vShape;
+  const step = ((held - terms.value) * byShape) / (terms.a * byScale + terms.e * byShape);
+  return Math.abs(step) < FAR ? e + step : e;
+}
+
+/** In log shape. */
+const FAR = 1;

@@ -1,21 +1,22 @@
-import studentQuantile from "@stdlib/stats-base-dists-t-quantile";
 import { checkedLives } from "../check-lives.ts";
 import { clusterRows } from "../cluster-rows.ts";
 import { jackknifeSpread } from "../jackknife-spread.ts";
 import { checkedLevel } from "../level.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
+import { studentQuantile } from "../student-quantile.ts";
 import type { Point } from "./constraint.ts";
 import { type ConvergedFit, pointOf } from "./fit.ts";
 import { intervalAround } from "./interval-around.ts";
 import { lifeTerms } from "./life-terms.ts";
-import { failuresIn } from "./log-terms.ts";
 import { maximise } from "./maximise.ts";
 import { nearSurface } from "./near-surface.ts";
-import { fromWorkingScale, type Interval, type Quantity, quantityTerms } from "./quantity.ts";
+import { fromWorkingScale, type Interval, type Quantity, workingValue } from "./quantity.ts";
 import type { Slopes } from "./slopes.ts";
 import type { Surface } from "./surface.ts";
 import { termsSurface } from "./terms-surface.ts";
+import { topsBySeries } from "./tops-by-series.ts";
 import { isSmall, newtonStep, steepnessOf } from "./uphill-step.ts";
+import { levelAndShape } from "./weibull-surface.ts";
 import { workingEstimate } from "./working-estimate.ts";
 
 /** The fits that each lack one cluster. */
@@ -48,26 +49,46 @@ export function jackknife(
   const groups = clusterRows(cluster, seed);
   if (groups.length < 2) return { reason: "all lives are of one unit" };
   const least = surface.family.fitsShape ? 2 : 1;
-  const start = pointOf(fit);
-  // Without one unit the top lies close by: the lives are passed over once, not once for each unit.
-  const all = nearSurface(surface, fit);
-  const whole = all.at(start.a, start.e);
+  const top = topFinder(columns, surface, fit);
   const without: Point[] = [];
   for (const rows of groups) {
-    const part = lifeTerms(picked(columns, rows));
-    if (surface.failures - failuresIn(part) < least) return { reason: TOO_FEW[least] };
-    const own = termsSurface(part, surface.family, surface.typicalLog);
-    const rest = lessPart(all, own);
-    const near = nearbyTop(rest, start, less(whole, own.at(start.a, start.e)));
-    if (near !== null) {
-      without.push(near);
-      continue;
-    }
-    const maximum = maximise(rest, start);
-    if (!maximum.found) return { reason: "without one unit the lives left can't be fitted" };
-    without.push(maximum.at);
+    if (surface.failures - failuresOf(columns, rows) < least) return { reason: TOO_FEW[least] };
+    const found = top(rows);
+    if (found === null) return { reason: "without one unit the lives left can't be fitted" };
+    without.push(found);
   }
   return { without };
+}
+
+/** Finds the top without some rows of the lives; null where there is none. */
+function topFinder(columns: IntervalLives, surface: Surface, fit: ConvergedFit): (rows: number[]) => Point | null {
+  const { gathered, family, typicalLog } = surface;
+  const generally = generalTops(columns, surface, fit);
+  if (family.name !== "weibull" || gathered === undefined || gathered.highZ.length > 0) return generally;
+  const quickly = topsBySeries(columns, gathered, levelAndShape(pointOf(fit), typicalLog));
+  return (rows) => quickly(rows) ?? generally(rows);
+}
+
+function generalTops(columns: IntervalLives, surface: Surface, fit: ConvergedFit): (rows: number[]) => Point | null {
+  const start = pointOf(fit);
+  let all: Surface | undefined;
+  return (rows) => {
+    // Without one unit the top lies close by: the lives are passed over once, not once for each unit.
+    all ??= nearSurface(surface, fit);
+    const whole = all.at(start.a, start.e);
+    const own = termsSurface(lifeTerms(picked(columns, rows)), surface.family, surface.typicalLog);
+    const rest = lessPart(all, own);
+    const near = nearbyTop(rest, start, less(whole, own.at(start.a, start.e)));
+    if (near !== null) return near;
+    const maximum = maximise(rest, start);
+    return maximum.found ? maximum.at : null;
+  };
+}
+
+function failuresOf({ high, count }: IntervalLives, rows: number[]): number {
+  let failures = 0;
+  for (const row of rows) if (high[row] !== Number.POSITIVE_INFINITY) failures += count?.[row] ?? 1;
+  return failures;
 }
 
 const TOO_FEW = { 1: "without one unit no failure is left", 2: "without one unit fewer than two failures are left" };
@@ -141,8 +162,12 @@ export function jackknifeInterval(
   { without }: Jackknife,
 ): Interval {
   const { estimate } = workingEstimate(family, fit, quantity);
-  const values = without.flatMap(({ a, e }) => quantityTerms(quantity, family, a, e)?.value ?? []);
-  if (values.length < without.length) {
+  const values = new Float64Array(without.length);
+  for (let one = 0; one < values.length; one++) {
+    const { a, e } = without[one]!;
+    values[one] = workingValue(quantity, family, a, e);
+  }
+  if (values.includes(Number.POSITIVE_INFINITY)) {
     return { estimate: fromWorkingScale(quantity, estimate), low: null, high: null, reason: INFINITE };
   }
   const { mean, error, degrees } = jackknifeSpread(values);

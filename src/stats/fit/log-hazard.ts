@@ -30,7 +30,8 @@ export function logHazardBetween(family: Family, w: number, further: number, e: 
   return logOf(hazard, from.w - at.w, from.e - at.e, from.ww - at.ww, from.we - at.we, from.ee - at.ee);
 }
 
-function isExtremeValue({ name }: Family): boolean {
+/** Whether the log hazard of a family is straight in log age. */
+export function isExtremeValue({ name }: Family): boolean {
   return name === "weibull" || name === "exponential";
 }
 
@@ -41,12 +42,18 @@ function powerLaw({ fitsShape }: Family, w: number, e: number): Slopes {
   return { value: k * w, a: -k, e: byE, aa: 0, ae: across, ee: byE };
 }
 
-/** k w + log(exp(k further) - 1). */
+/** Log of the cumulative hazard between w and `further` beyond it, of shape k, without derivatives: k w + log(exp(k further) - 1). */
+export function powerLawValue(k: number, w: number, further: number): number {
+  const d = k * further;
+  return k * w + (d < MOST ? Math.log(Math.expm1(d)) : d);
+}
+
 function powerLawBetween(family: Family, w: number, further: number, e: number): Slopes {
   const start = powerLaw(family, w, e);
-  const d = (family.fitsShape ? Math.exp(e) : 1) * further;
+  const k = family.fitsShape ? Math.exp(e) : 1;
+  const d = k * further;
   const growth = d > 0 ? d / -Math.expm1(-d) : 1;
-  const value = start.value + (d < MOST ? Math.log(Math.expm1(d)) : d);
+  const value = powerLawValue(k, w, further);
   if (!family.fitsShape) return { ...start, value };
   return { ...start, value, e: start.e + growth, ee: start.ee + growth * (1 + d - growth) };
 }

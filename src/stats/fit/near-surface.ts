@@ -2,7 +2,7 @@ import { likelihoodBy } from "../weibull/log-likelihood.ts";
 import { hazardSumsAround, wideSeries } from "../weibull/wide-series.ts";
 import { type ConvergedFit, pointOf } from "./fit.ts";
 import type { Surface } from "./surface.ts";
-import { carriedSlopes } from "./weibull-surface.ts";
+import { carriedSlopes, levelAndShape } from "./weibull-surface.ts";
 
 /** Of fewer terms than this the plain sums are as quick. */
 const FEWEST_TERMS = 60;
@@ -19,18 +19,13 @@ const FEWEST_TERMS = 60;
 export function nearSurface(surface: Surface, fit: ConvergedFit): Surface {
   const { gathered, typicalLog, family } = surface;
   if (gathered === undefined || family.name !== "weibull" || gathered.z.length < FEWEST_TERMS) return surface;
-  const pointAt = (logScale: number, logShape: number) => {
-    const shape = Math.exp(logShape);
-    return { level: -shape * (logScale - typicalLog), shape };
-  };
-  const best = pointOf(fit);
-  const series = wideSeries(gathered, pointAt(best.a, best.e));
+  const series = wideSeries(gathered, levelAndShape(pointOf(fit), typicalLog));
   return {
     ...surface,
-    at: (logScale, logShape) => {
-      const point = pointAt(logScale, logShape);
+    at: (a, e) => {
+      const point = levelAndShape({ a, e }, typicalLog);
       const sums = hazardSumsAround(series, point);
-      return sums === null ? surface.at(logScale, logShape) : carriedSlopes(likelihoodBy(sums, gathered, point), point);
+      return sums === null ? surface.at(a, e) : carriedSlopes(likelihoodBy(sums, gathered, point), point);
     },
   };
 }

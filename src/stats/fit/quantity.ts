@@ -1,5 +1,5 @@
 import type { Family } from "../distribution/family.ts";
-import { logHazardAt, logHazardBetween } from "./log-hazard.ts";
+import { isExtremeValue, logHazardAt, logHazardBetween, powerLawValue } from "./log-hazard.ts";
 import type { Slopes } from "./slopes.ts";
 
 /** What an interval is asked for. `p` is a fraction failed, 0 < p < 1; `time`, `age` and `further` are above 0. */
@@ -64,6 +64,15 @@ export function quantityTerms(quantity: Quantity, family: Family, a: number, e: 
     case "conditional":
       return logHazardBetween(family, Math.log(quantity.age) - a, Math.log1p(quantity.further / quantity.age), e);
   }
+}
+
+/** The quantity on its working scale, without the derivatives; Infinity where it is infinite. */
+export function workingValue(quantity: Quantity, family: Family, a: number, e: number): number {
+  if (quantity.kind === "conditional" && isExtremeValue(family)) {
+    const further = Math.log1p(quantity.further / quantity.age);
+    return powerLawValue(family.fitsShape ? Math.exp(e) : 1, Math.log(quantity.age) - a, further);
+  }
+  return quantityTerms(quantity, family, a, e)?.value ?? Number.POSITIVE_INFINITY;
 }
 
 /**

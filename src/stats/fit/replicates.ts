@@ -1,10 +1,11 @@
 import type { FamilyName } from "../distribution/family.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
 import { type Stream, streamOf } from "../random/stream.ts";
-import { fitGathered } from "../weibull/fit.ts";
+import { fitBySeries, fitGathered } from "../weibull/fit.ts";
 import { type ConvergedFit, type Fit, fitSurface, pointOf } from "./fit.ts";
 import { redrawer } from "./redraw.ts";
 import { type RedrawPlan, redrawPlan } from "./redraw-plan.ts";
+import { seriesSurface } from "./series-surface.ts";
 import type { Surface } from "./surface.ts";
 import { termsSurface } from "./terms-surface.ts";
 import { weibullRedrawer } from "./weibull-redraw.ts";
@@ -81,8 +82,9 @@ function drawer(plan: RedrawPlan, { family, typicalLog }: Surface, near: Converg
   if (family.name === "weibull" && plan.grid.length === 0 && plan.stopsAt === null) {
     const draw = weibullRedrawer(plan, pointOf(near), typicalLog);
     return (stream) => {
-      const { lives, series } = draw(stream);
-      return { surface: weibullSurface(lives), fit: () => fitGathered(lives, series) };
+      const lives = draw(stream);
+      const surface = seriesSurface(lives, () => weibullSurface(lives.gathered()));
+      return { surface, fit: () => fitBySeries(lives, near.shape) ?? fitGathered(lives.gathered(), near) };
     };
   }
   const draw = redrawer(plan, family, pointOf(near));

@@ -1,5 +1,6 @@
 import type { Family } from "../distribution/family.ts";
 import type { GatheredLives } from "../weibull/gathered-lives.ts";
+import type { LivesBySeries } from "../weibull/wide-series.ts";
 import type { Slopes } from "./slopes.ts";
 
 /** The log-likelihood of a set of lives under a family, as a surface over (log scale, log shape). */
@@ -13,6 +14,8 @@ export type Surface = {
   spread: number;
   /** The lives as the Weibull kernels take them. */
   gathered?: GatheredLives;
+  /** The hazard sums of the lives by series, where those are known. */
+  bySeries?: LivesBySeries;
   /** Of the ages themselves, no constant dropped; -Infinity where the lives can't come from that distribution. */
   at(a: number, e: number): Slopes;
 };

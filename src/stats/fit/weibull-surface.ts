@@ -1,6 +1,7 @@
 import { familyOf } from "../distribution/families.ts";
 import type { GatheredLives } from "../weibull/gathered-lives.ts";
 import { type LevelAndShape, type Likelihood, logLikelihood } from "../weibull/log-likelihood.ts";
+import type { Point } from "./constraint.ts";
 import type { Slopes } from "./slopes.ts";
 import type { Surface } from "./surface.ts";
 
@@ -14,11 +15,16 @@ export function weibullSurface(lives: GatheredLives): Surface {
     failures,
     spread,
     at: (a, e) => {
-      const shape = Math.exp(e);
-      const at = { level: -shape * (a - typicalLog), shape };
+      const at = levelAndShape({ a, e }, typicalLog);
       return carriedSlopes(logLikelihood(lives, at), at);
     },
   };
+}
+
+/** A point of (log scale, log shape) as the Weibull kernels take it. */
+export function levelAndShape({ a, e }: Point, typicalLog: number): LevelAndShape {
+  const shape = Math.exp(e);
+  return { level: -shape * (a - typicalLog), shape };
 }
 
 /** A likelihood by (level, shape) carried to (log scale, log shape): level = -shape * (log scale - typical log). */

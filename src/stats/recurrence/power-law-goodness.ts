@@ -1,5 +1,6 @@
 import type { Draws } from "../goodness/drawn-distances.ts";
 import { streamOf } from "../random/stream.ts";
+import { expByTable } from "../table-exp.ts";
 import { logRatio } from "./power-law-exposure.ts";
 import type { RecurrentEvents } from "./recurrent-events.ts";
 import { conditionalAges } from "./trend/conditional-ages.ts";
@@ -74,10 +75,9 @@ function depthsOf(histories: readonly UnitHistory[], number: number): Float64Arr
 
 function chanceOf(statistic: number, number: number, { draws, seed }: Draws): number {
   const size = Math.min(number, MOST_EVENTS);
+  const gaps = drawnGaps(size, { draws, seed });
   let further = 0;
-  for (let draw = 0; draw < draws; draw++) {
-    if (distanceOf(drawnDepths(size, seed, draw)).statistic >= statistic) further++;
-  }
+  for (let draw = 0; draw < draws; draw++) if (isAsFarOff(gaps[draw]!, size, statistic)) further++;
   return (1 + further) / (draws + 1);
 }
 
@@ -94,19 +94,44 @@ function distanceOf(depths: Float64Array): { statistic: number; beta: number } {
   const beta = (size - 1) / sum;
   let statistic = 1 / (12 * size);
   for (let at = 0; at < size; at++) {
-    statistic += (Math.exp(-beta * depths[at]!) - (2 * (size - at) - 1) / (2 * size)) ** 2;
+    statistic += (expByTable(-beta * depths[at]!) - (2 * (size - at) - 1) / (2 * size)) ** 2;
   }
   return { statistic, beta };
 }
 
-/** Under the law depths are exponential: in order, each is the one before it and an exponential over the number still to come. */
-function drawnDepths(size: number, seed: number, draw: number): Float64Array {
-  const stream = streamOf(seed, draw);
-  const depths = new Float64Array(size);
+/**
+ * Whether a set drawn under the law is as far off as `statistic`, as `distanceOf` has it: depths are then exponential, in order each the one before it and an
+ * exponential over the number still to come, so that their sum is that of the exponentials. What the events looked at come to is enough where it is that far.
+ */
+function isAsFarOff(gaps: Float64Array, size: number, statistic: number): boolean {
+  let sum = 0;
+  for (let at = 0; at < size; at++) sum += gaps[at]!;
+  const beta = (size - 1) / sum;
+  const step = 1 / size;
   let depth = 0;
-  for (let at = 0; at < size; at++) {
-    depth -= Math.log1p(-stream.uniform()) / (size - at);
-    depths[at] = depth;
+  let far = 1 / (12 * size);
+  for (let at = 0; at < size && far < statistic; at++) {
+    depth += gaps[at]! / (size - at);
+    const off = expByTable(-beta * depth) - (size - at - 0.5) * step;
+    far += off * off;
   }
-  return depths;
+  return far >= statistic;
 }
+
+let drawn: { seed: number; gaps: Float64Array[] } = { seed: 0, gaps: [] };
+
+/** Exponentials, a column a draw: those of one seed are the same for all sizes, and are kept for the next group of events. */
+function drawnGaps(size: number, { draws, seed }: Draws): readonly Float64Array[] {
+  if (drawn.seed !== seed || drawn.gaps.length !== draws) drawn = { seed, gaps: new Array(draws) };
+  const { gaps } = drawn;
+  if ((gaps[0]?.length ?? 0) >= size) return gaps;
+  const room = Math.min(MOST_EVENTS, Math.ceil(size * SPARE));
+  for (let draw = 0; draw < draws; draw++) {
+    const stream = streamOf(seed, draw);
+    gaps[draw] = new Float64Array(room).map(() => -Math.log1p(-stream.uniform()));
+  }
+  return gaps;
+}
+
+/** The next group has about as many events. */
+const SPARE = 1.25;

@@ -1,3 +1,4 @@
+import { expByTable } from "../table-exp.ts";
 import type { VirtualAges } from "./virtual-ages.ts";
 
 /** Sums over gaps at one degree q and shape k, ages in units of the largest; `s` stands for to^k - from^k, `l` for log(to) of failures. */
@@ -13,6 +14,8 @@ export type PowerSums = {
   sqq: number;
   lq: number;
   lqq: number;
+  /** The largest age. */
+  largest: number;
 };
 
 /** Below this exponent a difference of powers is reckoned from expm1, for it would lose digits. */
@@ -20,46 +23,58 @@ const NEAR = 0.5;
 
 /** @param byDegree - whether derivatives by the degree are wanted; only at degrees above 0 */
 export function powerSums(ages: VirtualAges, failed: Uint8Array, shape: number, byDegree: boolean): PowerSums {
-  const sums: PowerSums = { s: 0, sk: 0, skk: 0, l: 0, sq: 0, sqk: 0, sqq: 0, lq: 0, lqq: 0 };
+  const sums: PowerSums = { s: 0, sk: 0, skk: 0, l: 0, sq: 0, sqk: 0, sqq: 0, lq: 0, lqq: 0, largest: ages.largest };
   addByShape(sums, ages, failed, shape);
   if (byDegree) addByDegree(sums, ages, failed, shape);
   return sums;
 }
 
 function addByShape(sums: PowerSums, { logTo, logGain }: VirtualAges, failed: Uint8Array, shape: number): void {
-  let [s, sk, skk, l] = [0, 0, 0, 0];
+  let s = 0;
+  let sk = 0;
+  let skk = 0;
+  let l = 0;
   for (let gap = 0; gap < failed.length; gap++) {
     const z = logTo[gap]!;
     const w = logGain[gap]!;
-    const upper = Math.exp(shape * z);
+    const upper = expByTable(shape * z);
     if (failed[gap] === 1) l += z;
     if (w === Number.POSITIVE_INFINITY) {
       s += upper;
       sk += upper * z;
       skk += upper * z * z;
     } else {
-      const lower = Math.exp(shape * (z - w));
+      const lower = expByTable(shape * (z - w));
       const between = shape * w > NEAR ? upper - lower : -upper * Math.expm1(-shape * w);
       s += between;
       sk += between * z + lower * w;
       skk += between * z * z + lower * w * (2 * z - w);
     }
   }
-  Object.assign(sums, { s, sk, skk, l });
+  sums.s = s;
+  sums.sk = sk;
+  sums.skk = skk;
+  sums.l = l;
 }
 
 function addByDegree(sums: PowerSums, ages: VirtualAges, failed: Uint8Array, shape: number): void {
   const { from, to, slope, bend, logTo, logGain, largest } = ages;
-  let [sq, sqk, sqq, lq, lqq] = [0, 0, 0, 0, 0];
+  let sq = 0;
+  let sqk = 0;
+  let sqq = 0;
+  let lq = 0;
+  let lqq = 0;
   for (let gap = 0; gap < failed.length; gap++) {
     // A unit's first gap starts at its true age, whatever the degree.
     if (slope[gap] === 0) continue;
     const z = logTo[gap]!;
     const w = logGain[gap]!;
-    const [perTo, perFrom] = [largest / to[gap]!, largest / from[gap]!];
-    const [v, vv] = [slope[gap]! / largest, bend[gap]! / largest];
-    const upper = Math.exp(shape * z) * perTo;
-    const lower = Math.exp(shape * (z - w)) * perFrom;
+    const perTo = largest / to[gap]!;
+    const perFrom = largest / from[gap]!;
+    const v = slope[gap]! / largest;
+    const vv = bend[gap]! / largest;
+    const upper = expByTable(shape * z) * perTo;
+    const lower = expByTable(shape * (z - w)) * perFrom;
     const once = difference(upper, lower, (shape - 1) * w);
     const twice = difference(upper * perTo, lower * perFrom, (shape - 2) * w);
     sq += shape * v * once;
@@ -70,7 +85,11 @@ function addByDegree(sums: PowerSums, ages: VirtualAges, failed: Uint8Array, sha
       lqq += vv * perTo - (v * perTo) ** 2;
     }
   }
-  Object.assign(sums, { sq, sqk, sqq, lq, lqq });
+  sums.sq = sq;
+  sums.sqk = sqk;
+  sums.sqq = sqq;
+  sums.lq = lq;
+  sums.lqq = lqq;
 }
 
 /** upper - lower, where lower = upper * exp(-exponent). */

@@ -1,9 +1,10 @@
 import type { IntervalLives, Lives } from "../lives.ts";
+import { bestBySeries } from "./best-by-series.ts";
 import { gatherLives } from "./gather-lives.ts";
 import type { GatheredLives } from "./gathered-lives.ts";
-import type { HazardSeries } from "./hazard-series.ts";
-import type { LevelAndShape, Likelihood } from "./log-likelihood.ts";
+import { exactLikelihood, type LevelAndShape, type Likelihood } from "./log-likelihood.ts";
 import { maximise } from "./maximise.ts";
+import type { LivesBySeries } from "./wide-series.ts";
 
 /** A Weibull distribution of greatest likelihood. */
 export type ConvergedWeibull = {
@@ -42,21 +43,35 @@ export function fitWeibull(lives: Lives | IntervalLives | GatheredLives): Weibul
   return fitGathered(gathered);
 }
 
-/** The same from lives that are gathered already, and looked for from `near`, or inside a series, where that is given. */
-export function fitGathered(
-  gathered: GatheredLives,
-  near?: { scale: number; shape: number } | HazardSeries,
-): WeibullFit {
+/** The same from lives that are gathered already, and looked for from `near` where that is given. */
+export function fitGathered(gathered: GatheredLives, near?: { scale: number; shape: number }): WeibullFit {
   const { failures, typicalLog } = gathered;
   const start =
-    near === undefined || "sums" in near
-      ? near
-      : { level: near.shape * (typicalLog - Math.log(near.scale)), shape: near.shape };
+    near === undefined ? undefined : { level: near.shape * (typicalLog - Math.log(near.scale)), shape: near.shape };
   const maximum = maximise(gathered, start);
   if (!maximum.found) return { converged: false, reason: maximum.reason, failures };
-  const { at, likelihood, iterations } = maximum;
+  return fitAt(maximum, gathered);
+}
+
+/**
+ * The same without a pass over the lives: by series of their hazard sums.
+ * @param near - the shape to look from
+ * @returns null where there is no top within reach of the series
+ */
+export function fitBySeries(lives: LivesBySeries, near: number): WeibullFit | null {
+  const found = bestBySeries(lives, near);
+  if (found === null) return null;
+  const { at, sums, steps } = found;
+  const likelihood = exactLikelihood(sums, lives, at);
+  return fitAt({ at, likelihood, iterations: steps }, { typicalLog: lives.typicalLog, failures: lives.exact });
+}
+
+function fitAt(
+  { at, likelihood, iterations }: { at: LevelAndShape; likelihood: Likelihood; iterations: number },
+  { typicalLog, failures }: Pick<GatheredLives, "typicalLog" | "failures">,
+): WeibullFit {
   const covariance = logCovariance(likelihood, at);
-  const scale = Math.exp(gathered.typicalLog - at.level / at.shape);
+  const scale = Math.exp(typicalLog - at.level / at.shape);
   if (covariance === null || !(scale > 0 && scale < Number.POSITIVE_INFINITY)) {
     return {
       converged: false,

@@ -10,15 +10,8 @@ const SIX_FACTORIAL = 720;
 /** Of the second sum: what the last term of its series may come to. The first that is left out is then a hundredth of that, or less. */
 const SMALL_TERM = 1e-10;
 
-/**
- * One pass over the terms, about twice as long as one for three sums: from it the hazard sums at all points near follow.
- * @param known - weight * exp(level + shape * z) of each term, where they are known: most of the pass is in these
- */
-export function hazardSeries(
-  { z, weight }: Pick<GatheredLives, "z" | "weight">,
-  at: LevelAndShape,
-  known?: Float64Array,
-): HazardSeries {
+/** One pass over the terms, about twice as long as one for three sums: from it the hazard sums at all points near follow. */
+export function hazardSeries({ z, weight }: Pick<GatheredLives, "z" | "weight">, at: LevelAndShape): HazardSeries {
   const { level, shape } = at;
   let s0 = 0;
   let s1 = 0;
@@ -32,7 +25,7 @@ export function hazardSeries(
   for (let term = 0; term < z.length; term++) {
     const position = z[term]!;
     const square = position * position;
-    const even = known === undefined ? weight[term]! * expByTable(level + shape * position) : known[term]!;
+    const even = weight[term]! * expByTable(level + shape * position);
     const odd = even * position;
     const fourth = square * square;
     s0 += even;

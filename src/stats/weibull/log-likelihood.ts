@@ -24,17 +24,27 @@ export function logLikelihood(lives: GatheredLives, at: LevelAndShape): Likeliho
 
 /** The same by hazard sums that are known. */
 export function likelihoodBy(hazard: HazardSums, lives: GatheredLives, at: LevelAndShape): Likelihood {
-  const { exact, exactSum, typicalLog } = lives;
-  const { level, shape } = at;
-  const sums = addIntervals(lives, at, {
+  const sums = addIntervals(lives, at, exactLikelihood(hazard, lives, at));
+  return Number.isNaN(sums.value) ? { ...sums, value: Number.NEGATIVE_INFINITY } : sums;
+}
+
+/** What a likelihood needs to know of exact failures beside the hazard sums of all lives. */
+export type ExactFailures = Pick<GatheredLives, "typicalLog" | "exact" | "exactSum">;
+
+/** The same of lives of which none failed within an interval. */
+export function exactLikelihood(
+  hazard: HazardSums,
+  { typicalLog, exact, exactSum }: ExactFailures,
+  { level, shape }: LevelAndShape,
+): Likelihood {
+  return {
     value: exact * (level + Math.log(shape) - typicalLog) + (shape - 1) * exactSum - hazard.zero,
     l: exact - hazard.zero,
     s: exact / shape + exactSum - hazard.one,
     ll: -hazard.zero,
     ls: -hazard.one,
     ss: -exact / shape ** 2 - hazard.two,
-  });
-  return Number.isNaN(sums.value) ? { ...sums, value: Number.NEGATIVE_INFINITY } : sums;
+  };
 }
 
 function hazardSums({ z, weight }: GatheredLives, { level, shape }: LevelAndShape): HazardSums {

@@ -1,5 +1,5 @@
 import type { GatheredLives } from "./gathered-lives.ts";
-import { bestNear, type HazardSeries, hazardSeries, hazardSumsNear, isNear } from "./hazard-series.ts";
+import { bestNear, hazardSeries, hazardSumsNear, isNear } from "./hazard-series.ts";
 import { type LevelAndShape, type Likelihood, likelihoodBy, logLikelihood } from "./log-likelihood.ts";
 
 export type Maximum =
@@ -16,12 +16,12 @@ const STEP_LIMIT = { shape: 2 / 3, level: 5 };
 
 /**
  * Point of greatest likelihood.
- * @param near - where to look from, or a series about it; from the spread of the failures where not given
+ * @param near - where to look from; from the spread of the failures where not given
  */
-export function maximise(lives: GatheredLives, near?: LevelAndShape | HazardSeries): Maximum {
+export function maximise(lives: GatheredLives, near?: LevelAndShape): Maximum {
   const start = near ?? fromSample(lives);
   if (start === null) return climb(lives, startingPoint(lives));
-  return bySeries(lives, start) ?? climb(lives, "sums" in start ? start.at : start);
+  return bySeries(lives, start) ?? climb(lives, start);
 }
 
 /**
@@ -47,9 +47,9 @@ function climb(lives: GatheredLives, start: LevelAndShape): Maximum {
 const MOST_SERIES = 3;
 
 /** The maximum inside a series about a point near it, in a single pass over the terms where it is near enough; null where that can't be. */
-function bySeries(lives: GatheredLives, start: LevelAndShape | HazardSeries): Maximum | null {
+function bySeries(lives: GatheredLives, start: LevelAndShape): Maximum | null {
   if (lives.highZ.length > 0) return null;
-  let series = "sums" in start ? start : hazardSeries(lives, start);
+  let series = hazardSeries(lives, start);
   for (let iterations = 1; iterations <= MOST_SERIES; iterations++) {
     const at = bestNear(series, lives);
     if (at === null) return null;

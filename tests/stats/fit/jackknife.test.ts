@@ -62,6 +62,22 @@ describe("jackknife", () => {
     }
   });
 
+  it("leaves each unit out as a fit of the others does where no failure lies within an interval", () => {
+    const exact = withoutRows(lives, (row) => lives.high[row] !== lives.low[row] && lives.high[row] !== endless);
+    const units = unit.filter((_, row) => lives.high[row] === lives.low[row] || lives.high[row] === endless);
+    const { without } = leftOut(fitted(exact, "weibull"), units);
+    const numbers = [...new Set(units)];
+    expect(without.length).toBe(numbers.length);
+    for (const [at, one] of numbers.entries()) {
+      const { fit } = fitted(
+        withoutRows(exact, (row) => units[row] === one),
+        "weibull",
+      );
+      expectAgreement(without[at]!.a, Math.log(fit.scale), { abs: 1e-10 }, `log scale without ${one}`);
+      expectAgreement(without[at]!.e, Math.log(fit.shape), { abs: 1e-10 }, `log shape without ${one}`);
+    }
+  });
+
   it("puts over 200 units together in 200, by the seed", () => {
     const stream = streamOf(5, 0);
     const time = Float64Array.from({ length: 900 }, () => 1000 * (-Math.log(1 - stream.uniform())) ** (1 / 1.5));
