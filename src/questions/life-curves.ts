@@ -2,9 +2,9 @@ import type { Family } from "../stats/distribution/family.ts";
 import type { ConvergedFit } from "../stats/fit/fit.ts";
 import { lineLimits } from "../stats/fit/line-limits.ts";
 import type { IntervalLives, Lives } from "../stats/lives.ts";
-import { paperPoints } from "../stats/ranks/paper-points.ts";
+import { jumpMiddles, paperPoints } from "../stats/ranks/paper-points.ts";
 import { kaplanMeier } from "../stats/survival/kaplan-meier.ts";
-import { curveStart } from "../stats/survival/risk-table.ts";
+import { countedLives, curveStart, entersLate } from "../stats/survival/risk-table.ts";
 import { turnbull } from "../stats/survival/turnbull.ts";
 import type { LifeGroup } from "./answer.ts";
 
@@ -21,15 +21,16 @@ export const NO_CURVES: Curves = { survival: [], survivalFrom: null, paper: [], 
 export function curves(lives: IntervalLives, level: number): Curves {
   const right = rightCensored(lives);
   if (right === null) return { ...NO_CURVES, turnbull: drops(lives) };
-  const start = curveStart(right, MINIMUM_AT_RISK);
+  const counted = countedLives(right);
+  const start = curveStart(right, MINIMUM_AT_RISK, counted);
   if (start === null) return NO_CURVES;
-  const steps = kaplanMeier(right, { level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK });
+  const steps = kaplanMeier(right, { level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK }, counted);
   return {
     survivalFrom: start,
     survival: steps
       .filter(({ failed }) => failed > 0)
       .map(({ survival, censored, ...step }) => ({ ...step, estimate: survival })),
-    paper: paperPoints(right, MINIMUM_AT_RISK),
+    paper: entersLate(right) ? jumpMiddles(steps) : paperPoints(right, MINIMUM_AT_RISK),
     turnbull: [],
   };
 }

@@ -1,6 +1,6 @@
 import type { Lives } from "../lives.ts";
 import { kaplanMeier } from "../survival/kaplan-meier.ts";
-import { curveStart } from "../survival/risk-table.ts";
+import { countedLives, curveStart } from "../survival/risk-table.ts";
 import type { WeibullFit } from "../weibull/fit.ts";
 import { weibullSurvival } from "../weibull/survival.ts";
 import { type CauseRefusal, fittedCauses } from "./fitted-causes.ts";
@@ -28,10 +28,10 @@ export type NoneTogether = { difference: null; time: null; cause: number | null;
  * @example causesTogether(lives, causeWeibulls(lives, 2));
  */
 export function causesTogether(lives: Lives, fits: WeibullFit[], minimumAtRisk = 1): CausesTogether | NoneTogether {
-  const start = curveStart(lives, minimumAtRisk);
-  const failures = kaplanMeier(lives, { level: 0.95, limits: "plain", minimumAtRisk }).filter(
-    ({ failed }) => failed > 0,
-  );
+  const counted = countedLives(lives);
+  const start = curveStart(lives, minimumAtRisk, counted);
+  const curve = kaplanMeier(lives, { level: 0.95, limits: "plain", minimumAtRisk }, counted);
+  const failures = curve.filter(({ failed }) => failed > 0);
   if (start === null || failures.length === 0) {
     return none({ cause: null, reason: "there is no failure where enough lives are at risk" });
   }

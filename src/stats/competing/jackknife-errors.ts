@@ -12,14 +12,22 @@ export function jackknifeErrors(watched: WatchedLives, curve: IncidenceCurve, of
   const sums = influenceSums(watched, curve);
   const change = changes(watched, curve, sums, of);
   const errors = new Float64Array(watched.time.length);
-  const at = { n: 0, g: 0, gg: 0, b: 0, bb: 0, gb: 0, aa: 0, ac: 0, cc: 0 };
+  let [n, g, gg, b, bb, gb, aa, ac, cc] = [0, 0, 0, 0, 0, 0, 0, 0, 0];
   for (let age = 0; age < errors.length; age++) {
-    for (const name of NAMES) at[name] += change[name][age]!;
+    n += change.n[age]!;
+    g += change.g[age]!;
+    gg += change.gg[age]!;
+    b += change.b[age]!;
+    bb += change.bb[age]!;
+    gb += change.gb[age]!;
+    aa += change.aa[age]!;
+    ac += change.ac[age]!;
+    cc += change.cc[age]!;
     const k = sums.k[age + 1]!;
     const f = sums.f[age + 1]!;
     const rest = curve.toCome[age]!;
-    const active = at.n * k * k + at.gg * f * f + at.bb - 2 * k * f * at.g - 2 * k * at.b + 2 * f * at.gb;
-    const ended = at.aa - 2 * rest * at.ac + rest * rest * at.cc;
+    const active = n * k * k + gg * f * f + bb - 2 * k * f * g - 2 * k * b + 2 * f * gb;
+    const ended = aa - 2 * rest * ac + rest * rest * cc;
     errors[age] = Math.sqrt(Math.max(0, active + ended));
   }
   return errors;
@@ -41,8 +49,6 @@ function influenceSums({ atRisk, failed }: WatchedLives, { incidence }: Incidenc
   return { g, f, k };
 }
 
-const NAMES = ["n", "g", "gg", "b", "bb", "gb", "aa", "ac", "cc"] as const;
-
 /**
  * Changes, age by age, of the sums over lives at risk of 1, G, G^2, B, B^2 and G B, where B = K_e - G_e F_e, and over lives ended
  * of A^2, A C and C^2, where U(t) = A - C (what is to come after t).
@@ -52,28 +58,27 @@ function changes(
   curve: IncidenceCurve,
   sums: InfluenceSums,
   of: number,
-): Record<(typeof NAMES)[number], Float64Array> {
+): Record<"n" | "g" | "gg" | "b" | "bb" | "gb" | "aa" | "ac" | "cc", Float64Array> {
   const column = () => new Float64Array(watched.time.length);
   const change = {
     ...{ n: column(), g: column(), gg: column(), b: column(), bb: column(), gb: column() },
     ...{ aa: column(), ac: column(), cc: column() },
+  };
+  const comes = (age: number, count: number, g: number, b: number) => {
+    change.n[age]! += count;
+    change.g[age]! += count * g;
+    change.gg[age]! += count * g * g;
+    change.b[age]! += count * b;
+    change.bb[age]! += count * b * b;
+    change.gb[age]! += count * g * b;
   };
   for (let row = 0; row < watched.to.length; row++) {
     const from = watched.from[row]!;
     const to = watched.to[row]!;
     const g = sums.g[from]!;
     const b = sums.k[from]! - g * sums.f[from]!;
-    for (const [age, count] of [
-      [from, watched.count[row]!],
-      [to, -watched.count[row]!],
-    ] as const) {
-      change.n[age]! += count;
-      change.g[age]! += count * g;
-      change.gg[age]! += count * g * g;
-      change.b[age]! += count * b;
-      change.bb[age]! += count * b * b;
-      change.gb[age]! += count * g * b;
-    }
+    comes(from, watched.count[row]!, g, b);
+    comes(to, -watched.count[row]!, g, b);
     const left = watched.atRisk[to]! - watched.failed[to]!;
     const last = watched.cause[row]! >= 0 ? 1 / left : 0;
     const c = left > 0 ? sums.g[to + 1]! - g - last : 0;

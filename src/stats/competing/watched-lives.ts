@@ -62,14 +62,23 @@ function agesUpTo(ages: Float64Array, age: number): number {
 }
 
 function livesBeyond({ time, failed, cause, entry, count }: CauseLives, start: number): CauseLives {
-  const rows = Uint32Array.from(time.keys()).filter(
-    (life) => (start === 0 || time[life]! > start) && count?.[life] !== 0,
-  );
+  const all = new Uint32Array(time.length);
+  let size = 0;
+  for (let life = 0; life < time.length; life++) {
+    if ((start === 0 || time[life]! > start) && count?.[life] !== 0) all[size++] = life;
+  }
+  const rows = all.subarray(0, size);
+  const pick = <T extends Float64Array | Uint8Array | Int32Array>(from: T, to: T): T => {
+    for (let row = 0; row < size; row++) to[row] = from[rows[row]!]!;
+    return to;
+  };
+  const entered = pick(entry ?? new Float64Array(time.length), new Float64Array(size));
+  for (let row = 0; row < size; row++) entered[row] = Math.max(start, entered[row]!);
   return {
-    time: Float64Array.from(rows, (life) => time[life]!),
-    failed: Uint8Array.from(rows, (life) => failed[life]!),
-    cause: Int32Array.from(rows, (life) => cause[life]!),
-    entry: Float64Array.from(rows, (life) => Math.max(start, entry?.[life] ?? 0)),
-    ...(count && { count: Float64Array.from(rows, (life) => count[life]!) }),
+    time: pick(time, new Float64Array(size)),
+    failed: pick(failed, new Uint8Array(size)),
+    cause: pick(cause, new Int32Array(size)),
+    entry: entered,
+    ...(count && { count: pick(count, new Float64Array(size)) }),
   };
 }

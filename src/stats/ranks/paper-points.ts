@@ -1,5 +1,6 @@
 import type { Lives } from "../lives.ts";
-import { kaplanMeier } from "../survival/kaplan-meier.ts";
+import { type CurveStep, kaplanMeier } from "../survival/kaplan-meier.ts";
+import { entersLate } from "../survival/risk-table.ts";
 import { adjustedRanks } from "./adjusted-ranks.ts";
 
 /** A point on probability paper; `rank` is null where positions are not from ranks. */
@@ -19,7 +20,7 @@ const MOST_POINTS = 2000;
  * @example paperPoints(lives, 5);
  */
 export function paperPoints(lives: Lives, minimumAtRisk: number): PaperPoint[] {
-  if (!lives.entry?.some((entry) => entry > 0)) {
+  if (!entersLate(lives)) {
     const lastOnly = failures(lives) > MOST_POINTS;
     return adjustedRanks(lives, { lastOnly }).map(({ time, rank, medianRank }) => ({
       time,
@@ -27,9 +28,14 @@ export function paperPoints(lives: Lives, minimumAtRisk: number): PaperPoint[] {
       fractionFailed: medianRank,
     }));
   }
+  return jumpMiddles(kaplanMeier(lives, { level: 0.95, limits: "plain", minimumAtRisk }));
+}
+
+/** The points of lives of which some entered late, by their curve. */
+export function jumpMiddles(curve: readonly CurveStep[]): PaperPoint[] {
   const points: PaperPoint[] = [];
   let before = 1;
-  for (const { time, failed, survival } of kaplanMeier(lives, { level: 0.95, limits: "plain", minimumAtRisk })) {
+  for (const { time, failed, survival } of curve) {
     if (failed > 0) points.push({ time, rank: null, fractionFailed: 1 - (before + survival) / 2 });
     before = survival;
   }

@@ -31,8 +31,8 @@ export function riskTable(lives: Lives): RiskRow[] {
 export type RiskColumns = Record<keyof RiskRow, Float64Array>;
 
 /** The same as `riskTable` in columns: no objects to clear away where ages are many. */
-export function riskColumns(lives: Lives): RiskColumns {
-  const { ends, entries, fromStart } = endsAndEntries(lives);
+export function riskColumns(lives: Lives, counted: CountedLives = countedLives(lives)): RiskColumns {
+  const { ends, entries, fromStart } = counted;
   const ages = ends.value.length;
   const atRisk = new Float64Array(ages);
   const failed = new Float64Array(ages);
@@ -60,14 +60,15 @@ function next({ value }: Tally, at: number): number {
  * Before it a single failure would move the curve too far.
  * @param lives - exact or right-censored
  * @param minimum - lives at risk that are enough
+ * @param counted - the same lives counted, where they are already
  * @returns null where there is late entry and so many are never at risk
  * @throws RangeError for columns that are not lives, or a late entry that is not before its end
  * @see Klein & Moeschberger, Survival Analysis, ch. 4 (left truncation)
  * @example curveStart({ time: Float64Array.of(5, 9), failed: Uint8Array.of(1, 1), entry: Float64Array.of(0, 3) }, 2); // 3
  */
-export function curveStart(lives: Lives, minimum: number): number | null {
+export function curveStart(lives: Lives, minimum: number, counted?: CountedLives): number | null {
   if (!entersLate(lives)) return 0;
-  const { ends, entries, fromStart } = endsAndEntries(lives);
+  const { ends, entries, fromStart } = counted ?? countedLives(lives);
   let atRisk = fromStart;
   if (atRisk >= minimum) return 0;
   let end = 0;
@@ -84,7 +85,14 @@ function livesAt({ start, count }: LabelledTally, at: number): number {
   return sum(count.subarray(start[at], start[at + 1]));
 }
 
-function endsAndEntries(lives: Lives): { ends: LabelledTally; entries: Tally; fromStart: number } {
+/** Lives by the ages at which they end and come under observation, and how many were observed from the start. */
+export type CountedLives = { ends: LabelledTally; entries: Tally; fromStart: number };
+
+/**
+ * Checks and counts lives for all that is told of those at risk.
+ * @throws RangeError for columns that are not lives, or a late entry that is not before its end
+ */
+export function countedLives(lives: Lives): CountedLives {
   const ends = wholeEnds(lives) ?? checkedEnds(lives);
   const { time, entry, count } = lives;
   if (entry === undefined || !entersLate(lives)) {
@@ -102,7 +110,8 @@ function checkedEnds(lives: Lives): LabelledTally {
   return labelledTally({ values: lives.time, label: lives.failed, labels: 2, count: lives.count });
 }
 
-function entersLate({ entry }: Lives): boolean {
+/** Whether any of lives came under observation late. */
+export function entersLate({ entry }: Lives): boolean {
   return entry?.some((age) => age > 0) ?? false;
 }
 
