@@ -110,9 +110,7 @@ function buildsTable({ kind, neighbours, neighboursInAll }: Dossier, unit: strin
   };
 }
 
-function byName(one: string, other: string): number {
-  return one.localeCompare(other, "en", { numeric: true });
-}
+const { compare: byName } = new Intl.Collator("en", { numeric: true });
 
 function failures(builds: NeighbourBuild[]): number {
   return builds.filter(({ ends }) => ends === "failure").length;

@@ -1,5 +1,6 @@
 import { parse, type Runtime, View } from "vega";
 import { compile, type TopLevelSpec } from "vega-lite";
+import { keptExpressions } from "./kept-expressions.ts";
 import { type Lifted, liftedOf } from "./lift-figures.ts";
 
 /** What Vega and Vega-Lite report to. */
@@ -28,7 +29,7 @@ export function keptView(spec: TopLevelSpec, warn: Warn): View {
   if (lifted === null) return plainView(spec, warn);
   const { runtime, warnings } = keptOf(lifted);
   for (const warning of warnings) warn(warning);
-  const view = new View(runtime, { renderer: "none", logger: loggerTo(warn) });
+  const view = new View(runtime, { renderer: "none", logger: loggerTo(warn), expr: keptExpressions });
   view.height(lifted.height);
   for (const { name, value } of lifted.params) view.signal(name, value);
   // Rows are marked by the view that they are given to; those of the chart stay as they are.

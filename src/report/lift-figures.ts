@@ -78,10 +78,21 @@ class Lift {
   #axis(axis: Axis): Axis {
     const table = tableOf(axis.labelExpr);
     return {
-      ...axis,
+      ...(table === undefined ? axis : this.#looks(axis, String(axis.labelExpr), table)),
       ...(Array.isArray(axis.values) && { values: { signal: this.#paramName(axis.values) } }),
       ...(table !== undefined && { labelExpr: `${this.#paramName(table)}[datum.value]` }),
     };
+  }
+
+  /** What words look like may hang on what they say: the same table within a condition. */
+  #looks(axis: Axis, expression: string, table: unknown): Axis {
+    const looks = Object.entries(axis).map(([name, look]): [string, unknown] => {
+      const { condition } = (look ?? {}) as { condition?: { test?: unknown } };
+      if (typeof condition?.test !== "string") return [name, look];
+      const test = condition.test.replace(expression, () => `${this.#paramName(table)}[datum.value]`);
+      return [name, { ...(look as object), condition: { ...condition, test } }];
+    });
+    return Object.fromEntries(looks);
   }
 
   #rowsName(rows: Row[]): string {

@@ -8,13 +8,19 @@ type Layer = {
 };
 
 /**
- * A chart without what only a pointer sees: marks that are invisible until it is near, and the cells by which the nearest is found. The picture is
- * the same; cells alone can be half of it.
+ * A chart without what only a pointer sees: marks that are invisible until it is near, the cells by which the nearest is found, and the
+ * words about each mark. The picture is the same; cells alone can be half of it.
  */
 export function stillChart(spec: TopLevelSpec): TopLevelSpec {
   const { layer } = spec as { layer?: Layer[] };
   if (layer === undefined) return spec;
-  return { ...spec, layer: layer.filter((one) => !isForPointer(one)) } as TopLevelSpec;
+  return { ...spec, layer: layer.filter((one) => !isForPointer(one)).map(wordless) } as TopLevelSpec;
+}
+
+/** Words that show beside a pointer are put together for every mark, and twice: as often as the picture is laid out. */
+function wordless(one: Layer): Layer {
+  const { tooltip: _, ...encoding } = one.encoding ?? {};
+  return { ...one, encoding };
 }
 
 /** Axes whose ends are given don't ask what the layer holds. */

@@ -95,6 +95,26 @@ describe("liftedOf()", () => {
   });
 });
 
+describe("liftedOf() of an axis whose words look like what they say", () => {
+  it("takes the table out of the condition as well", () => {
+    const axis = (words: string) => {
+      const table = `{"1":"${words}"}[datum.value]`;
+      return {
+        labelExpr: table,
+        labelColor: { condition: { test: `test(/^w/, ${table})`, value: "red" }, value: "blue" },
+      };
+    };
+    const spec = (words: string) => ({
+      height: 50,
+      layer: [{ data: { values: [] }, mark: "point", encoding: { x: { field: "x", axis: axis(words) } } }],
+    });
+    const lifted = (words: string) => liftedOf(spec(words) as unknown as TopLevelSpec);
+    expect(lifted("window")?.params).toEqual([{ name: "lifted_0", value: { 1: "window" } }]);
+    expect(lifted("window")?.shape).toEqual(lifted("usual")?.shape);
+    expect(JSON.stringify(lifted("window")?.shape)).toContain("test(/^w/, lifted_0[datum.value])");
+  });
+});
+
 describe("stillChart()", () => {
   it("leaves away what is seen by the pointer alone, and nothing that is seen", async () => {
     const marks = (svg: string) => svg.match(/<(path|line|rect|text)\b[^>]*>[^<]*/g) ?? [];
