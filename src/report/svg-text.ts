@@ -30,7 +30,7 @@ const { SVGStringRenderer, renderModule } = vega as unknown as {
 };
 
 /**
- * A view as SVG text: as Vega writes it, in half the time. A picture is one thing to those who hear it: its parts have no roles and no words. Vega
+ * A view as SVG text: as Vega writes it, with what a page needs changed while it is written. A picture is one thing to those who hear it: its parts have no roles and no words. Vega
  * counts its clip paths from one in each process; here they differ within a page and not between two runs.
  */
 export function svgText(view: View, named: Named): Promise<string> {
