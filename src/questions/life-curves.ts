@@ -3,8 +3,8 @@ import type { ConvergedFit } from "../stats/fit/fit.ts";
 import { lineLimits } from "../stats/fit/line-limits.ts";
 import type { IntervalLives, Lives } from "../stats/lives.ts";
 import { jumpMiddles, paperPoints } from "../stats/ranks/paper-points.ts";
-import { kaplanMeier } from "../stats/survival/kaplan-meier.ts";
-import { countedLives, curveStart, entersLate } from "../stats/survival/risk-table.ts";
+import { countedKaplanMeier } from "../stats/survival/kaplan-meier.ts";
+import { countedLives, entersLate, startOfCounted } from "../stats/survival/risk-table.ts";
 import { turnbull } from "../stats/survival/turnbull.ts";
 import type { LifeGroup } from "./answer.ts";
 
@@ -22,9 +22,9 @@ export function curves(lives: IntervalLives, level: number): Curves {
   const right = rightCensored(lives);
   if (right === null) return { ...NO_CURVES, turnbull: drops(lives) };
   const counted = countedLives(right);
-  const start = curveStart(right, MINIMUM_AT_RISK, counted);
+  const start = startOfCounted(counted, MINIMUM_AT_RISK);
   if (start === null) return NO_CURVES;
-  const steps = kaplanMeier(right, { level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK }, counted);
+  const steps = countedKaplanMeier(counted, { level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK });
   return {
     survivalFrom: start,
     survival: steps

@@ -1,6 +1,6 @@
 import type { Lives } from "../lives.ts";
-import { kaplanMeier } from "../survival/kaplan-meier.ts";
-import { countedLives, curveStart } from "../survival/risk-table.ts";
+import { countedKaplanMeier } from "../survival/kaplan-meier.ts";
+import { countedLives, startOfCounted } from "../survival/risk-table.ts";
 import type { WeibullFit } from "../weibull/fit.ts";
 import { weibullSurvival } from "../weibull/survival.ts";
 import { type CauseRefusal, fittedCauses } from "./fitted-causes.ts";
@@ -29,8 +29,8 @@ export type NoneTogether = { difference: null; time: null; cause: number | null;
  */
 export function causesTogether(lives: Lives, fits: WeibullFit[], minimumAtRisk = 1): CausesTogether | NoneTogether {
   const counted = countedLives(lives);
-  const start = curveStart(lives, minimumAtRisk, counted);
-  const curve = kaplanMeier(lives, { level: 0.95, limits: "plain", minimumAtRisk }, counted);
+  const start = startOfCounted(counted, minimumAtRisk);
+  const curve = countedKaplanMeier(counted, { level: 0.95, limits: "plain", minimumAtRisk });
   const failures = curve.filter(({ failed }) => failed > 0);
   if (start === null || failures.length === 0) {
     return none({ cause: null, reason: "there is no failure where enough lives are at risk" });

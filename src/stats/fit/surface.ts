@@ -14,7 +14,10 @@ export type Surface = {
   spread: number;
   /** The lives as the Weibull kernels take them. */
   gathered?: GatheredLives;
-  /** The hazard sums of the lives by series, where those are known. */
+  /**
+   * The hazard sums of the lives by series, where those are known.
+   * @hidden
+   */
   bySeries?: LivesBySeries;
   /** Of the ages themselves, no constant dropped; -Infinity where the lives can't come from that distribution. */
   at(a: number, e: number): Slopes;

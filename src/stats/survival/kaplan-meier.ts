@@ -1,6 +1,6 @@
 import { normalHalfWidth } from "../level.ts";
 import type { Lives } from "../lives.ts";
-import { type CountedLives, countedLives, curveStart, riskColumns } from "./risk-table.ts";
+import { type CountedLives, countedLives, countedRiskColumns, startOfCounted } from "./risk-table.ts";
 import { type LimitScale, survivalLimits } from "./survival-limits.ts";
 
 /** A step of a survival curve: at an age where lives end, by failure or unfailed. */
@@ -38,24 +38,27 @@ export type CurveOptions = {
  * S(t) = product over failure ages up to t of (1 - failed / at risk); failures come before removals at equal ages.
  * @param lives - exact or right-censored
  * @param options - level, scale of the limits, start under late entry
- * @param counted - the same lives counted, where they are already
  * @returns a step for each age at which a life ends; none where the curve never starts
  * @throws RangeError for columns that are not lives, a late entry that is not before its end, or a level out of range
  * @see Klein & Moeschberger, Survival Analysis, ch. 4
  * @example kaplanMeier(lives, { level: 0.95, limits: "log-log" });
  */
-export function kaplanMeier(
-  lives: Lives,
+export function kaplanMeier(lives: Lives, options: CurveOptions): CurveStep[] {
+  return countedKaplanMeier(countedLives(lives), options);
+}
+
+/** The same of lives that are counted already. */
+export function countedKaplanMeier(
+  counted: CountedLives,
   { level, limits, minimumAtRisk = 1 }: CurveOptions,
-  counted: CountedLives = countedLives(lives),
 ): CurveStep[] {
   const z = normalHalfWidth(level);
-  const start = curveStart(lives, minimumAtRisk, counted);
+  const start = startOfCounted(counted, minimumAtRisk);
   if (start === null) return [];
   let survival = 1;
   let sum = 0;
   const steps: CurveStep[] = [];
-  const ages = riskColumns(lives, counted);
+  const ages = countedRiskColumns(counted);
   for (let age = 0; age < ages.time.length; age++) {
     const time = ages.time[age]!;
     if (start > 0 && time <= start) continue;

@@ -31,8 +31,12 @@ export function riskTable(lives: Lives): RiskRow[] {
 export type RiskColumns = Record<keyof RiskRow, Float64Array>;
 
 /** The same as `riskTable` in columns: no objects to clear away where ages are many. */
-export function riskColumns(lives: Lives, counted: CountedLives = countedLives(lives)): RiskColumns {
-  const { ends, entries, fromStart } = counted;
+export function riskColumns(lives: Lives): RiskColumns {
+  return countedRiskColumns(countedLives(lives));
+}
+
+/** The same of lives that are counted already. */
+export function countedRiskColumns({ ends, entries, fromStart }: CountedLives): RiskColumns {
   const ages = ends.value.length;
   const atRisk = new Float64Array(ages);
   const failed = new Float64Array(ages);
@@ -60,15 +64,18 @@ function next({ value }: Tally, at: number): number {
  * Before it a single failure would move the curve too far.
  * @param lives - exact or right-censored
  * @param minimum - lives at risk that are enough
- * @param counted - the same lives counted, where they are already
  * @returns null where there is late entry and so many are never at risk
  * @throws RangeError for columns that are not lives, or a late entry that is not before its end
  * @see Klein & Moeschberger, Survival Analysis, ch. 4 (left truncation)
  * @example curveStart({ time: Float64Array.of(5, 9), failed: Uint8Array.of(1, 1), entry: Float64Array.of(0, 3) }, 2); // 3
  */
-export function curveStart(lives: Lives, minimum: number, counted?: CountedLives): number | null {
-  if (!entersLate(lives)) return 0;
-  const { ends, entries, fromStart } = counted ?? countedLives(lives);
+export function curveStart(lives: Lives, minimum: number): number | null {
+  return entersLate(lives) ? startOfCounted(countedLives(lives), minimum) : 0;
+}
+
+/** The same of lives that are counted already. */
+export function startOfCounted({ ends, entries, fromStart }: CountedLives, minimum: number): number | null {
+  if (entries.value.length === 0) return 0;
   let atRisk = fromStart;
   if (atRisk >= minimum) return 0;
   let end = 0;

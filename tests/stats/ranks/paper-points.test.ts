@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { adjustedRanks } from "../../../src/stats/ranks/adjusted-ranks.ts";
 import { jumpMiddles, paperPoints } from "../../../src/stats/ranks/paper-points.ts";
-import { kaplanMeier } from "../../../src/stats/survival/kaplan-meier.ts";
+import { countedKaplanMeier } from "../../../src/stats/survival/kaplan-meier.ts";
 import { countedLives } from "../../../src/stats/survival/risk-table.ts";
 import { expectAgreement } from "../../agree.ts";
 
@@ -24,7 +24,7 @@ describe("paperPoints", () => {
       entry: Float64Array.of(0, 0, 2, 4, 5),
     };
     const points = paperPoints(lives, 1);
-    expect(jumpMiddles(kaplanMeier(lives, { level: 0.5, limits: "log-log" }, countedLives(lives)))).toEqual(points);
+    expect(jumpMiddles(countedKaplanMeier(countedLives(lives), { level: 0.5, limits: "log-log" }))).toEqual(points);
     expect(points.map(({ time, rank }) => [time, rank])).toEqual([3, 5, 6, 8].map((time) => [time, null]));
     const survival = [1, 2 / 3, 4 / 9, 8 / 27, 4 / 27];
     for (const [at, { fractionFailed }] of points.entries()) {
