@@ -53,7 +53,7 @@ export function adjustedBy(
       ...contrastsFound(asked, fit, alone, question),
       ...shapeOf(terms, fit, window, question),
       adjusted: adjustedFit(fit, cases, terms, whole),
-      modification: modificationOf(whole, fit.limits, cases.others, cases.rows),
+      modification: modificationOf(whole, fit, cases.others, cases.rows),
       proportionality: proportionalityOf(whole),
       gauge: gaugeOf(whole, terms, asked[0]!.contrast, question),
       detectable: detectableOf(
@@ -155,7 +155,7 @@ function adjustedFit(
     units: unit.includes(-1) ? null : new Set(unit).size,
     limits: fit.limits,
     alike: others.map(({ name }) => name),
-    coefficients: fit.coefficients,
+    coefficients: fit.coefficients(),
     logLikelihood: fit.logLikelihood,
     shape: fit.shape,
     tests: { effect: fit.test(terms.columns.map((_, at) => at)) },

@@ -30,7 +30,7 @@ export function bestValue(terms: Values, fit: EffectFit, level: number, seed: nu
   const values = grid(sampleQuantile(terms.values, OUTER), sampleQuantile(terms.values, 1 - OUTER), SEARCHED);
   const weights = values.map((value) => terms.weights(value, values[0]!));
   const own = fit.effect;
-  const hill = new CholeskyDecomposition(new Matrix(fit.covariance));
+  const hill = new CholeskyDecomposition(new Matrix(fit.covariance()));
   if (!hill.isPositiveDefinite()) return none("what is known of the curve is too little to draw others from it");
   const root = hill.lowerTriangularMatrix;
   const random = streamOf(seed, 0);

@@ -1,5 +1,5 @@
 import type { IntervalLives } from "../stats/lives.ts";
-import { fitAcceleratedLife } from "../stats/regression/accelerated-life.ts";
+import { fitAcceleratedLife, fittedLife } from "../stats/regression/accelerated-life.ts";
 import type { ClusterRefits } from "../stats/regression/cluster-refits.ts";
 import type { Contrast } from "../stats/regression/contrast.ts";
 import type { Covariate } from "../stats/regression/covariates.ts";
@@ -9,10 +9,10 @@ import { jackknifeCovariance } from "../stats/regression/jackknife-covariance.ts
 import { jackknifeTest } from "../stats/regression/jackknife-test.ts";
 import { likelihoodRatioTest } from "../stats/regression/likelihood-ratio-test.ts";
 import { fitProportionalHazards } from "../stats/regression/proportional-hazards.ts";
-import { refitWithoutClusters } from "../stats/regression/refit-without-clusters.ts";
+import { refitsOf } from "../stats/regression/refit-without-clusters.ts";
 import { robustHazards } from "../stats/regression/robust-hazards.ts";
 import { sandwichCovariance } from "../stats/regression/sandwich-covariance.ts";
-import { scoreResiduals } from "../stats/regression/score-residuals.ts";
+import { scoresOf } from "../stats/regression/score-residuals.ts";
 import { waldContrast } from "../stats/regression/wald-contrast.ts";
 import { waldTest } from "../stats/regression/wald-test.ts";
 import type { AdjustedFit, Coefficient, TermTest } from "./compare-answer.ts";
@@ -35,12 +35,18 @@ export type ToFit = {
   seed: number;
   /** What is left out in turn; the less certain of both where not given. */
   cluster?: "unit" | "position";
+  /** What is known of the fit of so many first columns alone. */
+  nested?: Smaller & { columns: number };
 };
+
+/** What a test takes from a fit of fewer columns. */
+type Smaller = { logLikelihood: number; parameters: number };
 
 /** A regression with limits as the lives need them, whatever its model; all but the coefficients on log life. */
 export type EffectFit = {
   failures: number;
   logLikelihood: number;
+  parameters: number;
   /** Weibull shape of the lives, all else alike. */
   shape: number;
   limits: AdjustedFit["limits"];
@@ -48,10 +54,10 @@ export type EffectFit = {
   contrast(weights: readonly number[]): Contrast;
   /** The log ratio of lives for a unit more of each column of the effect, and its covariance, as the limits take it. */
   effect: number[];
-  covariance: number[][];
+  covariance: () => number[][];
   /** That columns, by their place among effect and others, say nothing. */
   test(columns: readonly number[]): TermTest;
-  coefficients: Coefficient[];
+  coefficients: () => Coefficient[];
 };
 
 /** What either model gives: `scale` turns its coefficients into log ratios of life; `first` is the place of the first column of the effect. */
@@ -59,7 +65,7 @@ type Fitted = {
   names: string[];
   numbers: Float64Array;
   covariance: ArrayLike<number>[];
-  robust: ArrayLike<number>[];
+  robust: () => ArrayLike<number>[];
   logLikelihood: number;
   parameters: number;
   failures: number;
@@ -68,7 +74,7 @@ type Fitted = {
   first: number;
   without(cluster: Int32Array): ClusterRefits | { reason: string };
   /** Of the model without some columns; null where that has no fit. */
-  smaller(kept: readonly Covariate[]): { logLikelihood: number; parameters: number } | null;
+  smaller(kept: readonly Covariate[]): Smaller | null;
 };
 
 /** Fits how life goes with the effect, or says why that can't be. */
@@ -84,63 +90,90 @@ export function effectFit(asked: ToFit): EffectFit | { reason: string } {
       ? waldContrast(fit.numbers, matrixOf(fit.covariance), weights, level)
       : jackknifeContrast(left.refits, weights, level);
   const before = new Array<number>(first).fill(0);
-  const covariance = left === null ? matrixOf(fit.covariance) : jackknifeCovariance(left.refits);
+  const robust = once(fit.robust);
+  const without = (columns: readonly number[]): Smaller | null => {
+    const kept = covariates.filter((_, at) => !columns.includes(at));
+    const known = asked.nested?.columns === kept.length && columns.every((at) => at >= kept.length);
+    return known ? asked.nested! : fit.smaller(kept);
+  };
   return {
     failures: fit.failures,
     logLikelihood: fit.logLikelihood,
+    parameters: fit.parameters,
     shape: fit.shape,
     limits: left?.of ?? "likelihood",
     contrast: (weights) => limitsOf([...before, ...weights.map((weight) => scale * weight)]),
     effect: effect.map((_, at) => scale * fit.numbers[first + at]!),
-    covariance: effect.map((_, one) =>
-      effect.map((__, other) => {
-        // symmetric but for rounding
-        const [above, below] = [covariance[first + one]![first + other]!, covariance[first + other]![first + one]!];
-        return (scale ** 2 * (above + below)) / 2;
-      }),
-    ),
-    test: (columns) => {
-      const kept = covariates.filter((_, at) => !columns.includes(at));
+    covariance: () => {
+      const covariance = left === null ? matrixOf(fit.covariance) : jackknifeCovariance(left.refits);
+      return effect.map((_, one) =>
+        effect.map((__, other) => {
+          // symmetric but for rounding
+          const [above, below] = [covariance[first + one]![first + other]!, covariance[first + other]![first + one]!];
+          return (scale ** 2 * (above + below)) / 2;
+        }),
+      );
+    },
+    test: byPlaces((columns) => {
       const places = columns.map((at) => first + at);
       const jackknife = left === null ? null : jackknifeTest(left.refits, places);
-      const smaller = fit.smaller(kept);
-      const ratio = smaller === null ? null : likelihoodRatioTest(smaller, fit);
+      const less = without(columns);
+      const ratio = less === null ? null : likelihoodRatioTest(less, fit);
       return {
         lr: ratio?.chiSquare ?? null,
         df: columns.length,
         p: ratio?.p ?? null,
-        robustP: waldTest(fit.numbers, fit.robust, places)?.p ?? null,
+        robustP: waldTest(fit.numbers, robust(), places)?.p ?? null,
         jackknifeP: jackknife === null || "reason" in jackknife ? null : jackknife.p,
       };
-    },
-    coefficients: fit.names.map((term, place) => {
-      const { low, high, p, error } = limitsOf(fit.names.map((_, at) => (at === place ? 1 : 0)));
-      return {
-        term,
-        scale: asked.model === "aft" ? "log life" : "log hazard",
-        estimate: fit.numbers[place]!,
-        se: Math.sqrt(fit.covariance[place]![place]!),
-        robustSe: Math.sqrt(fit.robust[place]![place]!),
-        jackknifeSe: left === null ? null : error,
-        low,
-        high,
-        p,
-      };
     }),
+    coefficients: () =>
+      fit.names.map((term, place) => {
+        const { low, high, p, error } = limitsOf(fit.names.map((_, at) => (at === place ? 1 : 0)));
+        return {
+          term,
+          scale: asked.model === "aft" ? "log life" : "log hazard",
+          estimate: fit.numbers[place]!,
+          se: Math.sqrt(fit.covariance[place]![place]!),
+          robustSe: Math.sqrt(robust()[place]![place]!),
+          jackknifeSe: left === null ? null : error,
+          low,
+          high,
+          p,
+        };
+      }),
+  };
+}
+
+/** Reckons when first asked, and keeps what was found. */
+function once<Found>(reckon: () => Found): () => Found {
+  let found: Found | undefined;
+  return () => (found ??= reckon());
+}
+
+/** The same of each set of places. */
+function byPlaces<Found>(reckon: (places: readonly number[]) => Found): (places: readonly number[]) => Found {
+  const found = new Map<string, () => Found>();
+  return (places) => {
+    const key = places.join(" ");
+    const known = found.get(key) ?? once(() => reckon(places));
+    found.set(key, known);
+    return known();
   };
 }
 
 function acceleratedFit({ lives, unit, seed }: ToFit, covariates: readonly Covariate[]): Fitted | { reason: string } {
-  const fit = fitAcceleratedLife(lives, covariates);
-  if (!fit.converged) return { reason: fit.reason };
+  const { fit, model } = fittedLife(lives, covariates);
+  if (model === null) return { reason: fit.reason };
+  const refits = refitsOf(model, fit);
   return {
     ...fit,
     numbers: fit.coefficients,
-    robust: sandwichCovariance(fit.covariance, scoreResiduals(lives, covariates, fit), apart(unit)),
+    robust: () => sandwichCovariance(fit.covariance, scoresOf(model, fit), apart(unit)),
     shape: 1 / fit.sigma,
     scale: 1,
     first: 1,
-    without: (cluster) => refitWithoutClusters(lives, covariates, fit, cluster, seed),
+    without: (cluster) => refits(cluster, seed),
     smaller: (kept) => {
       const found = fitAcceleratedLife(lives, kept);
       return found.converged ? found : null;
@@ -164,7 +197,7 @@ function hazardFit(asked: ToFit, covariates: readonly Covariate[]): Fitted | { r
   return {
     ...fit,
     numbers: fit.coefficients,
-    robust: robustHazards(model, fit, apart(unit)).covariance,
+    robust: () => robustHazards(model, fit, apart(unit)).covariance,
     parameters: fit.coefficients.length,
     shape: 1 / law.sigma,
     scale: -law.sigma,

@@ -2,7 +2,7 @@ import { benjaminiHochberg } from "../stats/multiple/benjamini-hochberg.ts";
 import type { Covariate } from "../stats/regression/covariates.ts";
 import { columnBasis } from "../stats/regression/covariates.ts";
 import type { AdjustedFit, CompareAnswer } from "./compare-answer.ts";
-import { effectFit, type ToFit } from "./compare-fit.ts";
+import { type EffectFit, effectFit, type ToFit } from "./compare-fit.ts";
 import type { Known } from "./compare-lives.ts";
 import { termsOf } from "./compare-terms.ts";
 
@@ -12,12 +12,12 @@ const MOST_LEVELS = 5;
 /**
  * Whether the effect differs with a covariate: products of its columns with the effect's own (of a curve, its straight part), each covariate for
  * itself. What is left out in turn is what the limits of the effect itself come from.
- * @param limits - of the fit without products
+ * @param fit - without products
  * @param rows - the lives that are fitted, by number
  */
 export function modificationOf(
   asked: ToFit,
-  limits: AdjustedFit["limits"],
+  { limits, logLikelihood, parameters }: EffectFit,
   others: readonly Known[],
   rows: Int32Array,
 ): CompareAnswer["modification"] {
@@ -37,6 +37,7 @@ export function modificationOf(
     const fit = effectFit({
       ...asked,
       others: [...asked.others, ...kept],
+      nested: { columns: size, logLikelihood, parameters },
       ...(cluster !== undefined && { cluster }),
     });
     return "reason" in fit ? [] : [{ with: known.name, ...fit.test(kept.map((_, at) => size + at)) }];

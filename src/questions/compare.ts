@@ -28,14 +28,50 @@ export async function askCompare(
   asked: CompareQuestion,
   source: Source,
 ): Promise<CompareAnswer> {
-  const effect = asked.effect === "part_batch" ? "batch" : asked.effect;
-  const question = withGauge(ofOneSlot({ ...asked, effect }, source), source);
+  const question = inFull(asked, source);
   const found = await comparedLives(connection, question, {
     effect: question.effect,
     wanted: question.adjust ?? null,
     strata: question.stratify ?? [],
     usual: source.kind === "workspace" ? USUAL : [],
   });
+  return compared(found, asked.effect, question, source);
+}
+
+/** The same of several effects among the columns that are held alike where none are named: the lives are read once. */
+export async function askCompareEach(
+  connection: DuckDBConnection,
+  effects: readonly [string, ...string[]],
+  asked: Omit<CompareQuestion, "effect" | "adjust" | "stratify">,
+  source: Extract<Source, { kind: "workspace" }>,
+): Promise<CompareAnswer[]> {
+  const questions = effects.map((effect) => inFull({ ...asked, effect }, source));
+  const found = await comparedLives(connection, questions[0]!, {
+    effect: effects[0],
+    wanted: null,
+    strata: [],
+    usual: USUAL,
+  });
+  return questions.map((question) => compared(ofEffect(found, question.effect), question.effect, question, source));
+}
+
+/** The same lives with another of their columns as the effect, and the usual ones beside it. */
+function ofEffect(found: ComparedLives, effect: string): ComparedLives {
+  const known = [found.effect, ...found.others];
+  const named = (name: string) => known.filter((one) => one.name === name);
+  const [own] = named(effect);
+  if (own === undefined) throw new TypeError(`Cannot compare by ${effect}: it was not read`);
+  return { ...found, effect: own, others: USUAL.filter((name) => name !== effect).flatMap(named) };
+}
+
+/** With what a question leaves open, and its effect as the records call it. */
+function inFull(asked: CompareQuestion, source: Source): CompareQuestion {
+  const effect = asked.effect === "part_batch" ? "batch" : asked.effect;
+  return withGauge(ofOneSlot({ ...asked, effect }, source), source);
+}
+
+/** @param named - the effect as it was asked for */
+function compared(found: ComparedLives, named: string, question: CompareQuestion, source: Source): CompareAnswer {
   refuseUnfit(question, found.effect);
   const failed = Uint8Array.from(found.lives.high, (end) => (end < Number.POSITIVE_INFINITY ? 1 : 0));
   const bands = bandsOf(found.effect, edgesOf(question, source));
@@ -55,7 +91,7 @@ export async function askCompare(
     basis: found.basis,
     warnings: [],
     rows: rowsCommand("life", question, source),
-    effect: asked.effect,
+    effect: named,
     slot: question.slot ?? null,
     matters: question.matters,
     ...adjusted.said,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { effectFit, type ToFit } from "../../src/questions/compare-fit.ts";
+import { type EffectFit, effectFit, type ToFit } from "../../src/questions/compare-fit.ts";
 import type { Known } from "../../src/questions/compare-lives.ts";
 import { modificationOf } from "../../src/questions/compare-modification.ts";
 import { termsOf } from "../../src/questions/compare-terms.ts";
@@ -30,12 +30,18 @@ const asked: ToFit = {
   seed: 1,
 };
 
+function plain(limits: EffectFit["limits"]): EffectFit {
+  const fit = effectFit(asked);
+  if ("reason" in fit) throw new Error(fit.reason);
+  return { ...fit, limits };
+}
+
 describe("modificationOf", () => {
   it.each([
     { limits: "units left out in turn", cluster: "unit" },
     { limits: "positions left out in turn", cluster: "position" },
   ] as const)("is tested by what the limits of the effect came from: $limits", ({ limits, cluster }) => {
-    const [found] = modificationOf(asked, limits, [site], rows);
+    const [found] = modificationOf(asked, plain(limits), [site], rows);
     const product = {
       name: "oil x b",
       values: oil.map((value, row) => value * asked.others.find(({ name }) => name === "site=b")!.values[row]!),
@@ -50,8 +56,8 @@ describe("modificationOf", () => {
   });
 
   it("tells what was left out in turn", () => {
-    const [byUnits] = modificationOf(asked, "units left out in turn", [site], rows);
-    const [byPositions] = modificationOf(asked, "positions left out in turn", [site], rows);
+    const [byUnits] = modificationOf(asked, plain("units left out in turn"), [site], rows);
+    const [byPositions] = modificationOf(asked, plain("positions left out in turn"), [site], rows);
     expect(byUnits!.jackknifeP).not.toBe(byPositions!.jackknifeP);
   });
 });

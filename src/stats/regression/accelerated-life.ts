@@ -56,23 +56,37 @@ export function fitAcceleratedLife(
   covariates: readonly Covariate[],
   distribution: AcceleratedFamily = "weibull",
 ): AcceleratedLife {
+  return fittedLife(lives, covariates, distribution).fit;
+}
+
+/** A regression with what it was fitted to, for what else is asked of it; `model` is null where there is no fit. */
+export type FittedLife =
+  | { fit: ConvergedAcceleratedLife; model: LifeModel }
+  | { fit: Extract<AcceleratedLife, { converged: false }>; model: null };
+
+/** The same as `fitAcceleratedLife`, with its model. */
+export function fittedLife(
+  lives: Lives | IntervalLives,
+  covariates: readonly Covariate[],
+  distribution: AcceleratedFamily = "weibull",
+): FittedLife {
   const surface = surfaceOf(lives, distribution);
   checkCovariates(covariates, "time" in lives ? lives.time.length : lives.low.length);
-  if ("refused" in surface) return { converged: false, reason: surface.refused, failures: surface.failures };
+  if ("refused" in surface) return unfitted(surface.refused, surface.failures);
   const { failures } = surface;
   const idle = dependence(covariates, lives.count);
-  if (idle !== null) return { converged: false, reason: idle, failures };
+  if (idle !== null) return unfitted(idle, failures);
   const model = lifeModel(lives, covariates, distribution);
   const { start, nullLogLikelihood } = withoutCovariates(surface, model);
   const top = climb(model.likelihood, sampled(model, start), model.standard.fitsShape);
-  if (!top.found) return { converged: false, reason: whyNoTop(model, top), failures };
+  if (!top.found) return unfitted(whyNoTop(model, top), failures);
   const spread = inverseInformation(top.sums);
   if (spread === null || isUnknown(spread.get(spread.rows - 1, spread.rows - 1), top.at, model)) {
-    return { converged: false, reason: aloneAmongFailures(model) ?? FLAT, failures };
+    return unfitted(aloneAmongFailures(model) ?? FLAT, failures);
   }
   const { coefficients, logSigma } = toTimeScale(model.standard, top.at);
   const slopes = timeScaleSlopes(model.standard, top.at);
-  return {
+  const fit: ConvergedAcceleratedLife = {
     converged: true,
     distribution,
     names: ["(intercept)", ...covariates.map(({ name }) => name)],
@@ -85,6 +99,11 @@ export function fitAcceleratedLife(
     iterations: top.iterations,
     failures,
   };
+  return { fit, model };
+}
+
+function unfitted(reason: string, failures: number): FittedLife {
+  return { fit: { converged: false, reason, failures }, model: null };
 }
 
 const FLAT = "the likelihood is flat at its maximum: the coefficients and sigma can't be told apart";

@@ -152,7 +152,7 @@ function addInner(
 }
 
 /** Fills the lower triangle from the upper. */
-export function mirror({ slope, bend }: CrossSums): void {
+export function mirror({ slope, bend }: Pick<CrossSums, "slope" | "bend">): void {
   const size = slope.length;
   for (let one = 1; one < size; one++) {
     for (let other = 0; other < one; other++) bend[one * size + other] = bend[other * size + one]!;

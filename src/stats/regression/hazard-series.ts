@@ -1,6 +1,8 @@
 import type { Family } from "../distribution/family.ts";
-import { expByTable } from "../table-exp.ts";
-import { addCurvature, BLOCK, type CrossSums, emptySums } from "./cross-sums.ts";
+import { writeHazards } from "./cell-hazards.ts";
+import { type ThirdChange, thirdByCells } from "./cell-series.ts";
+import { addCurvature, BLOCK, type CrossSums, emptySums, mirror } from "./cross-sums.ts";
+import type { LevelCells } from "./level-cells.ts";
 import type { LifeRows, PointRows } from "./life-rows.ts";
 import { placeBlock } from "./place-block.ts";
 
@@ -11,12 +13,16 @@ export type Bends = Pick<CrossSums, "slope" | "bend">;
  * The gradient of a log-likelihood about a place, to second order in the distance, and its second derivatives to first order. The lives are
  * gone through once, for the third derivatives; how near it comes is for the caller to look at.
  */
-export type HazardSeries = (theta: Float64Array) => Bends;
+export type HazardSeries = {
+  slopeAt(theta: Float64Array): Float64Array;
+  bendAt(theta: Float64Array): Float64Array;
+};
 
 /**
  * Of Weibull and exponential lives whose ends are all known: each term takes exp(z) away, z being linear in theta, so that third derivatives
  * are sums of hazards times products of three columns. What depends on the shape alone is taken as it is.
  * @param sums - those at the place
+ * @param cells - of the rows, where they have some
  * @returns null for other lives, which have no such sums
  */
 export function hazardSeries(
@@ -24,38 +30,61 @@ export function hazardSeries(
   { name, fitsShape }: Family,
   start: Float64Array,
   { slope, bend }: Bends,
+  cells: LevelCells | null = null,
 ): HazardSeries | null {
   if ((name !== "weibull" && name !== "exponential") || rows.within.low.length > 0) return null;
   const size = start.length;
   const [shape, corner] = [size - 1, size * size - 1];
-  const third = thirdDerivatives(rows.points, start, fitsShape);
+  const third = cells === null ? thirdInFull(rows.points, start, fitsShape) : thirdByCells(cells, fitsShape, start);
   const ofShape = (theta: Float64Array) => (fitsShape ? rows.exact / theta[shape]! : 0);
   const bendOfShape = (theta: Float64Array) => (fitsShape ? -rows.exact / theta[shape]! ** 2 : 0);
   const ofPoints = bend.with(corner, bend[corner]! - bendOfShape(start));
-  return (theta) => {
-    const away = theta.map((value, one) => value - start[one]!);
-    const found = { slope: slope.slice(), bend: ofPoints.slice() };
-    for (let one = 0; one < size; one++) {
-      for (let other = one; other < size; other++) {
-        const place = one * size + other;
-        const change = along(third, place * size, away);
-        found.bend[place]! += change;
-        found.slope[one]! += away[other]! * (ofPoints[place]! + change / 2);
-        if (other === one) continue;
-        found.bend[other * size + one]! += change;
-        found.slope[other]! += away[one]! * (ofPoints[place]! + change / 2);
-      }
-    }
-    found.slope[shape]! += ofShape(theta) - ofShape(start);
-    found.bend[corner]! += bendOfShape(theta);
-    return found;
+  const wayTo = (theta: Float64Array) => theta.map((value, one) => value - start[one]!);
+  return {
+    slopeAt: (theta) => {
+      const way = wayTo(theta);
+      const found = slope.map((value, one) => value + along(ofPoints, one * size, way));
+      third.addSlope(found, way);
+      found[shape]! += ofShape(theta) - ofShape(start);
+      return found;
+    },
+    bendAt: (theta) => {
+      const found = { slope, bend: ofPoints.slice() };
+      third.addBend(found.bend, wayTo(theta));
+      mirror(found);
+      found.bend[corner]! += bendOfShape(theta);
+      return found.bend;
+    },
   };
 }
 
-function along(third: Float64Array, from: number, away: Float64Array): number {
+function along(numbers: Float64Array, from: number, way: Float64Array): number {
   let sum = 0;
-  for (let one = 0; one < away.length; one++) sum += third[from + one]! * away[one]!;
+  for (let one = 0; one < way.length; one++) sum += numbers[from + one]! * way[one]!;
   return sum;
+}
+
+function thirdInFull(rows: PointRows, start: Float64Array, fitsShape: boolean): ThirdChange {
+  const third = thirdDerivatives(rows, start, fitsShape);
+  const size = start.length;
+  return {
+    addSlope: (slope, way) => {
+      for (let one = 0; one < size; one++) {
+        for (let other = one; other < size; other++) {
+          const change = along(third, (one * size + other) * size, way) / 2;
+          slope[one]! += change * way[other]!;
+          if (other > one) slope[other]! += change * way[one]!;
+        }
+      }
+    },
+    addBend: (bend, way) => {
+      for (let one = 0; one < size; one++) {
+        for (let other = one; other < size; other++) {
+          bend[one * size + other]! += along(third, (one * size + other) * size, way);
+        }
+      }
+    },
+  };
 }
 
 const hazard = new Float64Array(BLOCK);
@@ -69,9 +98,7 @@ function thirdDerivatives(rows: PointRows, theta: Float64Array, fitsShape: boole
   for (let from = 0; from < rows.log.length; from += BLOCK) {
     const length = Math.min(BLOCK, rows.log.length - from);
     placeBlock(rows, theta, shape, from, length, hazard);
-    for (let term = 0; term < length; term++) {
-      hazard[term] = -(rows.weight?.[from + term] ?? 1) * expByTable(hazard[term]!);
-    }
+    writeHazards(rows.weight, from, length, hazard);
     addCurvature(sums[0]!, columns, from, length, hazard);
     for (let one = 1; one < theta.length; one++) {
       const column = columns[one - 1]!;

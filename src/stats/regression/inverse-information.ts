@@ -1,9 +1,7 @@
 import { CholeskyDecomposition, Matrix } from "ml-matrix";
 import type { CrossSums } from "./cross-sums.ts";
+import { FLAT } from "./hill.ts";
 import { unitCurvature } from "./unit-curvature.ts";
-
-/** Share of a parameter's own curvature that the others must leave it. */
-export const FLAT = 1e-13;
 
 /**
  * Inverse of minus the second derivatives.

@@ -1,5 +1,6 @@
 import type { Family } from "../distribution/family.ts";
 import { type CrossSums, emptySums, mirror, type Slopes } from "./cross-sums.ts";
+import type { LevelCells } from "./level-cells.ts";
 import type { LifeRows, WithinRows } from "./life-rows.ts";
 import { pointSums } from "./point-sums.ts";
 import { type WithinSlopes, withinSlopes } from "./within-slopes.ts";
@@ -17,10 +18,11 @@ export type LifeLikelihood = {
   slopesAt(theta: Float64Array): Slopes;
 };
 
-export function lifeLikelihood(rows: LifeRows, family: Family): LifeLikelihood {
+/** @param cells - of the rows' points, where they have some */
+export function lifeLikelihood(rows: LifeRows, family: Family, cells: LevelCells | null = null): LifeLikelihood {
   const columns = rows.points.columns.length;
   const size = columns + 1 + (family.fitsShape ? 1 : 0);
-  const addPoints = pointSums(rows, family);
+  const addPoints = pointSums(rows, family, cells);
   const add = (sums: CrossSums | Slopes, theta: Float64Array) => {
     const shape = family.fitsShape ? theta[columns + 1]! : 1;
     addPoints(sums, theta, shape);

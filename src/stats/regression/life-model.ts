@@ -2,6 +2,7 @@ import { familyOf } from "../distribution/families.ts";
 import type { Family } from "../distribution/family.ts";
 import type { IntervalLives, Lives } from "../lives.ts";
 import type { Covariate } from "./covariates.ts";
+import { type LevelCells, levelCells } from "./level-cells.ts";
 import { type LifeLikelihood, lifeLikelihood } from "./life-likelihood.ts";
 import { type LifeRows, lifeRows } from "./life-rows.ts";
 import type { Standard } from "./life-time-scale.ts";
@@ -18,6 +19,8 @@ export type LifeModel = {
   lives: PlainLives | IntervalLives;
   standard: Standard;
   rows: LifeRows;
+  /** Of the rows' points, where they have some. */
+  cells: LevelCells | null;
   likelihood: LifeLikelihood;
 };
 
@@ -33,12 +36,13 @@ export function lifeModel(
   const { fitsShape } = family;
   const standard = { columns: standardColumns(covariates, countsOf(columns)), typicalLog, fitsShape };
   const rows = lifeRows(columns, standard.columns, typicalLog);
-  return { family, lives: columns, standard, rows, likelihood: lifeLikelihood(rows, family) };
+  const cells = levelCells(rows.points, standard.columns);
+  return { family, lives: columns, standard, rows, cells, likelihood: lifeLikelihood(rows, family, cells) };
 }
 
 /** The same of some rows of a model's lives, on its own scale. */
 export function partOf(model: LifeModel, taken: ArrayLike<number>): LifeModel {
   const { lives, standard, family } = model;
   const rows = lifeRows(lives, standard.columns, standard.typicalLog, taken);
-  return { ...model, rows, likelihood: lifeLikelihood(rows, family) };
+  return { ...model, rows, cells: null, likelihood: lifeLikelihood(rows, family) };
 }

@@ -1,19 +1,23 @@
 import type { Family } from "../distribution/family.ts";
-import { expByTable } from "../table-exp.ts";
 import { blockSlopesOf } from "./block-slopes.ts";
+import { type AddHazards, hazardsByCells, writeHazards } from "./cell-hazards.ts";
 import { addCurvature, addGradient, BLOCK, type CrossSums, type Slopes } from "./cross-sums.ts";
+import type { LevelCells } from "./level-cells.ts";
 import type { LifeRows, PointRows } from "./life-rows.ts";
 import { placeBlock } from "./place-block.ts";
 
 /** Adds the terms at one age each, as far as they depend on theta through z, to empty sums; of `bend`, where there is one, the upper triangle alone. */
 export type AddPoints = (sums: CrossSums | Slopes, theta: Float64Array, shape: number) => void;
 
-/** By the fastest way that the family has. */
-export function pointSums({ points: rows, exact }: LifeRows, family: Family): AddPoints {
+/**
+ * By the fastest way that the family has.
+ * @param cells - of the rows, where they have some
+ */
+export function pointSums({ points: rows, exact }: LifeRows, family: Family, cells: LevelCells | null): AddPoints {
   const columns = family.fitsShape ? [...rows.columns, rows.log] : rows.columns;
-  return family.name === "weibull" || family.name === "exponential"
-    ? byHazards(rows, exact, columns)
-    : bySlopes(rows, columns, family);
+  if (family.name !== "weibull" && family.name !== "exponential") return bySlopes(rows, columns, family);
+  const addHazards = cells === null ? hazardsOf(rows, columns) : hazardsByCells(cells, family.fitsShape);
+  return byHazards(rows, exact, columns, addHazards);
 }
 
 const z = new Float64Array(BLOCK);
@@ -24,17 +28,16 @@ const second = new Float64Array(BLOCK);
  * Weibull and exponential: log f = z - exp(z), log S = -exp(z). What the failures add in z is linear in theta, and summed up once; the hazards
  * are minus the second derivatives, so that the first are known from those.
  */
-function byHazards(rows: PointRows, exact: number, columns: readonly Float64Array[]): AddPoints {
+function byHazards(
+  rows: PointRows,
+  exact: number,
+  columns: readonly Float64Array[],
+  addHazards: AddHazards,
+): AddPoints {
   const failures = Float64Array.of(exact, ...columns.map((column) => failureSum(rows, column)));
   const failureLogs = failureSum(rows, rows.log);
   return (sums, theta, shape) => {
-    for (let from = 0; from < rows.log.length; from += BLOCK) {
-      const length = Math.min(BLOCK, rows.log.length - from);
-      placeBlock(rows, theta, shape, from, length, z);
-      writeHazards(rows.weight, from, length);
-      if ("bend" in sums) addCurvature(sums, columns, from, length, second);
-      else addGradient(sums, columns, from, length, second);
-    }
+    addHazards(sums, theta, shape);
     const { slope } = sums;
     if ("bend" in sums) for (let one = 0; one < failures.length; one++) slope[one]! = sums.bend[one]!;
     sums.value += slope[0]! + shape * failureLogs;
@@ -45,10 +48,16 @@ function byHazards(rows: PointRows, exact: number, columns: readonly Float64Arra
   };
 }
 
-/** Minus the hazards of a block, which are its second derivatives. */
-function writeHazards(weight: Float64Array | null, from: number, length: number): void {
-  if (weight === null) for (let term = 0; term < length; term++) second[term] = -expByTable(z[term]!);
-  else for (let term = 0; term < length; term++) second[term] = -weight[from + term]! * expByTable(z[term]!);
+function hazardsOf(rows: PointRows, columns: readonly Float64Array[]): AddHazards {
+  return (sums, theta, shape) => {
+    for (let from = 0; from < rows.log.length; from += BLOCK) {
+      const length = Math.min(BLOCK, rows.log.length - from);
+      placeBlock(rows, theta, shape, from, length, z);
+      writeHazards(rows.weight, from, length, z);
+      if ("bend" in sums) addCurvature(sums, columns, from, length, z);
+      else addGradient(sums, columns, from, length, z);
+    }
+  };
 }
 
 /** Sum over the failures of a column. Multiplied, not branched upon: which failed no processor can foresee. */

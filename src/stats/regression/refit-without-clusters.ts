@@ -8,6 +8,7 @@ import type { CrossSums, Slopes } from "./cross-sums.ts";
 import { dependence } from "./dependence.ts";
 import { type HazardSeries, hazardSeries } from "./hazard-series.ts";
 import { inverseInformation } from "./inverse-information.ts";
+import { type LeftOutTerms, leftOutTerms } from "./left-out-terms.ts";
 import type { LifeLikelihood } from "./life-likelihood.ts";
 import { type LifeModel, lifeModel, partOf } from "./life-model.ts";
 import { fromTimeScale, toTimeScale } from "./life-time-scale.ts";
@@ -37,21 +38,31 @@ export function refitWithoutClusters(
 ): ClusterRefits | { reason: string } {
   const model = lifeModel(lives, covariates, fit.distribution);
   checkCovariates(covariates, rowsOf(model.lives));
-  if (cluster.length !== rowsOf(model.lives)) {
-    throw new RangeError(`Cannot leave out clusters: ${cluster.length} clusters for ${rowsOf(model.lives)} rows`);
-  }
-  const groups = clusterRows(cluster, seed);
-  if (groups.length < 2) return { reason: "all lives are of one unit" };
+  return refitsOf(model, fit)(cluster, seed);
+}
+
+/** The same of a model with its fit, by any clusters and seed: what does not depend on those is reckoned once. */
+export function refitsOf(
+  model: LifeModel,
+  fit: ConvergedAcceleratedLife,
+): (cluster: Int32Array, seed: number) => ClusterRefits | { reason: string } {
   const start = fromTimeScale(model.standard, { coefficients: fit.coefficients, logSigma: Math.log(fit.sigma) });
-  const whole = model.likelihood.at(start);
-  const series = start.length ** 2 < PAYS * groups.length ? hazardSeries(model.rows, model.family, start, whole) : null;
-  const without: Float64Array[] = [];
-  for (const rows of groups) {
-    const found = topWithout(model, { start, whole, series }, rows);
-    if ("reason" in found) return found;
-    without.push(asVector(model, found));
-  }
-  return { full: asVector(model, start), without };
+  let known: Full | undefined;
+  return (cluster, seed) => {
+    if (cluster.length !== rowsOf(model.lives)) {
+      throw new RangeError(`Cannot leave out clusters: ${cluster.length} clusters for ${rowsOf(model.lives)} rows`);
+    }
+    const groups = clusterRows(cluster, seed);
+    if (groups.length < 2) return { reason: "all lives are of one unit" };
+    known ??= fullOf(model, start, groups.length);
+    const without: Float64Array[] = [];
+    for (const rows of groups) {
+      const found = topWithout(model, known, rows);
+      if ("reason" in found) return found;
+      without.push(asVector(model, found));
+    }
+    return { full: asVector(model, start), without };
+  };
 }
 
 /** A ten-millionth of a standard error, squared: refits lie about a tenth of one apart, which is what a jackknife looks at. */
@@ -59,45 +70,67 @@ const ENOUGH = 1e-14;
 /** Numbers fitted, squared, for each cluster, up to which the third derivatives are had in less time than they save. */
 const PAYS = 20;
 
-/** The fit of all lives, its sums, and what these are nearby. */
-type Full = { start: Float64Array; whole: CrossSums; series: HazardSeries | null };
+/** The fit of all lives, its sums, and what these are nearby where a series tells. */
+type Full = { start: Float64Array; whole: CrossSums; nearby: Nearby | null };
+type Nearby = { series: HazardSeries; leftOut: (rows: readonly number[]) => LeftOutTerms };
+
+function fullOf(model: LifeModel, start: Float64Array, groups: number): Full {
+  const { rows, family, cells } = model;
+  const whole = model.likelihood.at(start);
+  const pays = cells !== null || start.length ** 2 < PAYS * groups;
+  const series = pays ? hazardSeries(rows, family, start, whole, cells) : null;
+  const leftOut = leftOutTerms(rows, family);
+  return { start, whole, nearby: series === null || leftOut === null ? null : { series, leftOut } };
+}
 
 function topWithout(model: LifeModel, full: Full, rows: number[]): Float64Array | { reason: string } {
   const { fitsShape } = model.standard;
+  const tooFew = (left: { failures: number }) => model.rows.failures - left.failures < (fitsShape ? 2 : 1);
+  const left = full.nearby?.leftOut(rows);
+  const near = left === undefined || tooFew(left) ? null : topBySeries(model, full, left);
+  if (near !== null) return near;
   const part = partOf(model, rows);
-  if (model.rows.failures - part.rows.failures < (fitsShape ? 2 : 1)) return { reason: TOO_FEW };
-  const { start, whole } = full;
+  return tooFew(part.rows) ? { reason: TOO_FEW } : topByClimb(model, full, part, rows);
+}
+
+function topByClimb(
+  model: LifeModel,
+  { start, whole }: Full,
+  part: LifeModel,
+  rows: number[],
+): Float64Array | { reason: string } {
+  const { fitsShape } = model.standard;
   const rest = less(model.likelihood, part.likelihood);
   const sums = takenAway(whole, part.likelihood.at(start));
-  const near =
-    topBySeries(rest, part.likelihood, full, sums, fitsShape) ??
-    nearbyTop(rest.slopesAt, start, sums, fitsShape, { enough: ENOUGH });
+  const near = nearbyTop((theta) => rest.slopesAt(theta).slope, start, sums, fitsShape, { enough: ENOUGH });
   if (near !== null) return near;
   const top = climb(rest, start, fitsShape, sums);
   return top.found && inverseInformation(top.sums) !== null ? top.at : { reason: whyNot(model, rows, top) };
 }
 
 /** To where the series has its top the lives need not be gone through; from there it mostly takes one step. */
-function topBySeries(
-  rest: LifeLikelihood,
-  part: LifeLikelihood,
-  { start, series }: Full,
-  sums: CrossSums,
-  fitsShape: boolean,
-): Float64Array | null {
-  if (series === null) return null;
-  const slopesAt = (theta: Float64Array) => ({ slope: minus(series(theta).slope, part.slopesAt(theta).slope) });
-  const near = nearbyTop(slopesAt, start, sums, fitsShape, { enough: ENOUGH });
+function topBySeries(model: LifeModel, { start, whole, nearby }: Full, left: LeftOutTerms): Float64Array | null {
+  if (nearby === null) return null;
+  const { likelihood, standard } = model;
+  const { series } = nearby;
+  const sums = { slope: minus(whole.slope, left.slopeAt(start)), bend: minus(whole.bend, left.bendAt(start)) };
+  const slopeBySeries = (theta: Float64Array) => minus(series.slopeAt(theta), left.slopeAt(theta));
+  const near = nearbyTop(slopeBySeries, start, sums, standard.fitsShape, { enough: ENOUGH });
   if (near === null) return null;
-  const bend = minus(series(near).bend, part.at(near).bend);
+  const bend = minus(series.bendAt(near), left.bendAt(near));
   const last = squareOf(minus(near, start), bend);
-  return nearbyTop(rest.slopesAt, near, { ...rest.slopesAt(near), bend }, fitsShape, { enough: ENOUGH, last });
+  const slopeAt = (theta: Float64Array) => minus(likelihood.slopesAt(theta).slope, left.slopeAt(theta));
+  return nearbyTop(slopeAt, near, { slope: slopeAt(near), bend }, standard.fitsShape, { enough: ENOUGH, last });
 }
 
 /** Of a way, in standard errors. */
 function squareOf(way: Float64Array, bend: Float64Array): number {
   const size = way.length;
-  return bend.reduce((sum, value, at) => sum - value * way[Math.floor(at / size)]! * way[at % size]!, 0);
+  let sum = 0;
+  for (let one = 0; one < size; one++) {
+    for (let other = 0; other < size; other++) sum -= bend[one * size + other]! * way[one]! * way[other]!;
+  }
+  return sum;
 }
 
 const TOO_FEW = "without one unit too few failures are left";
@@ -124,7 +157,9 @@ function slopesTakenAway(all: Slopes, part: Slopes): Slopes {
 }
 
 function minus(all: Float64Array, part: Float64Array): Float64Array {
-  return all.map((value, at) => value - part[at]!);
+  const rest = new Float64Array(all.length);
+  for (let at = 0; at < rest.length; at++) rest[at] = all[at]! - part[at]!;
+  return rest;
 }
 
 function whyNot(model: LifeModel, left: number[], top: Climb): string {

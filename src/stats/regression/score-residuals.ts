@@ -27,7 +27,11 @@ export function scoreResiduals(
   fit: ConvergedAcceleratedLife,
 ): Float64Array[] {
   checkCovariates(covariates, "time" in lives ? lives.time.length : lives.low.length);
-  const model = lifeModel(lives, covariates, fit.distribution);
+  return scoresOf(lifeModel(lives, covariates, fit.distribution), fit);
+}
+
+/** The same of a model with its fit. */
+export function scoresOf(model: LifeModel, fit: ConvergedAcceleratedLife): Float64Array[] {
   const theta = fromTimeScale(model.standard, { coefficients: fit.coefficients, logSigma: Math.log(fit.sigma) });
   const own = scoresByTheta(model, theta);
   const back = inverse(timeScaleSlopes(model.standard, theta)).to2DArray();

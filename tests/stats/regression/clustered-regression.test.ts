@@ -117,12 +117,16 @@ describe("refitWithoutClusters", () => {
   });
 
   it.each([
-    { family: "weibull", what: "followed from the start", entered: false, counted: false },
-    { family: "weibull", what: "entering late", entered: true, counted: false },
-    { family: "weibull", what: "entering late, several a row", entered: true, counted: true },
-    { family: "exponential", what: "entering late, several a row", entered: true, counted: true },
-  ] as const)("leaves each unit out as a fit of the others does: $family, $what", ({ family, entered, counted }) => {
-    const { lives, covariates, unit } = pairs(60);
+    { family: "weibull", what: "followed from the start", entered: false, counted: false, levels: false },
+    { family: "weibull", what: "entering late", entered: true, counted: false, levels: false },
+    { family: "weibull", what: "entering late, several a row", entered: true, counted: true, levels: false },
+    { family: "weibull", what: "with levels and a product", entered: true, counted: false, levels: true },
+    { family: "exponential", what: "entering late, several a row", entered: true, counted: true, levels: false },
+    { family: "exponential", what: "with levels and a product", entered: true, counted: true, levels: true },
+  ] as const)("leaves each unit out as a fit of the others does: $family, $what", (asking) => {
+    const { family, entered, counted, levels } = asking;
+    const { lives, covariates: values, unit } = pairs(60);
+    const covariates = levels ? [...values, ...levelled(values[0]!.values)] : values;
     const [time, failed] = [lives.time, lives.failed];
     const asked: IntervalLives = {
       low: time,
@@ -215,6 +219,18 @@ function pairs(units: number): Regressed & { lives: Lives; unit: Int32Array } {
     ],
     unit: Int32Array.from(time, (_, row) => row >> 1),
   };
+}
+
+/** A level, and its product with a value. */
+function levelled(value: Float64Array): Regressed["covariates"] {
+  const level = value.map((_, row) => (row % 5 < 2 ? 1 : 0));
+  return [
+    column("level", level),
+    column(
+      "x in level",
+      value.map((own, row) => own * level[row]!),
+    ),
+  ];
 }
 
 /** Two numbers of six refits: means 0.5 and 1.5, scattered evenly. */

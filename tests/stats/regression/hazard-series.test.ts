@@ -40,7 +40,7 @@ describe("hazardSeries", () => {
     const { series, at } = seriesAt(asked.family, start);
     const missed = (distance: number) => {
       const theta = start.map((value, one) => value + distance * asked.way[one]!);
-      const [found, exact] = [series(theta), at(theta)];
+      const [found, exact] = [{ slope: series.slopeAt(theta), bend: series.bendAt(theta) }, at(theta)];
       return {
         slope: Math.max(...found.slope.map((value, one) => Math.abs(value - exact.slope[one]!))),
         bend: Math.max(...found.bend.map((value, one) => Math.abs(value - exact.bend[one]!))),
