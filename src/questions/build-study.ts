@@ -7,7 +7,7 @@ import { REPORT_SEED, type Scope, type Source } from "./scope.ts";
 /** What a shop chooses when it builds a frame. */
 const EFFECTS = ["end_play", "lube", "seal_arrangement"] as const;
 
-/** How lives go with each choice of a build, of those in which builds on record differ. */
+/** How lives go with each choice of a build, of those in which builds on record differ, as far as pages say. */
 export async function buildStudy(
   connection: DuckDBConnection,
   scope: Scope,
@@ -16,7 +16,7 @@ export async function buildStudy(
   const answers = await askCompareEach(
     connection,
     EFFECTS,
-    { ...scope, by: [], model: "aft", straight: false, matters: MATTERS, seed: REPORT_SEED },
+    { ...scope, by: [], model: "aft", straight: false, matters: MATTERS, seed: REPORT_SEED, brief: true },
     source,
   );
   return answers.filter(({ crude }) => crude.bands.length > 1);

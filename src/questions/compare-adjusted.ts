@@ -46,14 +46,14 @@ export function adjustedBy(
 ): Adjusted {
   const regression = regressionOf(found, cases, question, window);
   if ("reason" in regression) return refused(regression.reason);
-  const { terms, asked, fit, whole } = regression;
+  const { terms, asked, fit, whole, basis } = regression;
   const alone = cases.others.length === 0 ? fit : effectFit(withoutOthers(whole));
   return {
     said: {
       ...contrastsFound(asked, fit, alone, question),
       ...shapeOf(terms, fit, window, question),
       adjusted: adjustedFit(fit, cases, terms, whole),
-      modification: modificationOf(whole, fit, cases.others, cases.rows),
+      modification: modificationOf(whole, fit, basis, cases.others, cases.rows),
       proportionality: proportionalityOf(whole),
       gauge: gaugeOf(whole, terms, asked[0]!.contrast, question),
       detectable: detectableOf(

@@ -69,6 +69,8 @@ export type Confounding = {
   difference: number | null;
 };
 
+export type BandOfLives = Pick<LifeGroup, "by" | "basis" | "l10" | "median" | "survival">;
+
 export type CompareAnswer = Answer & {
   command: "compare";
   effect: string;
@@ -79,7 +81,8 @@ export type CompareAnswer = Answer & {
   lifeRatio: Estimate;
   crude: {
     lifeRatio: Estimate;
-    bands: LifeGroup[];
+    /** All that `life` says of each; of a question in brief no more than is named. */
+    bands: BandOfLives[];
     /** Lives at risk just before some round ages, a row for each band. */
     atRisk: { ages: number[]; bands: number[][] };
     comparison: Comparison | null;

@@ -28,10 +28,7 @@ export function confoundingOf(bands: readonly Band[], covariates: readonly Known
 type Part = { band: string; rows: Int32Array };
 
 function spread(covariate: string, level: string | null, parts: Part[], of: (life: number) => number): Confounding {
-  const moments = parts.map(({ rows }) => {
-    const mean = rows.reduce((sum, life) => sum + of(life), 0) / rows.length;
-    return { mean, squares: rows.reduce((sum, life) => sum + (of(life) - mean) ** 2, 0), lives: rows.length };
-  });
+  const moments = parts.map(({ rows }) => momentsOf(rows, of));
   const filled = moments.filter(({ lives }) => lives > 0);
   const within =
     filled.reduce((sum, { squares }) => sum + squares, 0) / filled.reduce((sum, { lives }) => sum + lives, 0);
@@ -43,4 +40,13 @@ function spread(covariate: string, level: string | null, parts: Part[], of: (lif
     byBand: parts.map(({ band }, at) => ({ band, value: moments[at]!.lives > 0 ? moments[at]!.mean : null })),
     difference: range === 0 || filled.length < 2 ? 0 : within > 0 ? range / Math.sqrt(within) : null,
   };
+}
+
+function momentsOf(rows: Int32Array, of: (life: number) => number): { mean: number; squares: number; lives: number } {
+  const lives = rows.length;
+  let [sum, squares] = [0, 0];
+  for (let at = 0; at < lives; at++) sum += of(rows[at]!);
+  const mean = sum / lives;
+  for (let at = 0; at < lives; at++) squares += (of(rows[at]!) - mean) ** 2;
+  return { mean, squares, lives };
 }

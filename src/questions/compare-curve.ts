@@ -29,20 +29,15 @@ const OUTER = 0.02;
 export function bestValue(terms: Values, fit: EffectFit, level: number, seed: number): Estimate {
   const values = grid(sampleQuantile(terms.values, OUTER), sampleQuantile(terms.values, 1 - OUTER), SEARCHED);
   const weights = values.map((value) => terms.weights(value, values[0]!));
-  const own = fit.effect;
+  const own = Float64Array.from(fit.effect);
   const hill = new CholeskyDecomposition(new Matrix(fit.covariance()));
   if (!hill.isPositiveDefinite()) return none("what is known of the curve is too little to draw others from it");
-  const root = hill.lowerTriangularMatrix;
+  const root = hill.lowerTriangularMatrix.to2DArray();
   const random = streamOf(seed, 0);
-  const best = (numbers: readonly number[]) => values[longest(weights, numbers)]!;
+  const best = longestOf(values, weights);
   const drawn = Float64Array.from({ length: DRAWS }, () => {
-    const noise = Matrix.columnVector(own.map(() => normalQuantile(Math.max(random.uniform(), Number.EPSILON), 0, 1)));
-    return best(
-      root
-        .mmul(noise)
-        .to1DArray()
-        .map((off, at) => own[at]! + off),
-    );
+    const noise = own.map(() => normalQuantile(Math.max(random.uniform(), Number.EPSILON), 0, 1));
+    return best(own.map((number, at) => number + dot(root[at]!, noise)));
   }).sort();
   return {
     estimate: best(own),
@@ -51,9 +46,22 @@ export function bestValue(terms: Values, fit: EffectFit, level: number, seed: nu
   };
 }
 
-function longest(weights: number[][], numbers: readonly number[]): number {
-  const lives = weights.map((row) => row.reduce((sum, weight, at) => sum + weight * numbers[at]!, 0));
-  return lives.indexOf(Math.max(...lives));
+/** The value of the longest life by the columns' numbers, the first of several. */
+function longestOf(values: readonly number[], weights: readonly number[][]): (numbers: Float64Array) => number {
+  return (numbers) => {
+    let [longest, found] = [Number.NEGATIVE_INFINITY, Number.NaN];
+    for (let at = 0; at < values.length; at++) {
+      const life = dot(weights[at]!, numbers);
+      if (life > longest) [longest, found] = [life, values[at]!];
+    }
+    return found;
+  };
+}
+
+function dot(one: readonly number[], other: Float64Array): number {
+  let sum = 0;
+  for (let at = 0; at < one.length; at++) sum += one[at]! * other[at]!;
+  return sum;
 }
 
 /**

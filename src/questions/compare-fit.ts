@@ -1,5 +1,5 @@
 import type { IntervalLives } from "../stats/lives.ts";
-import { fitAcceleratedLife, fittedLife } from "../stats/regression/accelerated-life.ts";
+import { fittedLife } from "../stats/regression/accelerated-life.ts";
 import type { ClusterRefits } from "../stats/regression/cluster-refits.ts";
 import type { Contrast } from "../stats/regression/contrast.ts";
 import type { Covariate } from "../stats/regression/covariates.ts";
@@ -22,6 +22,7 @@ import { count } from "./wording.ts";
 /** What is fitted: lives, the columns of the effect and those held alike, and what lives may have in common. */
 export type ToFit = {
   lives: IntervalLives;
+  /** Each tells something of its own, beside all others. */
   effect: readonly Covariate[];
   others: readonly Covariate[];
   model: AdjustedFit["model"];
@@ -162,8 +163,11 @@ function byPlaces<Found>(reckon: (places: readonly number[]) => Found): (places:
   };
 }
 
+/** What is fitted has been found to be so before: whoever asks leaves out columns that others make up. */
+const INDEPENDENT = { independent: true } as const;
+
 function acceleratedFit({ lives, unit, seed }: ToFit, covariates: readonly Covariate[]): Fitted | { reason: string } {
-  const { fit, model } = fittedLife(lives, covariates);
+  const { fit, model } = fittedLife(lives, covariates, "weibull", INDEPENDENT);
   if (model === null) return { reason: fit.reason };
   const refits = refitsOf(model, fit);
   return {
@@ -175,7 +179,7 @@ function acceleratedFit({ lives, unit, seed }: ToFit, covariates: readonly Covar
     first: 1,
     without: (cluster) => refits(cluster, seed),
     smaller: (kept) => {
-      const found = fitAcceleratedLife(lives, kept);
+      const found = fittedLife(lives, kept, "weibull", INDEPENDENT).fit;
       return found.converged ? found : null;
     },
   };
@@ -192,7 +196,7 @@ function hazardFit(asked: ToFit, covariates: readonly Covariate[]): Fitted | { r
   const model = { lives: known, covariates, ...(stratum !== undefined && { stratum }) };
   const fit = fitProportionalHazards(known, covariates, model);
   if (!fit.converged) return { reason: fit.reason };
-  const law = fitAcceleratedLife(lives, covariates);
+  const law = fittedLife(lives, covariates, "weibull", INDEPENDENT).fit;
   if (!law.converged) return { reason: law.reason };
   return {
     ...fit,

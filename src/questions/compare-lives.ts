@@ -110,7 +110,7 @@ async function read(
   const found = await columns(
     connection,
     `select time_low, case when status = 'failed' and not within then time_low else time_high end as time_high, entry, weight::double as weight,
-            (status = 'unknown')::utinyint as unknown, entity, coalesce(place, -1) as place, ${dated ? "start_on, stop_on" : "date '1970-01-01' as start_on, date '1970-01-01' as stop_on"},
+            (status = 'unknown')::utinyint as unknown, entity, coalesce(place, -1) as place, ${dated ? DAYS : "0::double as start_day, 0::double as stop_day"},
             ${asked.join(", ")}
      from grouped where left_out is null order by life_id`,
     {
@@ -121,6 +121,8 @@ async function read(
       unknown: "integer",
       entity: "integer",
       place: "integer",
+      start_day: "number",
+      stop_day: "number",
       ...Object.fromEntries(
         names.map((_, at) => [`known_${at}`, measured[at] ? ("number" as const) : ("category" as const)]),
       ),
@@ -146,9 +148,13 @@ async function read(
     place: found.place,
     effect: known[0]!,
     others: known.slice(1),
-    watchedDays: dated ? await watchedDays(connection) : null,
+    watchedDays: watchedDays(found.start_day, found.stop_day),
   };
 }
+
+const DAYS = ["start", "stop"]
+  .map((end) => `date_diff('day', date '1970-01-01', ${end}_on)::double as ${end}_day`)
+  .join(", ");
 
 /** Columns of text that are a measured value, as in a plain table: all of it is numbers. */
 async function allNumbers(connection: DuckDBConnection, names: string[]): Promise<Set<string>> {
@@ -169,11 +175,12 @@ async function allNumbers(connection: DuckDBConnection, names: string[]): Promis
   );
 }
 
-async function watchedDays(connection: DuckDBConnection): Promise<number | null> {
-  const { days } = await columns(
-    connection,
-    "select coalesce(date_diff('day', min(start_on), max(stop_on)), 0)::integer as days from grouped where left_out is null",
-    { days: "integer" },
-  );
-  return days[0]! > 0 ? days[0]! : null;
+/** From the first start to the last end; days that are not known are NaN. */
+function watchedDays(start: Float64Array, stop: Float64Array): number | null {
+  let [first, last] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let life = 0; life < start.length; life++) {
+    if (start[life]! < first) first = start[life]!;
+    if (stop[life]! > last) last = stop[life]!;
+  }
+  return last > first && last - first < Number.POSITIVE_INFINITY ? last - first : null;
 }

@@ -1,6 +1,5 @@
 import { benjaminiHochberg } from "../stats/multiple/benjamini-hochberg.ts";
-import type { Covariate } from "../stats/regression/covariates.ts";
-import { columnBasis } from "../stats/regression/covariates.ts";
+import type { ColumnBasis, Covariate } from "../stats/regression/covariates.ts";
 import type { AdjustedFit, CompareAnswer } from "./compare-answer.ts";
 import { type EffectFit, effectFit, type ToFit } from "./compare-fit.ts";
 import type { Known } from "./compare-lives.ts";
@@ -13,18 +12,18 @@ const MOST_LEVELS = 5;
  * Whether the effect differs with a covariate: products of its columns with the effect's own (of a curve, its straight part), each covariate for
  * itself. What is left out in turn is what the limits of the effect itself come from.
  * @param fit - without products
+ * @param basis - its columns
  * @param rows - the lives that are fitted, by number
  */
 export function modificationOf(
   asked: ToFit,
   { limits, logLikelihood, parameters }: EffectFit,
+  basis: ColumnBasis,
   others: readonly Known[],
   rows: Int32Array,
 ): CompareAnswer["modification"] {
   const measured = asked.effect[0]!.values.some((value) => value !== 0 && value !== 1);
   const straight = measured ? asked.effect.slice(0, 1) : asked.effect;
-  const basis = columnBasis(asked.lives.count);
-  for (const column of [...asked.effect, ...asked.others]) basis.take(column);
   const cluster = CLUSTER[limits];
   const tests = others.flatMap((known) => {
     const { columns } = termsOf(known, rows);

@@ -1,5 +1,11 @@
 import type { IntervalLives } from "../stats/lives.ts";
-import { dependentColumn } from "../stats/regression/covariates.ts";
+import {
+  type ColumnBasis,
+  type Covariate,
+  columnBasis,
+  type Dependent,
+  dependentColumn,
+} from "../stats/regression/covariates.ts";
 import { sampleQuantile } from "../stats/sample-quantile.ts";
 import type { Contrast } from "./compare-answer.ts";
 import { type Cases, levelsIn, MOST_LEVELS, wordsOf } from "./compare-cases.ts";
@@ -14,8 +20,8 @@ import { allOf } from "./wording.ts";
 /** What a measured value should lie in, in the unit of the records. */
 export type Window = { low: number; high: number; unit: string };
 
-/** The regression of the lives that can be used, with the contrasts that are asked of it. */
-export type Regression = { terms: EffectTerms; asked: Asked[]; fit: EffectFit; whole: ToFit };
+/** The regression of the lives that can be used, with the contrasts that are asked of it; `basis`: its columns. */
+export type Regression = { terms: EffectTerms; asked: Asked[]; fit: EffectFit; whole: ToFit; basis: ColumnBasis };
 
 /** Fits how life goes with the effect, all else alike, or says why that can't be. */
 export function regressionOf(
@@ -39,13 +45,15 @@ export function regressionOf(
   }
   const lives = picked(found.lives, rows);
   const strata = cases.others.filter(({ name }) => question.stratify?.includes(name));
+  const beside = columnBasis(lives.count);
   const others = independentColumns(
     cases.others.filter((known) => !strata.includes(known)).map((known) => termsOf(known, rows)),
-    lives.count,
+    beside,
   );
-  const bent = curved.bends.length > 0 && dependentColumn([...others, ...curved.columns], lives.count) !== null;
+  const asCurve = withColumns(beside, curved.columns);
+  const bent = curved.bends.length > 0 && asCurve.dependent !== null;
   const terms = bent ? { ...effectTerms(found.effect, rows, { straight: true }), straightened: TOO_ALIKE } : curved;
-  const confounded = dependentColumn([...others, ...terms.columns], lives.count);
+  const { basis, dependent: confounded } = bent ? withColumns(beside, terms.columns) : asCurve;
   if (confounded !== null) {
     const held = cases.others
       .map(({ name }) => name)
@@ -70,7 +78,20 @@ export function regressionOf(
   };
   const whole = { ...base, others, ...(strata.length > 0 && { stratum: stratumOf(strata, rows) }) };
   const fit = effectFit(whole);
-  return "reason" in fit ? fit : { terms, asked, fit, whole };
+  return "reason" in fit ? fit : { terms, asked, fit, whole, basis };
+}
+
+/** The columns beside others, and the first that says nothing of its own beside them. */
+function withColumns(
+  others: ColumnBasis,
+  columns: readonly Covariate[],
+): { basis: ColumnBasis; dependent: Dependent | null } {
+  const basis = others.copy();
+  for (const column of columns) {
+    const dependent = basis.take(column);
+    if (dependent !== null) return { basis, dependent };
+  }
+  return { basis, dependent: null };
 }
 
 function because(reason: string): { reason: string } {

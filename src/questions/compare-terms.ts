@@ -1,4 +1,4 @@
-import { type Covariate, columnBasis } from "../stats/regression/covariates.ts";
+import type { ColumnBasis, Covariate } from "../stats/regression/covariates.ts";
 import type { Known } from "./compare-lives.ts";
 
 /** Columns that a covariate makes in a regression: itself, or a 0 and 1 for each level but the most common. */
@@ -27,15 +27,17 @@ export function termsOf(known: Known, rows: Int32Array, reference?: string): Ter
 
 /** The levels that occur, the most common first, then by name. */
 export function levelsOf({ codes, words }: Extract<Known, { kind: "levels" }>, rows: Int32Array): string[] {
-  const lives = new Map<string, number>();
-  for (const life of rows) lives.set(words[codes[life]!]!, (lives.get(words[codes[life]!]!) ?? 0) + 1);
-  return [...lives.keys()].sort(
-    (one, other) => lives.get(other)! - lives.get(one)! || one.localeCompare(other, "en", { numeric: true }),
-  );
+  const lives = new Int32Array(words.length);
+  for (let at = 0; at < rows.length; at++) lives[codes[rows[at]!]!]!++;
+  return Array.from(words.keys())
+    .filter((code) => lives[code]! > 0)
+    .sort(
+      (one, other) => lives[other]! - lives[one]! || words[one]!.localeCompare(words[other]!, "en", { numeric: true }),
+    )
+    .map((code) => words[code]!);
 }
 
-/** Columns of several covariates less those that others make up already, which say nothing more: a site that lies in one fleet. */
-export function independentColumns(terms: readonly Terms[], weight: Float64Array | undefined): Covariate[] {
-  const basis = columnBasis(weight);
+/** Columns of several covariates less those that others make up already, which say nothing more: a site that lies in one fleet. The basis takes them. */
+export function independentColumns(terms: readonly Terms[], basis: ColumnBasis): Covariate[] {
   return terms.flatMap((term) => term.columns).filter((column) => basis.take(column) === null);
 }

@@ -24,15 +24,31 @@ export function curves(lives: IntervalLives, level: number): Curves {
   const counted = countedLives(right);
   const start = startOfCounted(counted, MINIMUM_AT_RISK);
   if (start === null) return NO_CURVES;
-  const steps = countedKaplanMeier(counted, { level, limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK });
+  const steps = countedKaplanMeier(counted, { ...STEPS, level });
   return {
     survivalFrom: start,
-    survival: steps
-      .filter(({ failed }) => failed > 0)
-      .map(({ survival, censored, ...step }) => ({ ...step, estimate: survival })),
+    survival: dropsOf(steps),
     paper: entersLate(right) ? jumpMiddles(steps) : paperPoints(right, MINIMUM_AT_RISK),
     turnbull: [],
   };
+}
+
+/** The survival curve alone; empty where `curves` has none. */
+export function survivalCurve(lives: IntervalLives, level: number): Curves["survival"] {
+  const right = rightCensored(lives);
+  if (right === null) return [];
+  const counted = countedLives(right);
+  if (startOfCounted(counted, MINIMUM_AT_RISK) === null) return [];
+  return dropsOf(countedKaplanMeier(counted, { ...STEPS, level }));
+}
+
+const STEPS = { limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK } as const;
+
+/** Those of the steps at which lives failed. */
+function dropsOf(steps: ReturnType<typeof countedKaplanMeier>): Curves["survival"] {
+  return steps
+    .filter(({ failed }) => failed > 0)
+    .map(({ survival, censored, ...step }) => ({ ...step, estimate: survival }));
 }
 
 /** Of more lives, each within an interval of its own, the curve would take longer than anyone waits. */

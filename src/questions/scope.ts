@@ -90,6 +90,8 @@ export type CompareQuestion = Scope & {
   /** What is left out in turn to tell how certain figures are. */
   cluster?: "unit" | "position";
   seed: number;
+  /** Of the bands no more than pages say. */
+  brief?: true;
 };
 
 /** What a plain table was read from, in place of a workspace. */

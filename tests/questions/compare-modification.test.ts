@@ -3,6 +3,7 @@ import { type EffectFit, effectFit, type ToFit } from "../../src/questions/compa
 import type { Known } from "../../src/questions/compare-lives.ts";
 import { modificationOf } from "../../src/questions/compare-modification.ts";
 import { termsOf } from "../../src/questions/compare-terms.ts";
+import { columnBasis } from "../../src/stats/regression/covariates.ts";
 
 const size = 160;
 const rows = Int32Array.from({ length: size }, (_, row) => row);
@@ -30,6 +31,9 @@ const asked: ToFit = {
   seed: 1,
 };
 
+const basis = columnBasis();
+for (const column of [...asked.effect, ...asked.others]) basis.take(column);
+
 function plain(limits: EffectFit["limits"]): EffectFit {
   const fit = effectFit(asked);
   if ("reason" in fit) throw new Error(fit.reason);
@@ -41,7 +45,7 @@ describe("modificationOf", () => {
     { limits: "units left out in turn", cluster: "unit" },
     { limits: "positions left out in turn", cluster: "position" },
   ] as const)("is tested by what the limits of the effect came from: $limits", ({ limits, cluster }) => {
-    const [found] = modificationOf(asked, plain(limits), [site], rows);
+    const [found] = modificationOf(asked, plain(limits), basis, [site], rows);
     const product = {
       name: "oil x b",
       values: oil.map((value, row) => value * asked.others.find(({ name }) => name === "site=b")!.values[row]!),
@@ -56,8 +60,8 @@ describe("modificationOf", () => {
   });
 
   it("tells what was left out in turn", () => {
-    const [byUnits] = modificationOf(asked, plain("units left out in turn"), [site], rows);
-    const [byPositions] = modificationOf(asked, plain("positions left out in turn"), [site], rows);
+    const [byUnits] = modificationOf(asked, plain("units left out in turn"), basis, [site], rows);
+    const [byPositions] = modificationOf(asked, plain("positions left out in turn"), basis, [site], rows);
     expect(byUnits!.jackknifeP).not.toBe(byPositions!.jackknifeP);
   });
 });

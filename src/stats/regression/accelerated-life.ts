@@ -64,17 +64,21 @@ export type FittedLife =
   | { fit: ConvergedAcceleratedLife; model: LifeModel }
   | { fit: Extract<AcceleratedLife, { converged: false }>; model: null };
 
-/** The same as `fitAcceleratedLife`, with its model. */
+/**
+ * The same as `fitAcceleratedLife`, with its model.
+ * @param known - whether the covariates are known to tell something of their own each
+ */
 export function fittedLife(
   lives: Lives | IntervalLives,
   covariates: readonly Covariate[],
   distribution: AcceleratedFamily = "weibull",
+  known: { independent?: true } = {},
 ): FittedLife {
   const surface = surfaceOf(lives, distribution);
   checkCovariates(covariates, "time" in lives ? lives.time.length : lives.low.length);
   if ("refused" in surface) return unfitted(surface.refused, surface.failures);
   const { failures } = surface;
-  const idle = dependence(covariates, lives.count);
+  const idle = known.independent ? null : dependence(covariates, lives.count);
   if (idle !== null) return unfitted(idle, failures);
   const model = lifeModel(lives, covariates, distribution);
   const { start, nullLogLikelihood } = withoutCovariates(surface, model);

@@ -14,5 +14,7 @@ export function checkedWeights(weights: readonly number[], numbers: number): rea
 }
 
 export function contrastOf(numbers: ArrayLike<number>, weights: readonly number[]): number {
-  return weights.reduce((sum, weight, one) => sum + weight * numbers[one]!, 0);
+  let sum = 0;
+  for (let one = 0; one < weights.length; one++) sum += weights[one]! * numbers[one]!;
+  return sum;
 }

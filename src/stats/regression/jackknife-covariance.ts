@@ -9,15 +9,15 @@ import type { ClusterRefits } from "./cluster-refits.ts";
  * @example jackknifeCovariance(refits);
  */
 export function jackknifeCovariance({ full, without }: ClusterRefits): number[][] {
-  const groups = without.length;
-  const mean = full.map((_, one) => without.reduce((sum, numbers) => sum + numbers[one]!, 0) / groups);
-  return Array.from(full, (_, one) =>
-    Array.from(full, (__, other) => {
-      const products = without.reduce(
-        (sum, numbers) => sum + (numbers[one]! - mean[one]!) * (numbers[other]! - mean[other]!),
-        0,
-      );
-      return ((groups - 1) / groups) * products;
-    }),
-  );
+  const [groups, size] = [without.length, full.length];
+  const mean = new Float64Array(size);
+  for (const numbers of without) for (let one = 0; one < size; one++) mean[one]! += numbers[one]! / groups;
+  const covariance = Array.from(full, () => new Array<number>(size).fill(0));
+  for (const numbers of without) {
+    for (let one = 0; one < size; one++) {
+      const off = ((groups - 1) / groups) * (numbers[one]! - mean[one]!);
+      for (let other = 0; other <= one; other++) covariance[one]![other]! += off * (numbers[other]! - mean[other]!);
+    }
+  }
+  return covariance.map((row, one) => row.map((_, other) => covariance[Math.max(one, other)]![Math.min(one, other)]!));
 }

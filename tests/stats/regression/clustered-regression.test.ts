@@ -125,8 +125,7 @@ describe("refitWithoutClusters", () => {
     { family: "exponential", what: "with levels and a product", entered: true, counted: true, levels: true },
   ] as const)("leaves each unit out as a fit of the others does: $family, $what", (asking) => {
     const { family, entered, counted, levels } = asking;
-    const { lives, covariates: values, unit } = pairs(60);
-    const covariates = levels ? [...values, ...levelled(values[0]!.values)] : values;
+    const { lives, covariates, unit } = (levels ? levelledPairs : pairs)(60);
     const [time, failed] = [lives.time, lives.failed];
     const asked: IntervalLives = {
       low: time,
@@ -154,8 +153,7 @@ describe("refitWithoutClusters", () => {
       };
       const of = covariates.map(({ name, values }) => ({ name, values: pick(values) }));
       const refit = fitted({ lives: others, covariates: of }, family);
-      const numbers = [...refit.coefficients, ...(family === "weibull" ? [Math.log(refit.sigma)] : [])];
-      for (const [one, value] of numbers.entries())
+      for (const [one, value] of numbersOf(refit).entries())
         expectAgreement(found.without[at]![one], value, { abs: 1e-6 * errors[one]! }, `unit ${left}, number ${one}`);
     }
   });
@@ -194,6 +192,10 @@ describe("refitWithoutClusters", () => {
   });
 });
 
+function numbersOf({ coefficients, sigma, distribution }: ConvergedAcceleratedLife): number[] {
+  return [...coefficients, ...(distribution === "weibull" ? [Math.log(sigma)] : [])];
+}
+
 /** Standard errors of the coefficients and, where there is one, log sigma. */
 function errorsOf({ covariance }: ConvergedAcceleratedLife): number[] {
   return covariance.map((row, one) => Math.sqrt(row[one]!));
@@ -221,16 +223,13 @@ function pairs(units: number): Regressed & { lives: Lives; unit: Int32Array } {
   };
 }
 
-/** A level, and its product with a value. */
-function levelled(value: Float64Array): Regressed["covariates"] {
+/** The same with a level, and its product with a value. */
+function levelledPairs(units: number): ReturnType<typeof pairs> {
+  const set = pairs(units);
+  const value = set.covariates[0]!.values;
   const level = value.map((_, row) => (row % 5 < 2 ? 1 : 0));
-  return [
-    column("level", level),
-    column(
-      "x in level",
-      value.map((own, row) => own * level[row]!),
-    ),
-  ];
+  const product = value.map((own, row) => own * level[row]!);
+  return { ...set, covariates: [...set.covariates, column("level", level), column("x in level", product)] };
 }
 
 /** Two numbers of six refits: means 0.5 and 1.5, scattered evenly. */
