@@ -11,7 +11,7 @@ import { likelihoodRatioTest } from "../stats/regression/likelihood-ratio-test.t
 import { fitProportionalHazards } from "../stats/regression/proportional-hazards.ts";
 import { refitsOf } from "../stats/regression/refit-without-clusters.ts";
 import { robustHazards } from "../stats/regression/robust-hazards.ts";
-import { sandwichCovariance } from "../stats/regression/sandwich-covariance.ts";
+import { placesOf, sandwichCovariance } from "../stats/regression/sandwich-covariance.ts";
 import { scoresOf } from "../stats/regression/score-residuals.ts";
 import { waldContrast } from "../stats/regression/wald-contrast.ts";
 import { waldTest } from "../stats/regression/wald-test.ts";
@@ -173,7 +173,11 @@ function acceleratedFit({ lives, unit, seed }: ToFit, covariates: readonly Covar
   return {
     ...fit,
     numbers: fit.coefficients,
-    robust: () => sandwichCovariance(fit.covariance, scoresOf(model, fit), apart(unit)),
+    robust: () => {
+      const { of, clusters } = placesOf(apart(unit));
+      const each = Int32Array.from({ length: clusters }, (_, cluster) => cluster);
+      return sandwichCovariance(fit.covariance, scoresOf(model, fit, of), each);
+    },
     shape: 1 / fit.sigma,
     scale: 1,
     first: 1,

@@ -20,9 +20,15 @@ export function termsOf(known: Known, rows: Int32Array, reference?: string): Ter
       .filter((level) => level !== base)
       .map((level) => {
         const code = words.indexOf(level);
-        return { name: `${name}=${level}`, values: Float64Array.from(rows, (life) => (codes[life] === code ? 1 : 0)) };
+        return { name: `${name}=${level}`, values: hasCode(codes, rows, code) };
       }),
   };
+}
+
+function hasCode(codes: Int32Array, rows: Int32Array, code: number): Float64Array {
+  const values = new Float64Array(rows.length);
+  for (let at = 0; at < rows.length; at++) values[at] = codes[rows[at]!] === code ? 1 : 0;
+  return values;
 }
 
 /** The levels that occur, the most common first, then by name. */

@@ -29,6 +29,9 @@ export type Dependent = { name: string; of: string[] };
 /** What is left of a column of length 1 after others are taken out, below which it is one of them. */
 const NEGLIGIBLE = 1e-7;
 
+/** The same, from which on what was taken out is as good as gone. */
+const MOSTLY_LEFT = 0.5;
+
 /**
  * The first column that is constant (`of` empty) or a linear combination of a constant and the columns before it (`of` names them);
  * null where each tells something of its own.
@@ -52,7 +55,8 @@ export type ColumnBasis = {
 };
 
 /**
- * No columns, to which some are taken one by one: by Gram and Schmidt's orthogonalisation, done twice, of columns less their weighted mean.
+ * No columns, to which some are taken one by one: by Gram and Schmidt's orthogonalisation of columns less their weighted mean, done again where
+ * it takes so much that rounding of it would show.
  * @param weight - how much each life counts; 1 where not given
  */
 export function columnBasis(weight?: Float64Array): ColumnBasis {
@@ -67,7 +71,9 @@ function basisOf(kept: Direction[], weight: Float64Array | undefined): ColumnBas
     const rounding = 1e-13 * Math.sqrt(inner(values, values, weight));
     if (!(size > rounding)) return { name, of: [] };
     const rest = centred.map((value) => value / size);
-    const of = [...new Set([...takeOut(rest, kept, weight), ...takeOut(rest, kept, weight)])];
+    const had = takeOut(rest, kept, weight);
+    const again = Math.sqrt(inner(rest, rest, weight)) < MOSTLY_LEFT ? takeOut(rest, kept, weight) : [];
+    const of = [...new Set([...had, ...again])];
     const left = Math.sqrt(inner(rest, rest, weight));
     if (left < NEGLIGIBLE) return { name, of };
     kept.push({ name, values: rest.map((value) => value / left) });

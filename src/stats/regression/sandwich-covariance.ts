@@ -32,7 +32,8 @@ export function sandwichCovariance(
   return bread.mmul(sums.transpose().mmul(sums)).mmul(bread).to2DArray();
 }
 
-function placesOf(cluster: Int32Array): { of: Int32Array; clusters: number } {
+/** Numbers clusters from 0 in the order in which they first appear. */
+export function placesOf(cluster: Int32Array): { of: Int32Array; clusters: number } {
   const places = new Map<number, number>();
   const of = cluster.map((one) => {
     const known = places.get(one) ?? places.size;
