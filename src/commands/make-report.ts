@@ -7,6 +7,7 @@ import type { KeptAnswer } from "../questions/keep-answers.ts";
 import { addRatios } from "../questions/life-comparison.ts";
 import type { FleetsCompared } from "../questions/overview-types.ts";
 import { REPORT_SEED } from "../questions/scope.ts";
+import type { SparesAnswer } from "../questions/spares-answer.ts";
 import { packageVersion } from "../workspace/package-file.ts";
 import type { Settings } from "../workspace/workspace.ts";
 import { showProgress } from "./progress.ts";
@@ -68,14 +69,17 @@ export async function makeReport(
       seed: REPORT_SEED,
       audit,
     };
-    const all = head.asOf === null ? NOTHING : await askedOfAll(around, crew, workspace, asked);
+    const all = head.asOf === null ? NOTHING : await askedOfAll(around, crew);
     const made: FleetMade[] = [];
+    let spares: SparesAnswer | null = null;
     const written = await intoFolder(target, async (aside) => {
-      const fleets = head.asOf === null ? [] : await makeFleets(around, crew, workspace, { head, all, asked, aside });
+      const makes = head.asOf === null ? [] : makeFleets(around, crew, workspace, { head, all, asked, aside });
+      const [fleets, forecast] = await Promise.all([makes, all.spares]);
       made.push(...fleets);
+      spares = forecast && asked.backtest ? await addBacktest(around, storePath, forecast, configuration) : forecast;
       if (all.compared !== undefined) addRatios(all.compared.comparisons, groupsOf(all.compared, fleets));
       const { writeShared } = await import("../../reports/write-report.ts");
-      const { pages, beside } = await writeShared(reportOf(head, all, fleets), aside);
+      const { pages, beside } = await writeShared(reportOf(head, { ...all, spares }, fleets), aside);
       return { pages: [...fleets.flatMap(({ pages }) => pages), ...pages], beside };
     });
     const day = head.asOf === null ? "" : ` as of ${head.asOf}`;
@@ -84,10 +88,7 @@ export async function makeReport(
       pages: written,
       says: `${written.length} pages${day}: open ${pathToFileURL(join(target, "index.html")).href}`,
       asOf: head.asOf,
-      sentences: [
-        ...made.flatMap(({ fleet }) => sentencesOf(fleet)),
-        ...(all.spares === null ? [] : [all.spares.answer]),
-      ],
+      sentences: [...made.flatMap(({ fleet }) => sentencesOf(fleet)), ...answersOf(spares)],
       answers: made.flatMap(({ answers }) => answers),
     };
   } finally {
@@ -98,8 +99,10 @@ export async function makeReport(
 type Head = Omit<ReportInput, "fleets" | "builds" | "spares" | "register" | "compared">;
 
 /** What is asked of all fleets together. */
-type OfAll = Pick<ReportInput, "builds" | "spares" | "compared"> & {
+type OfAll = Pick<ReportInput, "builds" | "compared"> & {
   offenders: Record<"unit" | "position", Awaited<ReturnType<typeof offendersOf>>>;
+  /** Under way while fleets are asked of, which don't need it; null where there is none. */
+  spares: Promise<SparesAnswer> | null;
 };
 
 const NOTHING: OfAll = { builds: [], spares: null, offenders: { unit: new Map(), position: new Map() } };
@@ -108,28 +111,23 @@ function offendersOf(crew: Crew, kind: "unit" | "position") {
   return crew.do("offenders", kind);
 }
 
-async function askedOfAll(
-  around: Surroundings,
-  crew: Crew,
-  { configuration, storePath }: Settings,
-  { backtest }: ReportAsked,
-): Promise<OfAll> {
+async function askedOfAll(around: Surroundings, crew: Crew): Promise<OfAll> {
   const progress = await showProgress(around, "answering for all fleets");
   try {
+    // Those that fleets wait for first, the longest before the others.
     const tasks = [
-      crew.do("builds"),
-      crew.do("spares"),
-      crew.do("compared"),
-      offendersOf(crew, "unit"),
       offendersOf(crew, "position"),
+      offendersOf(crew, "unit"),
+      crew.do("builds"),
+      crew.do("compared"),
     ] as const;
+    const spares = crew.do("spares");
+    spares.catch(() => {}); // Told when it is waited for.
     let done = 0;
     progress.step(0, tasks.length, "");
     for (const task of tasks) task.then(() => progress.step(++done, tasks.length, "")).catch(() => {});
-    const [builds, spares, compared, unit, position] = await Promise.all(tasks);
-    progress.stop();
-    const replayed = backtest ? await addBacktest(around, storePath, spares, configuration) : spares;
-    return { builds, spares: replayed, offenders: { unit, position }, ...(compared !== null && { compared }) };
+    const [position, unit, builds, compared] = await Promise.all(tasks);
+    return { builds, spares, offenders: { unit, position }, ...(compared !== null && { compared }) };
   } finally {
     progress.stop();
   }
@@ -179,7 +177,11 @@ function inputOf(
   };
 }
 
-function reportOf(head: Head, { builds, spares, compared }: OfAll, made: FleetMade[]): ReportInput {
+function reportOf(
+  head: Head,
+  { builds, spares, compared }: Pick<ReportInput, "builds" | "spares" | "compared">,
+  made: FleetMade[],
+): ReportInput {
   return {
     ...head,
     builds,
@@ -197,6 +199,10 @@ function groupsOf({ groups }: FleetsCompared, made: FleetMade[]): FleetInShort["
     made.flatMap(({ fleet }) => fleet.life.groups.map((group) => [key(fleet.name, group.by["slot"]), group])),
   );
   return groups.map(({ by }) => known.get(key(by["fleet"], by["slot"]))!);
+}
+
+function answersOf(spares: SparesAnswer | null): string[] {
+  return spares === null ? [] : [spares.answer];
 }
 
 /** Per fleet its shortest-lived slot, its rebuilds, and who comes back too often. */
