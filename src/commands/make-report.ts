@@ -127,7 +127,7 @@ async function askedOfAll(around: Surroundings, crew: Crew): Promise<OfAll> {
     progress.step(0, tasks.length, "");
     for (const task of tasks) task.then(() => progress.step(++done, tasks.length, "")).catch(() => {});
     const [position, unit, builds, compared] = await Promise.all(tasks);
-    return { builds, spares, offenders: { unit, position }, ...(compared !== null && { compared }) };
+    return { builds, spares, compared, offenders: { unit, position } };
   } finally {
     progress.stop();
   }
