@@ -123,7 +123,7 @@ function finished(graph: CrossedGraph, { sd }: CrossedPrior, at: Bent, pattern: 
   return { level: at.level, effect: at.effect, factor, marginal, mean: at.matrix.value };
 }
 
-function inner(a: Float64Array, b: Float64Array): number {
+export function inner(a: Float64Array, b: Float64Array): number {
   let sum = 0;
   for (let at = 0; at < a.length; at++) sum += a[at]! * b[at]!;
   return sum;

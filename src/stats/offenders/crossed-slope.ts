@@ -1,5 +1,5 @@
 import type { CrossedGraph } from "./crossed-graph.ts";
-import type { CrossedMode } from "./crossed-mode.ts";
+import { type CrossedMode, inner } from "./crossed-mode.ts";
 import { sparseSolve } from "./sparse-factor.ts";
 import { sparseInverse } from "./sparse-inverse.ts";
 
@@ -46,10 +46,4 @@ export function crossedSlope(
     return sum;
   };
   return { unit: slopeOver(0, unitPoints), position: slopeOver(unitPoints, points) };
-}
-
-function inner(a: Float64Array, b: Float64Array): number {
-  let sum = 0;
-  for (let at = 0; at < a.length; at++) sum += a[at]! * b[at]!;
-  return sum;
 }
