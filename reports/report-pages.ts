@@ -16,7 +16,7 @@ import { OffendersPage } from "./pages/offenders-page.tsx";
 import { SparesPage } from "./pages/spares-page.tsx";
 import { PlacesOfPage } from "./parts/places.ts";
 import type { PageInput, ReportInput } from "./report-input.ts";
-import { entryParts } from "./text/entry-parts.ts";
+import { entryList } from "./text/entry-list.ts";
 import { entryPlaces, type PageOf } from "./text/entry-places.ts";
 import { type FleetPageKind, pagesOfFleet, type SharedPageKind, sharedPages } from "./text/fleet-pages.ts";
 
@@ -75,10 +75,10 @@ export function pagesOfOne(input: PageInput, { fleet, register }: WholeFleet): P
 
 function listPages(of: OfFleet & { register: FleetRegister; pageOf: PageOf }, kind: EntryKind): PlannedPage[] {
   const { input, fleet, register, pageOf } = of;
-  const entries = kind === "unit" ? register.frames : register.positions;
-  return entryParts(entries).map((_, part) => ({
+  const list = entryList(fleet, register, kind);
+  return list.parts.map((_, part) => ({
     name: entriesPage(fleet.name, kind, part + 1),
-    make: () => placed(h(EntriesPage, { input, fleet, register, kind, part, builds: register.history }), pageOf),
+    make: () => placed(h(EntriesPage, { input, fleet, register, list, part }), pageOf),
   }));
 }
 

@@ -16,10 +16,8 @@ export function meanCount({ title, timeTitle, level, steps }: MeanCountRows): To
   const ages = roundTicks(steps.at(-1)?.time ?? 1, 8);
   const end = ages.at(-1) ?? 1;
   // One step with very wide limits would flatten the curve.
-  const top = roundTicks(
-    Math.min(Math.max(...steps.map(({ high, estimate }) => high ?? estimate)), 1.6 * (steps.at(-1)?.estimate ?? 1)),
-    5,
-  );
+  const highest = steps.reduce((most, { high, estimate }) => Math.max(most, high ?? estimate), 0);
+  const top = roundTicks(Math.min(highest, 1.6 * (steps.at(-1)?.estimate ?? 1)), 5);
   const x: Position = {
     field: "time",
     type: "quantitative",

@@ -1,6 +1,5 @@
 import type { ComponentChildren } from "preact";
 import { entityWord } from "../../src/questions/entity-words.ts";
-import type { Entity } from "../../src/questions/offenders-answer.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import type { BuildsOfFleet, FleetRegister } from "../../src/questions/register-types.ts";
 import { framelife } from "../../src/questions/rows-command.ts";
@@ -15,8 +14,9 @@ import { Section } from "../parts/section.tsx";
 import type { PageInput } from "../report-input.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { entitiesWord } from "../text/entities-word.ts";
-import { type EntryPart, entryParts } from "../text/entry-parts.ts";
-import { countedWords, type EntryWords, frameStands, outWords, positionStands } from "../text/entry-words.ts";
+import type { Entry, EntryList } from "../text/entry-list.ts";
+import { countedWords, type EntryWords, outWords } from "../text/entry-words.ts";
+import { nearParts } from "../text/near-parts.ts";
 
 const TRACE = { id: "trace", title: "From a build to its rows" };
 const CAUTIONS = { id: "cautions", title: "Cautions" };
@@ -25,59 +25,45 @@ type EntriesProps = {
   input: PageInput;
   fleet: FleetOverview;
   register: FleetRegister;
-  kind: EntryKind;
+  list: EntryList;
   /** Which of the pages over which the list is laid, from 0. */
   part: number;
-  /** Null where they are more than pages have room for. */
-  builds: BuildsOfFleet | null;
 };
 
-/** One entry, ready to be shown. */
-type Entry = { id: string; models: string; stands: EntryWords; builds: number; failures: number };
-
 /** Every frame, or every position, of a fleet: how it stands, its builds, and the rows of the exports that say so. */
-export function EntriesPage({ input, fleet, register, kind, part, builds }: EntriesProps) {
-  const entries = kind === "unit" ? framesOf(register) : positionsOf(register);
-  const parts = entryParts(entries);
-  const { from, to } = parts[part]!;
-  const judged = new Map(fleet.offenders[kind].entities.map((entity) => [entity.id, entity]));
-  const alone = new Set(fleet.dossiers.filter((dossier) => dossier.kind === kind).map(({ id }) => id));
-  const list = { id: "list", title: capitalised(entitiesWord(kind)) };
-  const span = parts.length === 1 ? "" : `, ${entries[from]!.id} to ${entries[to - 1]!.id}`;
+export function EntriesPage({ input, fleet, register, list, part }: EntriesProps) {
+  const { kind, parts, size, out } = list;
+  const { first, last } = parts[part]!;
+  const section = { id: "list", title: capitalised(entitiesWord(kind)) };
+  const span = parts.length === 1 ? "" : `, ${first} to ${last}`;
+  // Null where they are more than pages have room for.
+  const builds = register.history;
   return (
     <PageFrame
       input={input}
       title={`${capitalised(entitiesWord(kind))} on record: ${fleet.title}${span}`}
       at={{ of: "fleet", fleet, kind: kind === "unit" ? "frames" : "positions", ...(part > 0 && { below: true }) }}
       cells={[
-        [capitalised(entitiesWord(kind)), entries.length.toLocaleString("en-US")],
+        [capitalised(entitiesWord(kind)), size.toLocaleString("en-US")],
         ["Builds", register.builds.toLocaleString("en-US")],
-        ["Standing out", [...judged.values()].filter((one) => outWords(one) !== null).length.toLocaleString("en-US")],
+        ["Standing out", out.toLocaleString("en-US")],
       ]}
-      sections={[list, TRACE, CAUTIONS]}
+      sections={[section, TRACE, CAUTIONS]}
     >
-      <Section {...list}>
-        <p>{shortly(register, kind)}</p>
+      <Section {...section}>
+        <p>{list.said}</p>
         {builds !== null && (
           <p class="on-paper">
             {`On paper each ${entityWord(kind)} has its line alone; its builds, and the rows of the exports that say so, are on the page itself.`}
           </p>
         )}
-        <Parts fleet={fleet} kind={kind} parts={parts} part={part} entries={entries} />
+        <Parts fleet={fleet} list={list} part={part} />
         <ul class="entries">
-          {entries.slice(from, to).map((entry) => (
-            <OneEntry
-              key={entry.id}
-              entry={entry}
-              entity={judged.get(entry.id)}
-              alone={alone.has(entry.id)}
-              kind={kind}
-              fleet={fleet}
-              builds={builds}
-            />
+          {list.entriesOf(parts[part]!).map((entry) => (
+            <OneEntry key={entry.id} entry={entry} kind={kind} fleet={fleet} builds={builds} />
           ))}
         </ul>
-        <Parts fleet={fleet} kind={kind} parts={parts} part={part} entries={entries} />
+        <Parts fleet={fleet} list={list} part={part} />
       </Section>
       <Section {...TRACE}>
         <Tracing fleet={fleet} register={register} listed={builds !== null} />
@@ -89,62 +75,32 @@ export function EntriesPage({ input, fleet, register, kind, part, builds }: Entr
   );
 }
 
-function framesOf({ frames }: FleetRegister): Entry[] {
-  return frames.map((frame) => ({ ...frame, stands: frameStands(frame) }));
-}
-
-function positionsOf({ positions }: FleetRegister): Entry[] {
-  return positions.map((position) => ({
-    ...position,
-    models: count(position.frames, "frame"),
-    stands: positionStands(position),
-  }));
-}
-
-function shortly({ frames, positions }: FleetRegister, kind: EntryKind): string {
-  if (kind === "position") {
-    const taken = positions.filter(({ runs }) => runs).length;
-    return `At ${taken.toLocaleString("en-US")} of ${count(positions.length, "position")} a frame runs, as far as is on record.`;
-  }
-  const running = frames.filter(({ runs }) => runs).length;
-  const retired = frames.filter(({ retiredOn }) => retiredOn !== "").length;
-  return `Of ${count(frames.length, "frame")} ${running.toLocaleString("en-US")} run (or are taken to run), and ${retired.toLocaleString("en-US")} ${retired === 1 ? "is" : "are"} out of use.`;
-}
-
 /** The pages over which a long list is laid. */
-function Parts({
-  fleet,
-  kind,
-  parts,
-  part,
-  entries,
-}: Pick<EntriesProps, "fleet" | "kind" | "part"> & { parts: EntryPart[]; entries: Entry[] }) {
+function Parts({ fleet, list: { kind, parts }, part }: Pick<EntriesProps, "fleet" | "list" | "part">) {
   if (parts.length === 1) return null;
+  const near = nearParts(parts.length, part);
   return (
     <p class="parts">
       {capitalised(entitiesWord(kind))}:{" "}
-      {parts.map(({ from, to }, place) => {
-        const words = `${entries[from]!.id} to ${entries[to - 1]!.id}`;
+      {near.map((place, index) => {
+        const words = `${parts[place]!.first} to ${parts[place]!.last}`;
         return (
           <>
-            {place > 0 && "; "}
+            {index > 0 && "; "}
             {place === part ? <strong>{words}</strong> : <a href={entriesPage(fleet.name, kind, place + 1)}>{words}</a>}
           </>
         );
       })}
+      {near.length < parts.length &&
+        `. Those between are reached from these, or by the name of a ${entityWord(kind)} in the box above.`}
     </p>
   );
 }
 
-type OneEntryProps = Pick<EntriesProps, "fleet" | "kind" | "builds"> & {
-  entry: Entry;
-  entity: Entity | undefined;
-  /** It has a page of its own. */
-  alone: boolean;
-};
+type OneEntryProps = { entry: Entry; kind: EntryKind; fleet: FleetOverview; builds: BuildsOfFleet | null };
 
-function OneEntry({ entry, entity, alone, kind, fleet, builds }: OneEntryProps) {
-  const { id, models, stands } = entry;
+function OneEntry({ entry, kind, fleet, builds }: OneEntryProps) {
+  const { id, models, stands, entity, alone } = entry;
   const verdict = outWords(entity);
   const own = builds === null ? [] : kind === "unit" ? builds.ofFrame(id) : builds.ofPosition(id);
   const other = usePageOf(kind === "unit" ? "position" : "unit");

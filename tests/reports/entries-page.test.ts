@@ -2,6 +2,7 @@ import { h } from "preact";
 import { describe, expect, it } from "vitest";
 import { EntriesPage } from "../../reports/pages/entries-page.tsx";
 import { renderPage } from "../../reports/render-page.tsx";
+import { entryList } from "../../reports/text/entry-list.ts";
 import { entityOf, fleetOf, offendersAnswerOf, reportOf, timelineOf } from "./fixtures.ts";
 import { fleetRegisterOf } from "./register-fixtures.ts";
 
@@ -14,8 +15,7 @@ async function pageOf(kind: Kind, units: number, { listed = true, part = 0, name
   const position = offendersAnswerOf("position", [entityOf("P-101", 1, 1, { verdict: "within chance" })]);
   const fleet = fleetOf({ timeline, offenders: { unit, position }, dossiers: [] });
   const input = reportOf({ fleets: [fleet] });
-  const builds = register.history;
-  return renderPage(h(EntriesPage, { input, fleet, register, kind, part, builds }));
+  return renderPage(h(EntriesPage, { input, fleet, register, list: entryList(fleet, register, kind), part }));
 }
 
 function textOf(page: string): string {
@@ -60,6 +60,14 @@ describe("the page of all frames", () => {
     expect(first).toContain('href="frames-saltmere.2.html"');
     expect(second).toContain('href="frames-saltmere.html"');
     expect(first.length).toBeLessThan(1_500_000);
+  });
+
+  it("leads from a page of very many to some of them, and says how the others are reached", async () => {
+    const page = await pageOf("unit", 7000, { listed: false, part: 13 });
+    const others = page.match(/href="frames-saltmere[.\d]*html"/g)!;
+    expect(new Set(others).size).toBeLessThan(28);
+    for (const next of ["13", "15", "28"]) expect(others).toContain(`href="frames-saltmere.${next}.html"`);
+    expect(textOf(page)).toContain("reached from these, or by the name of a frame in the box above.");
   });
 
   it("gives frames without builds where these are more than pages have room for, and the command for them", async () => {
