@@ -21,14 +21,24 @@ export function Linked({ text, fleet }: { text: string; fleet: FleetInShort }) {
   );
 }
 
-function namesOf({ offenders: { unit, position } }: FleetInShort): { kind: EntryKind; id: string }[] {
-  const of = (kind: EntryKind, entities: FleetInShort["offenders"]["unit"]["entities"]) => {
-    const out = entities.filter(standsOut);
-    const beyond = entities
-      .filter((entity) => !standsOut(entity))
-      .toSorted((one, other) => other.events - other.expected - (one.events - one.expected))
-      .slice(0, NEAREST);
-    return [...out, ...beyond].map(({ id }) => ({ kind, id }));
-  };
-  return [...of("unit", unit.entities), ...of("position", position.entities)];
+type Named = { kind: EntryKind; id: string };
+type Offenders = FleetInShort["offenders"];
+
+/** By fleet: there are many sentences to one. */
+const known = new WeakMap<Offenders, Named[]>();
+
+function namesOf({ offenders }: FleetInShort): Named[] {
+  const names = known.get(offenders) ?? [...telling("unit", offenders), ...telling("position", offenders)];
+  known.set(offenders, names);
+  return names;
+}
+
+function telling(kind: EntryKind, offenders: Offenders): Named[] {
+  const { entities } = offenders[kind];
+  const out = entities.filter(standsOut);
+  const beyond = entities
+    .filter((entity) => !standsOut(entity))
+    .toSorted((one, other) => other.events - other.expected - (one.events - one.expected))
+    .slice(0, NEAREST);
+  return [...out, ...beyond].map(({ id }) => ({ kind, id }));
 }

@@ -1,10 +1,12 @@
 import type { Clock } from "./answer.ts";
 import type { Estimate } from "./estimate.ts";
 
-const grouped = new Intl.NumberFormat("en-US", { maximumSignificantDigits: 3 });
+let grouped: Intl.NumberFormat | undefined;
 
 /** A figure for people: three significant digits, thousands grouped. */
 export function inWords(value: number): string {
+  // Not made before it is needed: the first one takes as long as a whole small command.
+  grouped ??= new Intl.NumberFormat("en-US", { maximumSignificantDigits: 3 });
   return grouped.format(value);
 }
 
@@ -43,5 +45,5 @@ export function wholePercent(share: number): string {
 
 /** "10 %". */
 export function percent(share: number): string {
-  return `${grouped.format(100 * share)} %`;
+  return `${inWords(100 * share)} %`;
 }

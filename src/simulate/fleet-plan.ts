@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { Name } from "../workspace/configuration.ts";
 
 const share = z.number("a share lies between 0 and 1").min(0).max(1);

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { IsoDate, Name } from "../workspace/configuration.ts";
 
 const pieces = z.int("pieces are whole").min(0, "pieces are 0 or more");

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { IsoDate, Name } from "../workspace/configuration.ts";
 import { FleetPlan } from "./fleet-plan.ts";
 import { PartsPlan } from "./parts-plan.ts";

@@ -60,16 +60,15 @@ async function knownVersion(connection: DuckDBConnection, file: string): Promise
   return version;
 }
 
+/** Asked of the table itself: to look through the catalogue of a store takes longer than many a question. */
 async function versionOf(connection: DuckDBConnection): Promise<number | undefined> {
-  const { known } = await columns(
-    connection,
-    `select count(*)::integer as known from duckdb_columns()
-     where schema_name = 'landing' and table_name = 'version' and column_name = 'schema_version'`,
-    { known: "integer" },
-  );
-  if (known[0] === 0) return undefined;
-  const { version } = await columns(connection, "select max(schema_version) as version from landing.version", {
-    version: "number",
-  });
-  return version[0];
+  try {
+    const { version } = await columns(connection, "select max(schema_version) as version from landing.version", {
+      version: "number",
+    });
+    return version[0];
+  } catch (error) {
+    if (error instanceof Error && /^(Catalog|Binder) Error/.test(error.message)) return undefined;
+    throw error;
+  }
 }

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 /** Bearings by what rolls in them and which way they carry: ISO 281 rates each by its own formulas. */
 const BEARING_KINDS = ["radial ball", "angular-contact ball", "radial roller", "thrust ball", "thrust roller"] as const;

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { Bearings, misnamedBearings } from "./bearing-data.ts";
 import { LENGTH_UNITS } from "./lengths.ts";
 import { RULES, type RuleName, type Severity } from "./rules.ts";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { Configuration } from "./configuration.ts";
 import { Pipeline } from "./pipeline.ts";
 

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { Name } from "./configuration.ts";
 
 const Words = z.record(

@@ -2,7 +2,7 @@ import { createHash } from "node:crypto";
 import { existsSync, mkdirSync, renameSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { stringify } from "yaml";
-import { z } from "zod";
+import * as z from "zod";
 import { UserError } from "../errors.ts";
 import { IsoDate, Name } from "./configuration.ts";
 import { LENGTH_UNITS } from "./lengths.ts";

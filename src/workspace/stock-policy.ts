@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 
 /** What an opened frame takes each time, whatever was found: named beside the slots. */
 export const WHOLE_FRAME = "frame";

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { readYamlFile } from "./yaml-file.ts";
 
 const factor = z

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { type Document, isNode, LineCounter, parseDocument, visit } from "yaml";
-import type { z } from "zod";
+import type * as z from "zod";
 import { UserError } from "../errors.ts";
 
 /** Reads a YAML file and checks it against `schema`; a fault is named with file, line, what was found and the remedy. */
