@@ -2,7 +2,7 @@ import type { Family } from "../stats/distribution/family.ts";
 import type { ConvergedFit } from "../stats/fit/fit.ts";
 import { lineLimits } from "../stats/fit/line-limits.ts";
 import type { IntervalLives, Lives } from "../stats/lives.ts";
-import { jumpMiddles, paperPoints } from "../stats/ranks/paper-points.ts";
+import { countedPaperPoints, jumpMiddles } from "../stats/ranks/paper-points.ts";
 import { countedKaplanMeier } from "../stats/survival/kaplan-meier.ts";
 import { countedLives, entersLate, startOfCounted } from "../stats/survival/risk-table.ts";
 import { turnbull } from "../stats/survival/turnbull.ts";
@@ -28,7 +28,7 @@ export function curves(lives: IntervalLives, level: number): Curves {
   return {
     survivalFrom: start,
     survival: dropsOf(steps),
-    paper: entersLate(right) ? jumpMiddles(steps) : paperPoints(right, MINIMUM_AT_RISK),
+    paper: entersLate(right) ? jumpMiddles(steps) : countedPaperPoints(counted),
     turnbull: [],
   };
 }
@@ -46,9 +46,11 @@ const STEPS = { limits: "log-log", minimumAtRisk: MINIMUM_AT_RISK } as const;
 
 /** Those of the steps at which lives failed. */
 function dropsOf(steps: ReturnType<typeof countedKaplanMeier>): Curves["survival"] {
-  return steps
-    .filter(({ failed }) => failed > 0)
-    .map(({ survival, censored, ...step }) => ({ ...step, estimate: survival }));
+  const drops: Curves["survival"] = [];
+  for (const { time, atRisk, failed, survival, se, low, high } of steps) {
+    if (failed > 0) drops.push({ time, atRisk, failed, se, low, high, estimate: survival });
+  }
+  return drops;
 }
 
 /** Of more lives, each within an interval of its own, the curve would take longer than anyone waits. */

@@ -1,5 +1,5 @@
 import type { Lives } from "../lives.ts";
-import { riskTable } from "../survival/risk-table.ts";
+import { type RiskColumns, riskColumns } from "../survival/risk-table.ts";
 import { approximateMedianRank, medianRank } from "./median-rank.ts";
 
 /** Plotting position of one failure. */
@@ -27,23 +27,33 @@ export type AdjustedRank = {
 export function adjustedRanks(lives: Lives, { lastOnly = false }: { lastOnly?: boolean } = {}): AdjustedRank[] {
   if (lives.entry?.some((entry) => entry > 0))
     throw new RangeError("Cannot rank lives: some came under observation late");
-  const table = riskTable(lives);
-  const size = table[0]?.atRisk ?? 0;
   const ranks: AdjustedRank[] = [];
+  eachRank(riskColumns(lives), lastOnly, (time, rank, size) => {
+    ranks.push({
+      time,
+      rank,
+      medianRank: medianRank(rank, size),
+      approximateMedianRank: approximateMedianRank(rank, size),
+    });
+  });
+  return ranks;
+}
+
+/** Tells the adjusted rank of each failure, by age, of lives that are counted already: none of them entered late. */
+export function eachRank(
+  { time, atRisk, failed }: RiskColumns,
+  lastOnly: boolean,
+  tell: (time: number, rank: number, size: number) => void,
+): void {
+  const size = atRisk[0] ?? 0;
   let rank = 0;
-  for (const { time, atRisk, failed } of table) {
-    if (!Number.isInteger(failed))
-      throw new RangeError(`Cannot rank lives: ${failed} failures at ${time} is no whole number`);
-    for (let earlier = 0; earlier < failed; earlier++) {
-      rank = Math.min(rank + (size + 1 - rank) / (1 + atRisk - earlier), size);
-      if (lastOnly && earlier < failed - 1) continue;
-      ranks.push({
-        time,
-        rank,
-        medianRank: medianRank(rank, size),
-        approximateMedianRank: approximateMedianRank(rank, size),
-      });
+  for (let row = 0; row < time.length; row++) {
+    const [age, here] = [time[row]!, failed[row]!];
+    if (!Number.isInteger(here))
+      throw new RangeError(`Cannot rank lives: ${here} failures at ${age} is no whole number`);
+    for (let earlier = 0; earlier < here; earlier++) {
+      rank = Math.min(rank + (size + 1 - rank) / (1 + atRisk[row]! - earlier), size);
+      if (!lastOnly || earlier === here - 1) tell(age, rank, size);
     }
   }
-  return ranks;
 }

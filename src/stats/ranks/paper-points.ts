@@ -1,7 +1,8 @@
 import type { Lives } from "../lives.ts";
 import { type CurveStep, kaplanMeier } from "../survival/kaplan-meier.ts";
-import { entersLate } from "../survival/risk-table.ts";
-import { adjustedRanks } from "./adjusted-ranks.ts";
+import { type CountedLives, countedLives, countedRiskColumns, entersLate } from "../survival/risk-table.ts";
+import { eachRank } from "./adjusted-ranks.ts";
+import { medianRank } from "./median-rank.ts";
 
 /** A point on probability paper; `rank` is null where positions are not from ranks. */
 export type PaperPoint = { time: number; rank: number | null; fractionFailed: number };
@@ -20,15 +21,19 @@ const MOST_POINTS = 2000;
  * @example paperPoints(lives, 5);
  */
 export function paperPoints(lives: Lives, minimumAtRisk: number): PaperPoint[] {
-  if (!entersLate(lives)) {
-    const lastOnly = failures(lives) > MOST_POINTS;
-    return adjustedRanks(lives, { lastOnly }).map(({ time, rank, medianRank }) => ({
-      time,
-      rank,
-      fractionFailed: medianRank,
-    }));
-  }
+  if (!entersLate(lives)) return countedPaperPoints(countedLives(lives));
   return jumpMiddles(kaplanMeier(lives, { level: 0.95, limits: "plain", minimumAtRisk }));
+}
+
+/** The same of lives that are counted already, none of which entered late. */
+export function countedPaperPoints(counted: CountedLives): PaperPoint[] {
+  const columns = countedRiskColumns(counted);
+  const lastOnly = columns.failed.reduce((sum, failed) => sum + failed, 0) > MOST_POINTS;
+  const points: PaperPoint[] = [];
+  eachRank(columns, lastOnly, (time, rank, size) => {
+    points.push({ time, rank, fractionFailed: medianRank(rank, size) });
+  });
+  return points;
 }
 
 /** The points of lives of which some entered late, by their curve. */
@@ -40,8 +45,4 @@ export function jumpMiddles(curve: readonly CurveStep[]): PaperPoint[] {
     before = survival;
   }
   return points;
-}
-
-function failures({ failed, count }: Lives): number {
-  return failed.reduce((sum, flag, life) => sum + flag * (count?.[life] ?? 1), 0);
 }
