@@ -44,8 +44,14 @@ export type GroupOfLives = {
 
 /** The lives of a group as statistics take them. */
 export function intervalsOf({ low, failed, within, entry, count }: GroupOfLives): IntervalLives {
-  const high = within ?? low.map((end, life) => (failed[life] === 1 ? end : Number.POSITIVE_INFINITY));
+  const high = within ?? endsKnown(low, failed);
   return { low, high, ...(entry !== undefined && { entry }), ...(count !== undefined && { count }) };
+}
+
+function endsKnown(low: Float64Array, failed: Uint8Array): Float64Array {
+  const high = new Float64Array(low.length).fill(Number.POSITIVE_INFINITY);
+  for (let life = 0; life < low.length; life++) if (failed[life] === 1) high[life] = low[life]!;
+  return high;
 }
 
 /** Columns of `studied` that are the life itself, not a way to tell lives apart. */
@@ -150,8 +156,7 @@ async function addCounts(
 /** Gives each group its stretch of the columns. */
 function addColumns(groups: GroupOfLives[], lives: LifeColumns): void {
   const { low, high, end, entry, weight, lastSeen, mode, modes, entity, place } = lives;
-  const ended = (code: number) => end.map((own) => (own === code ? 1 : 0));
-  const [failed, unknown, assumed] = [ended(ENDS.failed), ended(ENDS.unknown), ended(ENDS.assumed)];
+  const { failed, unknown, assumed } = flagsOf(end);
   groups.forEach((group, number) => {
     const [first, last] = [lives.from[number]!, lives.from[number + 1]!];
     Object.assign(group, {
@@ -170,6 +175,22 @@ function addColumns(groups: GroupOfLives[], lives: LifeColumns): void {
       entities: lives.entities[number]!,
     });
   });
+}
+
+/** How each life ended as a column of flags for each way. */
+function flagsOf(end: Uint8Array): Record<"failed" | "unknown" | "assumed", Uint8Array> {
+  const [failed, unknown, assumed] = [0, 0, 0].map(() => new Uint8Array(end.length)) as [
+    Uint8Array,
+    Uint8Array,
+    Uint8Array,
+  ];
+  for (let life = 0; life < end.length; life++) {
+    const how = end[life];
+    if (how === ENDS.failed) failed[life] = 1;
+    else if (how === ENDS.unknown) unknown[life] = 1;
+    else if (how === ENDS.assumed) assumed[life] = 1;
+  }
+  return { failed, unknown, assumed };
 }
 
 /** Gives groups their lives still running; `named` where fleets have units and positions by name, as in a workspace. */

@@ -64,17 +64,19 @@ function drops(lives: IntervalLives): LifeGroup["turnbull"] {
 
 /** How many lives are known to have failed within an interval only. */
 export function intervalCensored({ low, high, count }: IntervalLives): number {
-  return high.reduce(
-    (sum, end, life) => (end === low[life] || end === Number.POSITIVE_INFINITY ? sum : sum + (count?.[life] ?? 1)),
-    0,
-  );
+  let sum = 0;
+  for (let life = 0; life < high.length; life++) {
+    if (high[life] !== low[life] && high[life] !== Number.POSITIVE_INFINITY) sum += count?.[life] ?? 1;
+  }
+  return sum;
 }
 
 /** The same lives where each end is known; null where some are known by an interval only. */
 export function rightCensored(lives: IntervalLives): Lives | null {
   if (intervalCensored(lives) > 0) return null;
   const { low, high, entry, count } = lives;
-  const failed = Uint8Array.from(high, (end, life) => (end === low[life] ? 1 : 0));
+  const failed = new Uint8Array(high.length);
+  for (let life = 0; life < high.length; life++) failed[life] = high[life] === low[life] ? 1 : 0;
   return { time: low, failed, ...(entry === undefined ? {} : { entry }), ...(count === undefined ? {} : { count }) };
 }
 
