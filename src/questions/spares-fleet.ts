@@ -137,8 +137,9 @@ export function openingFleet(
     ...{ age, rate, rateSpread, countedIn },
     delay: Float64Array.from(units, (unit) => turnaround.get(unit.fleet) ?? 0),
     planned: {
-      unit: Int32Array.of(...opened, ...planned.unit),
-      month: Float64Array.of(...new Float64Array(opened.length), ...planned.month),
+      unit: Int32Array.from([...opened, ...planned.unit]),
+      // Those in the shop are open now.
+      month: Float64Array.from([...new Float64Array(opened.length), ...planned.month]),
     },
   };
 }

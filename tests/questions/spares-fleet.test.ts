@@ -1,6 +1,7 @@
 import { afterAll, describe, expect, it } from "vitest";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { openingsOf, PERIODS_A_MONTH, taken } from "../../src/questions/spares-demand.ts";
+import { openingFleet } from "../../src/questions/spares-fleet.ts";
 import { type Forecast, readFleet, simulateFleet } from "../../src/questions/spares-forecast.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
@@ -119,5 +120,30 @@ describe("the units that a forecast is made for", () => {
     const { serving } = await forecast({ units: story.units!, cards: [...story.cards!, first] });
     expect(serving.units).toHaveLength(21);
     expect(serving.opened).toHaveLength(1);
+  });
+});
+
+describe("openingFleet()", () => {
+  it("puts those in the shop before what is planned, however many they are", () => {
+    const many = 300_000;
+    const { planned } = openingFleet(
+      {
+        units: [],
+        age: new Float64Array(0),
+        rate: new Float64Array(0),
+        rateSpread: new Float64Array(0),
+        opened: Int32Array.from({ length: many }, (_, at) => at),
+        planned: { unit: Int32Array.of(7), month: Float64Array.of(2.5) },
+        plannedUnknown: [],
+        ready: 0,
+        turnaround: new Map(),
+        rateTaken: 0,
+        ageTaken: 0,
+      },
+      { fleets: [], slots: 2, countedIn: new Int32Array(0) },
+    );
+    expect(planned!.unit).toHaveLength(many + 1);
+    expect([planned!.unit[0], planned!.unit[many - 1], planned!.unit[many]]).toEqual([0, many - 1, 7]);
+    expect([planned!.month[0], planned!.month[many - 1], planned!.month[many]]).toEqual([0, 0, 2.5]);
   });
 });
