@@ -50,14 +50,15 @@ export async function makeReport(
   const target = resolve(workspace.folder, asked.out);
   refuseForeign(target);
   const { configuration, storePath } = workspace;
-  const crew = await reportCrew({
+  const setup = {
     storePath,
     configuration,
     level: LEVEL,
     ...(asked.asOf !== undefined && { asOf: asked.asOf }),
     ...(asked.folder !== undefined && { named: asked.folder }),
     engine: { ...(around.memory !== undefined && { memory: around.memory }) },
-  });
+  };
+  const crew = await reportCrew(setup, audit.rows.accepted);
   try {
     const head: Head = {
       title: configuration.title,

@@ -17,10 +17,21 @@ type TaskName = Exclude<keyof ReportTasks, "close">;
 /** More threads than this would hold more memory than they save time. */
 const MOST_THREADS = 8;
 
-/** A thread for each core where there are several fleets; for one fleet, or run from the sources, this thread. */
-export async function reportCrew(setup: ReportSetup): Promise<Crew> {
-  const threads = Math.min(setup.configuration.fleets.length, availableParallelism(), MOST_THREADS);
+/** From so many rows on, one fleet's answers take longer than a second thread takes to be ready for them. */
+const MANY_ROWS = 5000;
+
+/**
+ * Answers in threads of their own, or in this one where one is enough or the program runs from its sources.
+ * @param rows - how many are on record
+ */
+export async function reportCrew(setup: ReportSetup, rows: number): Promise<Crew> {
+  const threads = threadsFor({ fleets: setup.configuration.fleets.length, rows, cores: availableParallelism() });
   return threads < 2 || import.meta.url.endsWith(".ts") ? alone(setup) : inThreads(setup, threads);
+}
+
+/** One for each core where there are several fleets; for one with much on record two, of which one forecasts while the other makes pages. */
+export function threadsFor({ fleets, rows, cores }: Record<"fleets" | "rows" | "cores", number>): number {
+  return Math.min(Math.max(fleets, rows < MANY_ROWS ? 1 : 2), cores, MOST_THREADS);
 }
 
 async function alone(setup: ReportSetup): Promise<Crew> {
