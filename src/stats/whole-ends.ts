@@ -12,7 +12,14 @@ const FIRST_ROOM = 4096;
  * them in the same pass, where each further one would cost as much again.
  * @returns null for lives of another kind, and for columns that are no lives: whoever counts them then is to check them
  */
-export function wholeEnds({ time, failed, entry, count }: Lives, grouped?: Grouped): LabelledTally | null {
+export function wholeEnds(lives: Lives, grouped?: Grouped): LabelledTally | null {
+  const labels = 2 * (grouped?.groups ?? 1);
+  const counts = wholeCounts(lives, grouped);
+  return counts === null ? null : cellsOf(counts, labels, 1, lives.time.length);
+}
+
+/** The same as a table: how many lives there are of each age and label, at age * labels + label. */
+export function wholeCounts({ time, failed, entry, count }: Lives, grouped?: Grouped): Int32Array | null {
   const lives = time.length;
   if (entry !== undefined || count !== undefined || failed.length !== lives) return null;
   if (grouped !== undefined && grouped.group.length !== lives) return null;
@@ -22,7 +29,7 @@ export function wholeEnds({ time, failed, entry, count }: Lives, grouped?: Group
   for (let life = 0; ; sums = grown(sums, Math.min(most, 2 * time[life]!) * labels)) {
     life =
       grouped === undefined ? countFrom(life, time, failed, sums) : countGroupsFrom(life, time, failed, grouped, sums);
-    if (life === lives) return cellsOf(sums, labels, 1, lives);
+    if (life === lives) return sums;
     if (!needsRoom(time[life]!, sums.length / labels, most)) return null;
   }
 }

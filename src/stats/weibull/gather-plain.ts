@@ -1,6 +1,6 @@
 import type { Lives } from "../lives.ts";
 import { ticksPerUnit } from "../ticks.ts";
-import { wholeEnds } from "../whole-ends.ts";
+import { wholeCounts } from "../whole-ends.ts";
 import type { AgeTerms } from "./age-terms.ts";
 import type { GatheredLives } from "./gathered-lives.ts";
 import { gatheredTerms } from "./gathered-terms.ts";
@@ -20,17 +20,25 @@ export function gatherPlain(lives: Lives): GatheredLives | null {
 const SOME_SPREAD = 1e-9;
 
 function gatherWhole(lives: Lives): GatheredLives | null {
-  const ends = wholeEnds(lives);
-  if (ends === null || ends.value[0] === 0) return null;
-  const ages = ends.value.length;
-  const terms: AgeTerms = { age: ends.value, weight: new Float64Array(ages), exact: new Float64Array(ages) };
-  for (let age = 0; age < ages; age++) {
-    for (let cell = ends.start[age]!; cell < ends.start[age + 1]!; cell++) {
-      terms.weight[age]! += ends.count[cell]!;
-      terms.exact[age]! += ends.label[cell]! * ends.count[cell]!;
-    }
+  const counts = wholeCounts(lives);
+  if (counts === null || counts[0]! + counts[1]! > 0) return null;
+  return gatheredTerms(termsOf(counts, lives.time.length), NO_INTERVALS);
+}
+
+/** Terms of the ages that any life ends at. */
+function termsOf(counts: Int32Array, lives: number): AgeTerms {
+  const most = Math.min(counts.length / 2, lives);
+  const [age, weight, exact] = [new Float64Array(most), new Float64Array(most), new Float64Array(most)];
+  let size = 0;
+  for (let at = 0; at < counts.length; at += 2) {
+    const failed = counts[at + 1]!;
+    const ends = counts[at]! + failed;
+    if (ends === 0) continue;
+    age[size] = at / 2;
+    weight[size] = ends;
+    exact[size++] = failed;
   }
-  return gatheredTerms(terms, NO_INTERVALS);
+  return { age: age.subarray(0, size), weight: weight.subarray(0, size), exact: exact.subarray(0, size) };
 }
 
 const NONE = new Float64Array(0);

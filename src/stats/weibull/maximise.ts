@@ -20,9 +20,13 @@ const STEP_LIMIT = { shape: 2 / 3, level: 5 };
  */
 export function maximise(lives: GatheredLives, near?: LevelAndShape): Maximum {
   const start = near ?? fromSample(lives);
-  if (start === null) return climb(lives, startingPoint(lives));
-  return bySeries(lives, start) ?? climb(lives, start);
+  if (start !== null) return bySeries(lives, start) ?? climb(lives, start);
+  const guess = startingPoint(lives);
+  return (lives.z.length < SERIES_FROM ? null : bySeries(lives, guess)) ?? climb(lives, guess);
 }
+
+/** Terms of which a pass or two for a series takes less than the passes of a climb from a guess. */
+const SERIES_FROM = 500;
 
 /**
  * Maximum by Newton steps on (level, shape), halved until the likelihood rises. Where the curvature is not that of a hill (late entries can

@@ -240,6 +240,30 @@ describe("fitWeibull", () => {
       expect(at(shape * (1 + db), scale * (1 + deta))).toBeLessThan(logLikelihood);
     }
   });
+
+  // Few ages are climbed on, many passed over for a series. Mean log age weighted by hazard = mean log age of the failures + 1 / shape
+  // (Meeker & Escobar, ch. 8), here term by term.
+  it.each([
+    { lives: 300, shape: 0.7 },
+    { lives: 300, shape: 4 },
+    { lives: 3000, shape: 0.7 },
+    { lives: 3000, shape: 4 },
+  ])("solves the equation of the shape for $lives lives of shape $shape, many of which run", ({ lives, shape }) => {
+    const unitAge = (at: number, of: number) => (-Math.log1p(-(at + 0.5) / of)) ** (1 / shape);
+    const time = Float64Array.from({ length: lives }, (_, life) => {
+      const end = 9000 * unitAge((life * 7919) % lives, lives);
+      return Math.min(end, 9000 * (0.2 + (0.9 * ((life * 104_729) % lives)) / lives));
+    });
+    const failed = Uint8Array.from(time, (end, life) => (end === 9000 * unitAge((life * 7919) % lives, lives) ? 1 : 0));
+    const fit = converged({ time, failed });
+    const failures = [...time].filter((_, life) => failed[life] === 1);
+    const logs = failures.reduce((sum, end) => sum + Math.log(end), 0) / failures.length;
+    const hazard = time.map((end) => (end / fit.scale) ** fit.shape);
+    const total = hazard.reduce((sum, one) => sum + one, 0);
+    const weighted = hazard.reduce((sum, one, life) => sum + one * Math.log(time[life]!), 0) / total;
+    expectAgreement(total, failures.length, { rel: 1e-12 });
+    expectAgreement(weighted - logs, 1 / fit.shape, { rel: 1e-11 });
+  });
 });
 
 describe("fitWeibull says why it can't", () => {
