@@ -60,7 +60,7 @@ export async function comparedLives(
     by: [],
     hidden: NOT_FOR_GROUPS,
     used: [...USED.split(" "), effect, ...others],
-    counted: { by: "coalesce(left_out, '') as reason, status", sums: "sum(weight)::integer as lives" },
+    counted: { by: "left_out as reason, status", sums: "sum(weight)::integer as lives" },
   });
   const basis = emptyBasis();
   if (names.length > 0) await addBasis(connection, basis);

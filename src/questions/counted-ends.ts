@@ -7,7 +7,7 @@ const STATUS = { end: "running", failure: "failed", planned: "suspended", unknow
 
 /** What `makeGrouped` has to count for `addCountedEnds`: stretches of service by how they end, or by why they can't be used. */
 export function endsCounted(unusable: string): { by: string; sums: string } {
-  return { by: `coalesce(${unusable}, '') as reason, ends`, sums: "count(*)::integer as stretches" };
+  return { by: `${unusable} as reason, ends`, sums: "count(*)::integer as stretches" };
 }
 
 /** Adds what was counted to the basis of each group. */

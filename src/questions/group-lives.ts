@@ -1,5 +1,5 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import type { IntervalLives } from "../stats/lives.ts";
+import type { IntervalLives, Lives } from "../stats/lives.ts";
 import { columns } from "../store/columns.ts";
 import type { Basis, By } from "./answer.ts";
 import { addToBasis, emptyBasis } from "./basis.ts";
@@ -48,6 +48,11 @@ export function intervalsOf({ low, failed, within, entry, count }: GroupOfLives)
   return { low, high, ...(entry !== undefined && { entry }), ...(count !== undefined && { count }) };
 }
 
+/** The same lives with a flag each, which are the quicker to fit; null where they are of another kind than that. */
+export function flaggedOf({ low, failed, within, entry, count }: GroupOfLives): Lives | null {
+  return within === undefined && entry === undefined && count === undefined ? { time: low, failed } : null;
+}
+
 function endsKnown(low: Float64Array, failed: Uint8Array): Float64Array {
   const high = new Float64Array(low.length).fill(Number.POSITIVE_INFINITY);
   for (let life = 0; life < low.length; life++) if (failed[life] === 1) high[life] = low[life]!;
@@ -70,7 +75,7 @@ const USED =
 const MOST = 2 ** 31 - 1;
 
 const COUNTED = {
-  by: "coalesce(left_out, '') as reason, status",
+  by: "left_out as reason, status",
   sums: `min(entity)::integer as first_entity, max(entity)::integer as last_entity, sum(weight)::integer as lives, count(*)::integer as rows, coalesce(max(life_id), 0)::integer as last,
          coalesce(bool_or(entry > 0), false) as entry, coalesce(bool_or(weight <> 1), false) as weight, coalesce(bool_or(assumed_running), false) as assumed,
          coalesce(bool_or(within), false) as within`,
@@ -179,7 +184,8 @@ function addColumns(groups: GroupOfLives[], lives: LifeColumns): void {
 
 /** How each life ended as a column of flags for each way. */
 function flagsOf(end: Uint8Array): Record<"failed" | "unknown" | "assumed", Uint8Array> {
-  const [failed, unknown, assumed] = [0, 0, 0].map(() => new Uint8Array(end.length)) as [
+  // Of memory that other threads see too, as the columns are.
+  const [failed, unknown, assumed] = [0, 0, 0].map(() => new Uint8Array(new SharedArrayBuffer(end.length))) as [
     Uint8Array,
     Uint8Array,
     Uint8Array,

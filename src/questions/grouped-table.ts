@@ -18,7 +18,7 @@ type Grouping = {
   used: readonly string[];
   /** SQL of a further column. */
   also?: string;
-  /** SQL of what is counted in each group, by what: columns of `counted_by_group`, beside the number of the group. */
+  /** SQL of what is counted in each group, by what: columns of `counted_by_group`, beside the number of the group. Rows may be alike but for what they count. */
   counted: { by: string; sums: string };
 };
 
@@ -32,15 +32,17 @@ export async function makeGrouped(connection: DuckDBConnection, grouping: Groupi
   const known = await checkedColumns(connection, table, by, hidden);
   const condition = await conditionOf(connection, scope, table);
   const names = by.map(quoteIdentifier);
-  const keys = names.map((name, at) => `coalesce(${name}::varchar, ${quoteText(NOT_RECORDED)}) as ${keyOf(at)}`);
+  const keys = names.map((name, at) => `${shown(name)} as ${keyOf(at)}`);
   const used = known.filter((name) => grouping.used.includes(name)).map(quoteIdentifier);
   const rows = `select ${[...used, ...(also === undefined ? [] : [also]), ...keys].join(", ")} from ${table} where ${condition}`;
   await connection.run(`create or replace temp view in_scope as ${rows}`);
   try {
-    const apart = by.map((_, at) => keyOf(at));
-    // One pass over the rows, which also meets whatever is wrong with the condition.
+    // One pass over the rows, which also meets whatever is wrong with the condition. Values are made words when they are few.
+    const values = names.map((name, at) => `${name} as ${keyOf(at)}`);
+    const words = by.map((_, at) => `${shown(keyOf(at))} as ${keyOf(at)}`);
     await connection.run(
-      `create or replace temp table counted as select ${[...apart, counted.by, counted.sums].join(", ")} from in_scope group by all`,
+      `create or replace temp table counted as select *${words.length === 0 ? "" : ` replace (${words.join(", ")})`}
+       from (select ${[...values, counted.by, counted.sums].join(", ")} from ${table} where ${condition} group by all)`,
     );
     return by.length === 0 ? await oneGroup(connection) : await numberedGroups(connection, by);
   } catch (error) {
@@ -61,6 +63,11 @@ async function conditionOf(connection: DuckDBConnection, scope: Scope, table: Gr
   }
   if (scope.where !== undefined) parts.push(await checkedCondition(connection, table, scope.where));
   return parts.join(" and ");
+}
+
+/** A value of a `--by` column as the word that names its group. */
+function shown(column: string): string {
+  return `coalesce(${column}::varchar, ${quoteText(NOT_RECORDED)})`;
 }
 
 /** What a `--by` column is called beside the columns that are used. */

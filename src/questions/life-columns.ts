@@ -20,8 +20,8 @@ export type LifeReading = {
   span: Int32Array;
 };
 
-/** Lives read at once: more would be held twice while they are put by group. */
-const AT_ONCE = 2_000_000;
+/** Lives read at once: while they are put by group the engine is at the next, and nothing else is held twice. */
+const AT_ONCE = 500_000;
 
 /** Lives in columns, those of a group together. */
 export type LifeColumns = {

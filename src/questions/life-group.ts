@@ -1,7 +1,8 @@
-import type { IntervalLives } from "../stats/lives.ts";
+import { surfaceOf } from "../stats/fit/surface-of.ts";
+import type { IntervalLives, Lives } from "../stats/lives.ts";
 import type { LifeGroup } from "./answer.ts";
 import type { Estimate } from "./estimate.ts";
-import { type GroupOfLives, intervalsOf } from "./group-lives.ts";
+import { flaggedOf, type GroupOfLives, intervalsOf } from "./group-lives.ts";
 import { assumedLaw, assumedShapes } from "./life-assumed-shape.ts";
 import { conditionals } from "./life-conditional.ts";
 import { curves, fittedLine, intervalCensored, NO_CURVES } from "./life-curves.ts";
@@ -17,7 +18,7 @@ const QUANTILES = [0.01, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9];
 export function lifeGroup(group: GroupOfLives, question: LifeQuestion): LifeGroup {
   const lives = intervalsOf(group);
   const clusters = clustersOf(group);
-  const law = lawFor(lives, clusters, question);
+  const law = lawFor(lives, clusters, question, flaggedOf(group));
   const { fit, estimate } = law;
   const fractions = [...new Set([...QUANTILES, ...question.quantiles])].sort((a, b) => a - b);
   const ages = new Map(fractions.map((p) => [p, estimate({ kind: "quantile", p })]));
@@ -67,9 +68,12 @@ function other(lives: IntervalLives, clusters: Clusters, question: LifeQuestion)
   return { l10: estimate({ kind: "quantile", p: 0.1 }), median: estimate({ kind: "quantile", p: 0.5 }) };
 }
 
-function lawFor(lives: IntervalLives, clusters: Clusters, question: LifeQuestion): Law {
-  const { shape, level } = question;
-  return shape === undefined ? lawOf(lives, clusters, question) : assumedLaw(lives, shape, level);
+/** @param flagged - the same lives with a flag each, where they can be had so */
+function lawFor(lives: IntervalLives, clusters: Clusters, question: LifeQuestion, flagged: Lives | null = null): Law {
+  const { shape, level, distribution } = question;
+  return shape === undefined
+    ? lawOf(lives, clusters, question, surfaceOf(flagged ?? lives, distribution))
+    : assumedLaw(lives, shape, level);
 }
 
 function unknownFailed(group: GroupOfLives): IntervalLives {

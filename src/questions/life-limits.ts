@@ -56,9 +56,16 @@ export function clustersOf({ entity, entities, place }: GroupOfLives): Clusters 
   return { unit: entity, units: entities, position: place };
 }
 
-/** Fits a law to lives, and finds how its limits are to be had. */
-export function lawOf(lives: IntervalLives, clusters: Clusters, wanted: LimitsWanted): Law {
-  const surface = surfaceOf(lives, wanted.distribution);
+/**
+ * Fits a law to lives, and finds how its limits are to be had.
+ * @param surface - of the same lives, where it is there already
+ */
+export function lawOf(
+  lives: IntervalLives,
+  clusters: Clusters,
+  wanted: LimitsWanted,
+  surface = surfaceOf(lives, wanted.distribution),
+): Law {
   if ("refused" in surface) {
     return noLaw({ converged: false, reason: surface.refused, failures: surface.failures }, wanted);
   }

@@ -60,7 +60,9 @@ function putInOrder(rows: Int32Array, columns: readonly Column[]): void {
 
 /** Counts the different numbers, of 0 or more, from one row up to before another, for many such stretches of one column. */
 export function distinctCounter(column: Int32Array): (from: number, to: number) => number {
-  const seen = new Int32Array(column.reduce((most, value) => Math.max(most, value), -1) + 1);
+  let most = -1;
+  for (let row = 0; row < column.length; row++) if (column[row]! > most) most = column[row]!;
+  const seen = new Int32Array(most + 1);
   let round = 0;
   return (from, to) => {
     round++;

@@ -1,4 +1,4 @@
-import type { DuckDBConnection, DuckDBDataChunk, DuckDBVector } from "@duckdb/node-api";
+import type { DuckDBConnection, DuckDBDataChunk, DuckDBMaterializedResult, DuckDBVector } from "@duckdb/node-api";
 import { plainItems } from "./columns.ts";
 
 /** How a column of many rows is wanted: numbers of 8 bytes; whole numbers of 4 or of 1; numbers of words, -1 for NULL. */
@@ -21,7 +21,7 @@ export type GroupedColumns<Shape extends Record<string, GroupedKind>> = {
 };
 
 /**
- * Runs queries of very many rows, one after the other, and puts each row where its group is: but for the rows of one query nothing is held twice.
+ * Runs queries of very many rows, one after the other, and puts each row where its group is: but for the rows of two queries nothing is held twice.
  * The first column is the number of the group; only words may be NULL. Inside a group rows are as they came.
  * @param sizes - rows of each group
  * @param shape - the columns that follow, in the order of the query
@@ -45,9 +45,7 @@ export async function groupedColumns<const Shape extends Record<string, GroupedK
       scatter(chunk.getColumnVector(index + 1), place, columns[index]!, { name, kind, words });
     });
   };
-  for (const sql of queries) {
-    // A streamed result would not keep the order of the table.
-    const result = await connection.run(sql);
+  for await (const result of results(connection, queries)) {
     // The result is there as a whole: to wait for each chunk would take longer than to read it.
     for (let chunk = 0; chunk < result.chunkCount; chunk++) put(result.getChunk(chunk));
   }
@@ -61,15 +59,34 @@ export async function groupedColumns<const Shape extends Record<string, GroupedK
   };
 }
 
+/** Results in the order of their queries; while one is read, the engine is at the next. A streamed result would not keep the order of the table. */
+async function* results(connection: DuckDBConnection, queries: string[]): AsyncGenerator<DuckDBMaterializedResult> {
+  let next: Promise<DuckDBMaterializedResult> | undefined;
+  try {
+    for (const [at, sql] of queries.entries()) {
+      const result = await (next ?? connection.run(sql));
+      const following = queries[at + 1];
+      next = following === undefined ? undefined : connection.run(following);
+      yield result;
+    }
+  } finally {
+    // Whoever reads may have stopped: the engine must not be left at work.
+    await next?.catch(() => {});
+  }
+}
+
 function startsOf(sizes: Int32Array): Int32Array {
   const from = new Int32Array(sizes.length + 1);
   for (let group = 0; group < sizes.length; group++) from[group + 1] = from[group]! + sizes[group]!;
   return from;
 }
 
+/** Of memory that other threads see too: what is handed to them is not copied. */
 function makeColumn(kind: GroupedKind, rows: number): Float64Array | Int32Array | Uint8Array {
-  if (kind === "number") return new Float64Array(rows);
-  return kind === "small" ? new Uint8Array(rows) : new Int32Array(rows);
+  if (kind === "number") return new Float64Array(new SharedArrayBuffer(8 * rows));
+  return kind === "small"
+    ? new Uint8Array(new SharedArrayBuffer(rows))
+    : new Int32Array(new SharedArrayBuffer(4 * rows));
 }
 
 function placesOf(vector: DuckDBVector, count: number, next: Int32Array, from: Int32Array): Int32Array {
