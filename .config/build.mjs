@@ -11,6 +11,7 @@ const { metafile } = await build({
   entryPoints: {
     "src/main": "src/main.ts",
     "src/commands/report-worker": "src/commands/report-worker.ts",
+    "src/commands/life-worker": "src/commands/life-worker.ts",
     "schema/json-schema": "src/workspace/json-schema.ts",
   },
   outdir: "dist",

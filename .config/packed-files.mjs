@@ -8,13 +8,19 @@ import { formatMessage } from "publint/utils";
 
 const MEANT = [
   /^(package\.json|README\.md|DEVELOPERS\.md|LICENSE|reports\/picture\.png)$/,
-  /^dist\/(licences\.txt|schema\/\w+\.schema\.json|src\/main\.js|src\/commands\/report-worker\.js|src\/chunks\/[\w-]+\.js)$/,
+  /^dist\/(licences\.txt|schema\/\w+\.schema\.json|src\/main\.js|src\/commands\/(report|life)-worker\.js|src\/chunks\/[\w-]+\.js)$/,
   /^dist\/src\/stats\/(index\.js|[\w/-]+\.d\.ts)$/,
   /^dist\/reports\/assets\/([\w-]+\.js|report\.css|licences\.txt)$/,
   /^pipelines\/([\w-]+\.yaml|sql\/\w+\.sql)$/,
   /^sample-data\/(framelife\.yaml|scenario\.yaml|truth\.json|README\.md|\.gitattributes|exports\/[\w-]+\/[\w-]+\.csv)$/,
 ];
-const ENTRIES = ["src/main.js", "src/commands/report-worker.js", "src/stats/index.js", "src/stats/index.d.ts"];
+const ENTRIES = [
+  "src/main.js",
+  "src/commands/report-worker.js",
+  "src/commands/life-worker.js",
+  "src/stats/index.js",
+  "src/stats/index.d.ts",
+];
 const ASSETS = ["charts.js", "live-reload.js", "paper.js", "report.css", "licences.txt"];
 const SCHEMAS = ["framelife.schema.json", "pipeline.schema.json"];
 

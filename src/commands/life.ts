@@ -52,8 +52,9 @@ export function lifeCommand(around: Surroundings): Command {
     .addOption(new Option("--seed <number>", "seed of what is drawn at random").argParser(whole).default(1))
     .action(async (options: LifeOptions) => {
       refuseMixed(options);
-      const [{ askLife }, { lifeTable }, { printAnswer }] = await Promise.all([
+      const [{ askLife }, { lifeGroups }, { lifeTable }, { printAnswer }] = await Promise.all([
         import("../questions/life.ts"),
+        import("./life-crew.ts"),
         import("./life-table.ts"),
         import("./print-answer.ts"),
       ]);
@@ -67,7 +68,12 @@ export function lifeCommand(around: Surroundings): Command {
       };
       const [modes, rating, pool] = [options.modes === true, options.rating === true, options.pool === true];
       const answer = await withRecords(around, command, options, study, (connection, source, clock) =>
-        askLife(connection, { ...options, modes, rating, pool, checks: true, curves: false, clock }, source),
+        askLife(
+          connection,
+          { ...options, modes, rating, pool, checks: true, curves: false, clock },
+          source,
+          (groups, question) => lifeGroups(around, groups, question),
+        ),
       );
       await printAnswer(around, answer, () => lifeTable(answer), options);
     });

@@ -1,9 +1,9 @@
 import { availableParallelism } from "node:os";
-import { UserError } from "../errors.ts";
 import { defaultMemory } from "../store/memory-size.ts";
 import { packageFile } from "../workspace/package-file.ts";
 import type { ReportSetup, ReportTasks } from "./report-tasks.ts";
-import type { Done, Ordered } from "./report-worker.ts";
+import type { Ordered } from "./report-worker.ts";
+import { type Done, resultOf } from "./thread-work.ts";
 
 /** Those who do the tasks of a report: as many at a time as there are of them. */
 export type Crew = {
@@ -73,8 +73,7 @@ async function inThreads(all: ReportSetup, threads: number): Promise<Crew> {
   return {
     do: (async (name: TaskName, ...given: unknown[]) => {
       const done: Done = await pool.run({ setup, name, given } satisfies Ordered, { name: "work" });
-      if ("result" in done) return done.result;
-      throw new UserError(done.refused.message, done.refused.status);
+      return resultOf(done);
     }) as Crew["do"],
     close: () => pool.destroy(),
   };

@@ -1,11 +1,8 @@
-import { UserError } from "../errors.ts";
 import { type ReportSetup, type ReportTasks, reportTasks } from "./report-tasks.ts";
+import { type Done, doneOf } from "./thread-work.ts";
 
 /** A task by its name, and what it is given. */
 export type Ordered = { setup: ReportSetup; name: keyof ReportTasks; given: unknown[] };
-
-/** What came of it; an error that is the user's to mend would lose its kind on the way between threads. */
-export type Done = { result: unknown } | { refused: { message: string; status: UserError["status"] } };
 
 let tasks: ReportTasks | undefined;
 let busy: Promise<unknown> = Promise.resolve();
@@ -15,12 +12,7 @@ export async function work({ setup, name, given }: Ordered): Promise<Done> {
   tasks ??= reportTasks(setup);
   const task = (tasks[name] as (...given: unknown[]) => Promise<unknown>)(...given);
   busy = task.catch(() => {});
-  try {
-    return { result: await task };
-  } catch (error) {
-    if (!(error instanceof UserError)) throw error;
-    return { refused: { message: error.message, status: error.status } };
-  }
+  return doneOf(() => task);
 }
 
 /** Lets go of the store before the thread ends: an engine that is torn away from its work takes the program with it. */

@@ -1,8 +1,8 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import type { LifeAnswer } from "./answer.ts";
+import type { LifeAnswer, LifeGroup } from "./answer.ts";
 import { sumOfBases } from "./basis.ts";
 import { outcomeWarnings } from "./conditions.ts";
-import { addRunning, groupLives } from "./group-lives.ts";
+import { addRunning, type GroupOfLives, groupLives } from "./group-lives.ts";
 import { compareGroups, groupedBy, manyGroups, withFixed } from "./grouping.ts";
 import { type Answered, addRatios, comparisonsOf, MOST_COMPARED } from "./life-comparison.ts";
 import { lifeGroup } from "./life-group.ts";
@@ -14,20 +14,32 @@ import type { FleetsCompared } from "./overview-types.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { type LifeQuestion, type Source, sourceWarnings } from "./scope.ts";
 
+/** Answers each group by its own lives, in the order given. */
+type AnswerEach = (groups: GroupOfLives[], question: LifeQuestion) => LifeGroup[] | Promise<LifeGroup[]>;
+
+const oneByOne: AnswerEach = (groups, question) => groups.map((lives) => lifeGroup(lives, question));
+
 /**
  * How long a component lasts, with its certainty: per fleet and slot, or per group of a plain table.
  * The connection holds `studied`; nothing is written to the store.
+ * @param answerEach - how groups are answered, where not one by one in this thread
  */
 export async function askLife(
   connection: DuckDBConnection,
   question: LifeQuestion,
   source: Source,
+  answerEach: AnswerEach = oneByOne,
 ): Promise<LifeAnswer> {
-  return lifeAnswer(await answerGroups(connection, question, source), question, source);
+  return lifeAnswer(await answerGroups(connection, question, source, answerEach), question, source);
 }
 
 /** The groups that a question asks for, each answered by its own lives, in the order in which they are shown. */
-async function answerGroups(connection: DuckDBConnection, question: LifeQuestion, source: Source): Promise<Answered[]> {
+async function answerGroups(
+  connection: DuckDBConnection,
+  question: LifeQuestion,
+  source: Source,
+  answerEach: AnswerEach,
+): Promise<Answered[]> {
   const by = groupedBy(question, source, ["fleet", "slot"]);
   const groups = await groupLives(connection, question, { by, modes: question.modes, apart: byUnits(question) });
   if (question.mission.length > 0) await addRunning(connection, groups, source.kind === "workspace");
@@ -36,9 +48,10 @@ async function answerGroups(connection: DuckDBConnection, question: LifeQuestion
     checks: question.checks && groups.length <= MOST_CHECKED,
     curves: question.curves || groups.length <= MOST_CHECKED,
   };
-  const answered = groups.map((lives) => ({
+  const found = await answerEach(groups, asked);
+  const answered = groups.map((lives, at) => ({
     lives,
-    group: { ...lifeGroup(lives, asked), by: withFixed(lives.by, question, source) },
+    group: { ...found[at]!, by: withFixed(lives.by, question, source) },
   }));
   if (question.rating) {
     await addRatings(
