@@ -20,13 +20,17 @@ export type LevelCells = {
 /** Fewer terms a cell are gone through as quickly by themselves. */
 const LEAST_TERMS = 12;
 
+/** Fewer columns of two values take less than putting the terms in the order of cells does. */
+const LEAST_LEVELS = 3;
+
 /**
  * @param rows - with their standard columns
  * @param standard - the columns as they were
- * @returns null where no column has two values, or so many have that cells would hold few terms
+ * @returns null where few columns have two values, or so many have that cells would hold few terms
  */
 export function levelCells(rows: PointRows, standard: readonly StandardColumn[]): LevelCells | null {
   const told = rows.columns.map(isOfTwo);
+  if (told.filter((two) => two).length < LEAST_LEVELS) return null;
   const { cell, cells } = cellOfTerms(
     rows.columns.filter((_, one) => told[one]),
     rows.log.length,
@@ -48,15 +52,20 @@ export function levelCells(rows: PointRows, standard: readonly StandardColumn[])
       parts.push([wholePart(free.length)]);
     }
   }
-  const inOrder = (values: Float64Array) => Float64Array.from(order, (term) => values[term]!);
+  const inOrder = (values: Float64Array) => inOrderOf(order, values, new Float64Array(order.length));
   const terms: PointRows = {
     log: inOrder(rows.log),
-    failed: Uint8Array.from(order, (term) => rows.failed[term]!),
+    failed: inOrderOf(order, rows.failed, new Uint8Array(order.length)),
     weight: rows.weight === null ? null : inOrder(rows.weight),
     columns: free.map(({ column }) => inOrder(column)),
     row: null,
   };
   return { start, terms, parts };
+}
+
+function inOrderOf<Column extends Float64Array | Uint8Array>(order: Int32Array, values: Column, out: Column): Column {
+  for (let at = 0; at < order.length; at++) out[at] = values[order[at]!]!;
+  return out;
 }
 
 type Free = { own: StandardColumn; raw: (term: number) => number; column: Float64Array };
@@ -84,8 +93,13 @@ function levelPart(values: Float64Array): CellPart {
 
 function isOfTwo(column: Float64Array): boolean {
   const first = column[0];
-  const other = column.find((value) => value !== first);
-  return column.every((value) => value === first || value === other);
+  let other = first;
+  for (let term = 0; term < column.length; term++) {
+    if (column[term] === first || column[term] === other) continue;
+    if (other !== first) return false;
+    other = column[term];
+  }
+  return true;
 }
 
 /** Numbers terms by their values in columns of two values. */

@@ -60,12 +60,13 @@ describe("levelCells", () => {
     expectAll(own.bendAt(near), other.bendAt(near));
   });
 
-  it("are none where no column has two values, or rows are few", () => {
-    const [first, level] = covariates;
-    expect(lifeModel(lives, [first!], "weibull").cells).toBeNull();
-    expect(lifeModel(lives, [first!, level!], "weibull").cells).not.toBeNull();
+  it("are none where fewer than three columns have two values, or rows are few", () => {
+    const [one, g, h, , both] = covariates;
+    expect(lifeModel(lives, [one!, g!, h!], "weibull").cells).toBeNull();
+    expect(lifeModel(lives, [one!, g!, h!, both!], "weibull").cells).not.toBeNull();
     const few = { low: low.slice(0, 20), high: lives.high.slice(0, 20) };
-    expect(lifeModel(few, [column("g", g.slice(0, 20))], "weibull").cells).toBeNull();
+    const short = [g!, h!, both!].map(({ name, values }) => column(name, values.slice(0, 20)));
+    expect(lifeModel(few, short, "weibull").cells).toBeNull();
   });
 });
 
