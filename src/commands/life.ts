@@ -52,12 +52,7 @@ export function lifeCommand(around: Surroundings): Command {
     .addOption(new Option("--seed <number>", "seed of what is drawn at random").argParser(whole).default(1))
     .action(async (options: LifeOptions) => {
       refuseMixed(options);
-      const [{ askLife }, { lifeGroups }, { lifeTable }, { printAnswer }] = await Promise.all([
-        import("../questions/life.ts"),
-        import("./life-crew.ts"),
-        import("./life-table.ts"),
-        import("./print-answer.ts"),
-      ]);
+      const { askLife } = await import("../questions/life.ts");
       const study = {
         plain: async (table: OpenPlainTable) => {
           const { studyPlainLives } = await import("../lives/plain-lives.ts");
@@ -67,14 +62,20 @@ export function lifeCommand(around: Surroundings): Command {
         installations: false,
       };
       const [modes, rating, pool] = [options.modes === true, options.rating === true, options.pool === true];
-      const answer = await withRecords(around, command, options, study, (connection, source, clock) =>
-        askLife(
+      const answer = await withRecords(around, command, options, study, (connection, source, clock) => {
+        // Loaded while the lives are read.
+        const crew = import("./life-crew.ts");
+        return askLife(
           connection,
           { ...options, modes, rating, pool, checks: true, curves: false, clock },
           source,
-          (groups, question) => lifeGroups(around, groups, question),
-        ),
-      );
+          async (groups, question) => (await crew).lifeGroups(around, groups, question),
+        );
+      });
+      const [{ lifeTable }, { printAnswer }] = await Promise.all([
+        import("./life-table.ts"),
+        import("./print-answer.ts"),
+      ]);
       await printAnswer(around, answer, () => lifeTable(answer), options);
     });
 }

@@ -6,7 +6,7 @@ import type { Configuration } from "../workspace/configuration.ts";
 import { buildStudy } from "./build-study.ts";
 import type { CompareAnswer } from "./compare-answer.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
-import { lifeCompared } from "./life.ts";
+import { lifeCompared } from "./life-compared.ts";
 import { askOffendersByFleet } from "./offenders.ts";
 import type { OffendersAnswer } from "./offenders-answer.ts";
 import type { FleetsCompared } from "./overview-types.ts";
