@@ -1,8 +1,8 @@
 // Derives the lives of a workspace's store and keeps them there, as "framelife run" does before it answers anything: answers and pages of so many
 // units would take longer than the bench.
 import { rmSync } from "node:fs";
-import { fileURLToPath, pathToFileURL } from "node:url";
-import { build } from "esbuild";
+import { fileURLToPath } from "node:url";
+import { bundled } from "./bundled.mjs";
 
 const from = (path) => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 
@@ -22,19 +22,10 @@ const CONTENTS = `
 
 export async function keepLivesIn(folder) {
   const outfile = from("dist/bench-keep-lives.mjs");
-  await build({
-    stdin: { contents: CONTENTS, resolveDir: from("src"), loader: "ts" },
-    outfile,
-    bundle: true,
-    format: "esm",
-    platform: "node",
-    packages: "external",
-    logLevel: "warning",
-  });
   try {
-    const { keptIn } = await import(pathToFileURL(outfile).href);
+    const { keptIn } = await bundled(CONTENTS, from("src"), outfile);
     await keptIn(folder);
   } finally {
-    rmSync(outfile);
+    rmSync(outfile, { force: true });
   }
 }

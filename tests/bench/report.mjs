@@ -2,12 +2,12 @@
 // from round to round, as they do from fleet to fleet. Arguments: points (500), rounds (15).
 import { mkdtempSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { fileURLToPath, pathToFileURL } from "node:url";
-import { build } from "esbuild";
+import { fileURLToPath } from "node:url";
 import { uniformFloat64 } from "pure-rand/distribution/uniformFloat64";
 import { xoroshiro128plus } from "pure-rand/generator/xoroshiro128plus";
 import { parse, View } from "vega";
 import { compile } from "vega-lite";
+import { bundled } from "./bundled.mjs";
 import { median } from "./measure.mjs";
 
 const points = Number(process.argv[2] ?? 500);
@@ -23,19 +23,7 @@ export { unitTimeline } from "./reports/charts/unit-timeline.ts";
 `;
 
 /** The builders of charts and the way to draw them, with the very Vega that they are held against. */
-async function ours(folder) {
-  const outfile = join(folder, "charts.mjs");
-  await build({
-    stdin: { contents: ENTRY, resolveDir: root, loader: "ts" },
-    outfile,
-    bundle: true,
-    format: "esm",
-    platform: "node",
-    packages: "external",
-    logLevel: "warning",
-  });
-  return import(pathToFileURL(outfile).href);
-}
+const ours = (folder) => bundled(ENTRY, root, join(folder, "charts.mjs"));
 
 async function drawPlainly(spec) {
   const sized = { ...spec, width: WIDTH, autosize: { type: "fit-x", contains: "padding" } };
