@@ -43,7 +43,7 @@ export async function lifeGroups(
   }
   const others = import.meta.url.endsWith(".ts") ? 0 : Math.min(availableParallelism(), MOST_THREADS) - 1;
   const pool = others === 0 ? null : await poolOf(others);
-  const progress = await showProgress(around, "drawing");
+  const progress = await showProgress(around, "finding limits");
   try {
     return await answered({ groups, question, pool, others, step: progress.step });
   } finally {
