@@ -25,8 +25,10 @@ export async function keepingRows(
 ): Promise<Matched> {
   const first = ranked[0]!;
   const isCard = first.record === "rebuild" && first.layout !== "measured";
-  if (!isCard || isTold(first) || first.fields.has("revised_on")) return first;
+  if (!isCard || isTold(first)) return first;
   const [wide, long] = [cardsOf(ranked, "wide"), cardsOf(ranked, "long")];
+  // Rows of one card are its versions.
+  if (wide.fields.has("revised_on")) return wide;
   const keys = keysOf(wide);
   const each: number[] = [];
   for (const key of keys) each.push(await rowsPer(connection, table, key));

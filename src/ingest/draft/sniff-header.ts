@@ -11,7 +11,7 @@ type Look = { record: NumberedRecord; filled: string[]; texts: number; words: nu
 /** The rows of column titles: one, two where a title spans others, or none. Records are the first of the file, empty rows left out. */
 export function sniffHeader(first: NumberedRecord[]): Sniffed<"none" | number[]> {
   const looks = first.slice(0, WITHIN).map(lookAt);
-  const width = Math.max(1, ...looks.map(({ filled }) => filled.length));
+  const width = widthOf(looks);
   const best = looks.reduce<Look | undefined>(
     (chosen, look) => (score(look, width) > score(chosen, width) ? look : chosen),
     undefined,
@@ -28,6 +28,12 @@ export function sniffHeader(first: NumberedRecord[]): Sniffed<"none" | number[]>
       ? "the lower names units"
       : "titles of the upper span those of the lower";
   return { value: rows, evidence: `rows ${rows.join(" and ")}: ${why}` };
+}
+
+/** Cells of the widest row but one: a single row may run on where a line break is lost. */
+function widthOf(looks: Look[]): number {
+  const widths = looks.map(({ filled }) => filled.length).sort((a, b) => b - a);
+  return Math.max(1, widths[1] ?? widths[0] ?? 1);
 }
 
 function lookAt(record: NumberedRecord): Look {

@@ -49,6 +49,24 @@ describe("what stands in an export", () => {
     expect(text.split("\n").filter((line) => line.startsWith("# confirm: all is well"))).toEqual([]);
   });
 
+  describe("where a line break is lost and a row runs on", () => {
+    const header = "Card,Frame,Pump,Out,Built,In,Meter,Why,End play,DE new,DE found,Mode";
+    const ends = ["failed,2,Y,bad,worn lip", "hours up,3,Y,good,", "?,0.12 mm,Y,good,"];
+    const cells = (at: number) => {
+      const day = (more: number) => `${10 + at + more}/0${1 + (at % 9)}/${2016 + (at >> 2)}`;
+      return `F${at % 4},P${at % 3},${day(0)},${day(2)},,${500 + 1700 * (at >> 2)},${ends[at % 3]}`;
+    };
+    const rows = Array.from({ length: 13 }, (_, at) => `J${at},${cells(at)}`);
+    const runsOn = [...rows, `J13,${cells(13)}${`3,${cells(13)}`.repeat(6)}`];
+
+    it("finds the titles, and keeps to their columns", async () => {
+      const pipeline = pipelineOf(await draftOf("cards.csv", [header, ...runsOn].join("\n")));
+      expect(Object.keys(pipeline.fields)).toEqual(expect.arrayContaining(["card", "unit", "removed_on", "reason"]));
+      expect(pipeline.fields["card"]?.column).toBe("Card");
+      expect(Object.keys(pipeline.slots ?? {})).toEqual(["drive_end_bearings"]);
+    });
+  });
+
   it.each(NASTY)("comes back from YAML as it was: %j", (text) => {
     expect(parse(`{ key: ${yamlScalar(text)}, ${yamlScalar(text)}: 1 }`)).toEqual({ key: text, [text]: 1 });
   });
