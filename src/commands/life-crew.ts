@@ -10,10 +10,7 @@ import { packageFile } from "../workspace/package-file.ts";
 import type { Given } from "./life-worker.ts";
 import { type Progress, showProgress } from "./progress.ts";
 import type { Surroundings } from "./surroundings.ts";
-import { type Done, resultOf } from "./thread-work.ts";
-
-/** More threads than this would hold more memory than they save time. */
-const MOST_THREADS = 8;
+import { type Done, MOST_THREADS, resultOf } from "./thread-work.ts";
 
 /** From so many groups on of which each has sets of lives drawn, that takes longer than a second thread takes to be ready. */
 const MANY_DRAWN = 20;

@@ -3,7 +3,7 @@ import { defaultMemory } from "../store/memory-size.ts";
 import { packageFile } from "../workspace/package-file.ts";
 import type { ReportSetup, ReportTasks } from "./report-tasks.ts";
 import type { Ordered } from "./report-worker.ts";
-import { type Done, resultOf } from "./thread-work.ts";
+import { type Done, MOST_THREADS, resultOf } from "./thread-work.ts";
 
 /** Those who do the tasks of a report: as many at a time as there are of them. */
 export type Crew = {
@@ -13,9 +13,6 @@ export type Crew = {
 };
 
 type TaskName = Exclude<keyof ReportTasks, "close">;
-
-/** More threads than this would hold more memory than they save time. */
-const MOST_THREADS = 8;
 
 /** From so many rows on, one fleet's answers take longer than a second thread takes to be ready for them. */
 const MANY_ROWS = 5000;

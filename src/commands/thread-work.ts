@@ -1,5 +1,8 @@
 import { UserError } from "../errors.ts";
 
+/** More threads than this would hold more memory than they save time. */
+export const MOST_THREADS = 8;
+
 /** What came of work in another thread; an error that is the user's to mend would lose its kind on the way between threads. */
 export type Done<Result = unknown> = { result: Result } | { refused: { message: string; status: UserError["status"] } };
 
