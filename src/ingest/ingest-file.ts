@@ -97,21 +97,36 @@ async function readInto(
   path: string,
   keep: () => Promise<void>,
 ): Promise<void> {
+  // Beside all that follows: looking through the text takes one core only.
+  const keeping = Promise.allSettled([keep()]);
+  try {
+    await readOpened(connection, given, path, keeping);
+  } finally {
+    await keeping;
+  }
+}
+
+async function readOpened(
+  connection: DuckDBConnection,
+  given: Load,
+  path: string,
+  keeping: Promise<[PromiseSettledResult<void>]>,
+): Promise<void> {
   const { job, context, mark } = given;
+  const folder = exportsFolder(context.workspace.storePath);
   const source = await openExport({
     path,
     shownPath: shownPath(job),
     reading: readingOf(job.named.pipeline, job.path, job.sheet),
     wanted: wantedColumns(job.named, job.fields),
     mark,
-    scratch: exportsFolder(context.workspace.storePath),
+    scratch: folder,
     ...(context.engine && { engine: context.engine }),
   });
   try {
-    const folder = exportsFolder(context.workspace.storePath);
     await withWaitingRows(connection, { csvPath: source.csvPath, folder }, async () => {
-      const [kept, read] = await Promise.allSettled([keep(), stageAndLoad(connection, given, source)]);
-      if (read.status === "rejected") throw read.reason;
+      await stageAndLoad(connection, given, source);
+      const [kept] = await keeping;
       await finish(connection, kept, job.path);
     });
   } finally {
