@@ -1,11 +1,19 @@
 // Builds dist/: the command line as ES modules split by what each command needs, the statistics as a module for other programs, and the one
 // script that the pages load. Declarations of the statistics are made when the program is packed: they take longer than all of this.
-import { chmod, rm, writeFile } from "node:fs/promises";
+import { createHash } from "node:crypto";
+import { chmod, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { build } from "esbuild";
 import { buildAssets } from "./assets.mjs";
 import { writeLicences } from "./licences.mjs";
 
 await rm("dist", { recursive: true, force: true });
+
+/** Of all that a configuration is checked by: where none of it changes, one that was in order is in order still. */
+async function checkingCode() {
+  const hash = createHash("sha256");
+  for (const name of (await readdir("src/workspace")).toSorted()) hash.update(await readFile(`src/workspace/${name}`));
+  return hash.update(await readFile("package-lock.json")).digest("hex");
+}
 
 const { metafile } = await build({
   entryPoints: {
@@ -22,6 +30,7 @@ const { metafile } = await build({
   format: "esm",
   platform: "node",
   target: "node20",
+  define: { CHECKING_CODE: JSON.stringify(await checkingCode()) },
   jsx: "automatic",
   jsxImportSource: "preact",
   external: ["@duckdb/node-bindings*", "tinypool"],

@@ -87,7 +87,10 @@ function nameIn(folder: string, path: string): string {
 
 /** The workspace around, if there is one: its fleets and slots are those that the draft may name. */
 async function settingsNear(around: Surroundings, command: Command): Promise<Settings | undefined> {
-  const { findWorkspace, readSettings } = await import("../workspace/workspace.ts");
+  const [{ findWorkspace }, { readSettings }] = await Promise.all([
+    import("../workspace/find-workspace.ts"),
+    import("../workspace/workspace.ts"),
+  ]);
   const { folder } = namedFolder(command);
   if (folder !== undefined) return readSettings(resolve(around.folder, folder));
   let found: string;

@@ -4,16 +4,17 @@ import type { Command } from "commander";
 import { UserError } from "../errors.ts";
 import type { OpenPlainTable } from "../lives/plain-table.ts";
 import type { Source } from "../questions/scope.ts";
+import { checkedSettings } from "../workspace/checked-settings.ts";
+import { findWorkspace, nearestWorkspace } from "../workspace/find-workspace.ts";
 import type { Settings, Workspace } from "../workspace/workspace.ts";
 import { type QuestionOptions, refuseForTable } from "./question-options.ts";
 import type { Surroundings } from "./surroundings.ts";
 
 /** The folder that `--workspace` names, or the nearest workspace at or above where the command was given. */
-async function folderOf(around: Surroundings, command: Command): Promise<string> {
+function folderOf(around: Surroundings, command: Command): string {
   const { folder } = namedFolder(command);
   if (folder !== undefined) return resolve(around.folder, folder);
-  // Loaded when asked: the help of a command needs no configuration reader.
-  return (await import("../workspace/workspace.ts")).findWorkspace(around.folder);
+  return findWorkspace(around.folder);
 }
 
 /** The folder as `--workspace` names it, if it does. */
@@ -25,21 +26,19 @@ export function namedFolder(command: Command): { folder?: string } {
 /** The workspace with its pipelines, for commands that read exports. */
 export async function workspaceOf(around: Surroundings, command: Command): Promise<Workspace> {
   const { readWorkspace } = await import("../workspace/workspace.ts");
-  return readWorkspace(await folderOf(around, command));
+  return readWorkspace(folderOf(around, command));
 }
 
 /** The configuration alone, for commands that ask the store. */
-export async function settingsOf(around: Surroundings, command: Command): Promise<Settings> {
-  const { readSettings } = await import("../workspace/workspace.ts");
-  return readSettings(await folderOf(around, command));
+export function settingsOf(around: Surroundings, command: Command): Promise<Settings> {
+  return checkedSettings(folderOf(around, command));
 }
 
 /** The configuration of the workspace that was named, or of the nearest one; null where none was named and there is none. */
 export async function settingsIfAny(around: Surroundings, command: Command): Promise<Settings | null> {
-  const { nearestWorkspace, readSettings } = await import("../workspace/workspace.ts");
   if (namedFolder(command).folder !== undefined) return settingsOf(around, command);
   const folder = nearestWorkspace(around.folder);
-  return folder === null ? null : readSettings(folder);
+  return folder === null ? null : checkedSettings(folder);
 }
 
 /**

@@ -2,7 +2,8 @@ import type { DuckDBConnection, DuckDBValue } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { rows } from "../store/rows.ts";
 import { runStep } from "../store/run-step.ts";
-import { type Configuration, IsoDate } from "../workspace/configuration.ts";
+import type { Configuration } from "../workspace/configuration.ts";
+import { isDay } from "../workspace/day.ts";
 import { MM_PER } from "../workspace/lengths.ts";
 
 /** The steps from records to lives, in their order. */
@@ -50,7 +51,7 @@ export async function deriveLives(
   connection: DuckDBConnection,
   { configuration, asOf, installations = true }: LivesRequest,
 ): Promise<Derived> {
-  if (asOf !== undefined && !IsoDate.safeParse(asOf).success) {
+  if (asOf !== undefined && !isDay(asOf)) {
     throw new UserError(`Cannot look at the records as of "${asOf}": it is no day; write it as YYYY-MM-DD`, 2);
   }
   const values = valuesOf(configuration, asOf);

@@ -1,10 +1,5 @@
-import {
-  type Bearing,
-  type BearingFigures,
-  type BearingKind,
-  CATALOGUE_KEYS,
-  LOAD_KEYS,
-} from "../workspace/bearing-data.ts";
+import type { Bearing, BearingFigures, BearingKind } from "../workspace/bearing-data.ts";
+import { CATALOGUE_KEYS, LOAD_KEYS } from "../workspace/bearing-keys.ts";
 import type { BearingRecord } from "./rating-records.ts";
 
 /** A value with where it comes from. */

@@ -1,7 +1,7 @@
 import { angularContactFactors } from "../stats/rating/angular-contact-factors.ts";
 import { equivalentLoad, type LoadFactors, type SteppedLoadFactors } from "../stats/rating/equivalent-load.ts";
 import type { BearingKind } from "../workspace/bearing-data.ts";
-import { KNOWN_ANGLES } from "../workspace/bearing-data.ts";
+import { KNOWN_ANGLES } from "../workspace/bearing-keys.ts";
 import type { BearingFacts } from "./rating-facts.ts";
 import { type BasisRow, givenRow, type Missing, putUnder, STANDARD } from "./rating-words.ts";
 import { inWords } from "./wording.ts";

@@ -1,7 +1,8 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import type { Configuration } from "../workspace/configuration.ts";
-import { type KitLine, WHOLE_FRAME } from "../workspace/stock-policy.ts";
+import type { KitLine } from "../workspace/stock-policy.ts";
+import { WHOLE_FRAME } from "../workspace/whole-frame.ts";
 
 /** A part with what takes it: pieces at a time, by kind of unit and slot; the last slot is the opening itself. */
 export type KitPart = { part: string; goesInto: { slot: string; quantity: number }[]; pieces: Int32Array };

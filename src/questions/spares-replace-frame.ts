@@ -1,6 +1,6 @@
 import { replacementAgeOnGrid } from "../stats/spares/replacement-age-on-grid.ts";
 import type { WeibullDraws } from "../stats/spares/weibull-draws.ts";
-import { WHOLE_FRAME } from "../workspace/stock-policy.ts";
+import { WHOLE_FRAME } from "../workspace/whole-frame.ts";
 import type { PlannedAge } from "./spares-answer.ts";
 import type { ReplaceCosts } from "./spares-costs.ts";
 

@@ -2,7 +2,7 @@ import { costRate } from "../stats/spares/cost-rate.ts";
 import { replacementAge } from "../stats/spares/replacement-age.ts";
 import { replacementSaving } from "../stats/spares/replacement-saving.ts";
 import type { WeibullDraws } from "../stats/spares/weibull-draws.ts";
-import { WHOLE_FRAME } from "../workspace/stock-policy.ts";
+import { WHOLE_FRAME } from "../workspace/whole-frame.ts";
 import type { PlannedAge, PlannedAges, SparesLaw } from "./spares-answer.ts";
 import type { ReplaceCosts } from "./spares-costs.ts";
 import type { FleetReading } from "./spares-forecast.ts";

@@ -28,7 +28,9 @@ export function unitOf(clock: Clock | null): string {
 
 /** "1 failure", "61 failures". */
 export function count(number: number, one: string, many = `${one}s`): string {
-  return `${number.toLocaleString("en-US")} ${number === 1 ? one : many}`;
+  // Below a thousand there is nothing to group, and no number format to make.
+  const figure = number < 1000 ? String(number) : number.toLocaleString("en-US");
+  return `${figure} ${number === 1 ? one : many}`;
 }
 
 /** "saltmere", "saltmere and ostrel", "saltmere, ostrel and vennick". */

@@ -1,11 +1,9 @@
 import * as z from "zod";
+import { type CATALOGUE_KEYS, KNOWN_ANGLES, LOAD_KEYS } from "./bearing-keys.ts";
 
 /** Bearings by what rolls in them and which way they carry: ISO 281 rates each by its own formulas. */
 const BEARING_KINDS = ["radial ball", "angular-contact ball", "radial roller", "thrust ball", "thrust roller"] as const;
 export type BearingKind = (typeof BEARING_KINDS)[number];
-
-/** Contact angles whose load factors are known; of others X and Y are to be given. */
-export const KNOWN_ANGLES = [15, 25, 30, 40] as const;
 
 /** How clean grease is kept, and the particle codes (ISO 4406) that oil meets. */
 const GREASE = ["high", "normal", "slight", "severe", "very_severe"] as const;
@@ -56,7 +54,7 @@ const catalogue = {
   mean_diameter: quantity("mean_diameter", "mm").optional(),
   x: quantity("x", "the maker's table", { zero: true }).optional(),
   y: quantity("y", "the maker's table", { zero: true }).optional(),
-};
+} satisfies Record<(typeof CATALOGUE_KEYS)[number], z.ZodType>;
 
 /** The loads on the bearing, or on the pair that is rated as one. */
 const loads = {
@@ -80,11 +78,6 @@ const running = {
 const FIGURES = { ...catalogue, ...loads, ...running };
 const Figures = z.strictObject({ ...FIGURES, source: z.string().min(1).optional() });
 type Figures = z.output<typeof Figures>;
-
-/** Keys that go with another bearing when a fleet has one. */
-export const CATALOGUE_KEYS = Object.keys(catalogue) as (keyof typeof catalogue)[];
-/** Loads, with their factors, are told together or not at all. */
-export const LOAD_KEYS = ["equivalent_load", "radial_load", "axial_load", "x", "y"] as const;
 
 /** What needs no word on where it comes from. */
 const WORDS: readonly string[] = ["part", "kind", "source", "fleets"];

@@ -1,5 +1,6 @@
 import * as z from "zod";
 import { Bearings, misnamedBearings } from "./bearing-data.ts";
+import { isDay } from "./day.ts";
 import { LENGTH_UNITS } from "./lengths.ts";
 import { RULES, type RuleName, type Severity } from "./rules.ts";
 import { Costs, Kits, misnamedKits, StockPolicy } from "./stock-policy.ts";
@@ -15,10 +16,7 @@ export const Name = z
 export const IsoDate = z
   .string()
   .regex(/^\d{4}-\d{2}-\d{2}$/, "a date is written YYYY-MM-DD")
-  .refine(
-    (text) => !Number.isNaN(Date.parse(text)) && new Date(text).toISOString().startsWith(text),
-    "there is no such day",
-  );
+  .refine(isDay, "there is no such day");
 
 const LengthUnit = z.enum(LENGTH_UNITS);
 const TemperatureUnit = z.enum(["C", "F"]);

@@ -1,7 +1,5 @@
 import * as z from "zod";
-
-/** What an opened frame takes each time, whatever was found: named beside the slots. */
-export const WHOLE_FRAME = "frame";
+import { WHOLE_FRAME } from "./whole-frame.ts";
 
 const Line = z.strictObject({
   part: z.string().min(1, "name the part as the stock list does"),

@@ -1,14 +1,13 @@
 import { createHash } from "node:crypto";
 import { existsSync, readFileSync } from "node:fs";
-import { dirname, join, relative, resolve } from "node:path";
+import { join, relative, resolve } from "node:path";
 import { UserError } from "../errors.ts";
 import { Configuration } from "./configuration.ts";
+import { configurationFile } from "./find-workspace.ts";
 import { packageFile } from "./package-file.ts";
 import { Pipeline } from "./pipeline.ts";
 import { RULES, type RuleName } from "./rules.ts";
 import { parseYaml, readYamlFile } from "./yaml-file.ts";
-
-const CONFIGURATION_FILE = "framelife.yaml";
 
 /** A pipeline with the name it is called by, and a hash of its file and of what the configuration lets it name: changed, it is read anew. */
 export type NamedPipeline = { name: string; path: string; sha256: string; pipeline: Pipeline };
@@ -21,12 +20,7 @@ export type Workspace = Settings & { pipelines: NamedPipeline[] };
 
 /** Reads the configuration of the workspace in `folder`; every fault is a UserError with file, line and remedy. */
 export function readSettings(folder: string): Settings {
-  const file = join(folder, CONFIGURATION_FILE);
-  if (!existsSync(file)) {
-    throw new UserError(
-      `Cannot open a workspace: there is no ${CONFIGURATION_FILE} in ${folder}; run "framelife init ${folder}"`,
-    );
-  }
+  const file = configurationFile(folder);
   const configuration = readYamlFile(file, Configuration);
   return { folder, file, configuration, storePath: resolve(folder, configuration.store) };
 }
@@ -36,26 +30,6 @@ export function readWorkspace(folder: string): Workspace {
   const settings = readSettings(folder);
   const pipelines = settings.configuration.pipelines.map((name) => readPipeline(settings, name));
   return { ...settings, pipelines };
-}
-
-/** The nearest folder at or above `start` that holds a configuration; a UserError where none does. */
-export function findWorkspace(start: string): string {
-  const folder = nearestWorkspace(start);
-  if (folder !== null) return folder;
-  throw new UserError(
-    `Cannot find a workspace: no ${CONFIGURATION_FILE} in ${resolve(start)} or above it; go into one, name it with --workspace, or make one with "framelife init"`,
-  );
-}
-
-/** The nearest folder at or above `start` that holds a configuration, if any does. */
-export function nearestWorkspace(start: string): string | null {
-  let folder = resolve(start);
-  while (!existsSync(join(folder, CONFIGURATION_FILE))) {
-    const parent = dirname(folder);
-    if (parent === folder) return null;
-    folder = parent;
-  }
-  return folder;
 }
 
 /** A pipeline that the configuration names: of the workspace, else of the package. */
