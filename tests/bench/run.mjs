@@ -3,7 +3,7 @@ import { spawnSync } from "node:child_process";
 import { fileURLToPath } from "node:url";
 import { GOALS, goalText } from "./goals.mjs";
 
-const USUAL = ["start-up", "ingest", "statistics", "life", "recurrence", "spares", "report"];
+const USUAL = ["start-up", "ingest", "fetch", "statistics", "life", "recurrence", "spares", "report"];
 const ALL = [...USUAL, "scale"];
 const [name, ...rest] = process.argv.slice(2);
 
