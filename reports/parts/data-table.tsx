@@ -13,6 +13,9 @@ export type TableData = {
   trace?: ComponentChildren;
 };
 
+/** Columns from which a table stands closer, so that it need not be pushed sideways on a desk's screen. */
+const MANY = 9;
+
 /** A table whose first cell names its row. Scrolls sideways where the screen is narrow, by keyboard as well. */
 export function DataTable({ caption, columns, rows, sum, trace }: TableData) {
   const line = (cells: Cell[], key: number) => (
@@ -35,7 +38,7 @@ export function DataTable({ caption, columns, rows, sum, trace }: TableData) {
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
       <section class="scroll" aria-label={caption} tabIndex={0}>
-        <table>
+        <table class={columns.length < MANY ? undefined : "many"}>
           <caption>{caption}</caption>
           <thead>
             <tr>

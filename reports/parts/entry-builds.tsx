@@ -23,7 +23,7 @@ export function EntryBuilds(props: EntryBuildsProps) {
     <>
       {/* biome-ignore lint/a11y/noNoninteractiveTabindex: a region that scrolls must be reachable by keyboard */}
       <section class="scroll" aria-label={whole ? `Builds of frame ${id}` : `Builds at position ${id}`} tabIndex={0}>
-        <table>
+        <table class={whole ? "many" : undefined}>
           <thead>
             <tr>
               <th scope="col">{whole ? "Build" : "Frame"}</th>

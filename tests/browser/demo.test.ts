@@ -2,7 +2,7 @@ import { cpSync, mkdtempSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { pathToFileURL } from "node:url";
-import type { Browser } from "playwright-core";
+import type { Browser, Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { packageFile } from "../../src/workspace/package-file.ts";
 import { runProgram } from "../commands/run-program.ts";
@@ -21,6 +21,15 @@ async function samplePages(): Promise<string[]> {
   const { status, err } = await runProgram(workspace, "run");
   if (status !== 0) throw new Error(`The sample could not be run: ${err}`);
   return readdirSync(folder).filter((name) => name.endsWith(".html"));
+}
+
+/** Tables that have to be pushed sideways, folded ones too. */
+function cutTables(page: Page): Promise<(string | null)[]> {
+  return page.evaluate(() =>
+    [...document.querySelectorAll(".scroll")]
+      .filter(({ scrollWidth, clientWidth }) => scrollWidth > clientWidth + 1)
+      .map((table) => table.getAttribute("aria-label")),
+  );
 }
 
 describe.skipIf(!hasChromium)("the sample's report, opened from disk without a network", () => {
@@ -87,6 +96,10 @@ describe.skipIf(!hasChromium)("the sample's report, opened from disk without a n
       await page.setViewportSize({ width: 360, height: 800 });
       await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
+      for (const width of [1280, 1440]) {
+        await page.setViewportSize({ width, height: 900 });
+        expect(await cutTables(page), `tables cut at ${width} px`).toEqual([]);
+      }
       expect(requests.filter((url) => !url.startsWith(pathToFileURL(folder).href))).toEqual([]);
       expect(complaints).toEqual([]);
       await page.context().close();
