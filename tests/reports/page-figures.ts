@@ -40,7 +40,7 @@ function figuresIn(page: string, html: string): PageFigure[] {
       page,
       title: plain(/<strong>([\s\S]*?)<\/strong>/.exec(text)?.[1]),
       caption: plain(/<figcaption>([\s\S]*?)<\/figcaption>/.exec(text)?.[1]),
-      hasTable: text.includes("<table>"),
+      hasTable: text.includes("<table"),
       charts: [...text.matchAll(/<script type="application\/json">([\s\S]*?)<\/script>/g)].map(([, island]) => ({
         spec: JSON.parse(island ?? "") as TopLevelSpec,
         width,

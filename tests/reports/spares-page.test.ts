@@ -52,7 +52,7 @@ function textOf(html: string): string {
 
 /** Cells of the body of the table with a caption, row by row. */
 function tableOf(html: string, caption: string): string[][] {
-  const table = html.split("<table>").find((part) => part.includes(`<caption>${caption}`)) ?? "";
+  const table = html.split("<table").find((part) => part.includes(`<caption>${caption}`)) ?? "";
   const body = /<tbody>(.*?)<\/tbody>/s.exec(table)?.[1] ?? "";
   return [...body.matchAll(/<tr>(.*?)<\/tr>/gs)].map(([, row = ""]) =>
     [...row.matchAll(/<t[hd][^>]*>(.*?)<\/t[hd]>/gs)].map(([, cell = ""]) => cell.replaceAll(/<[^>]*>/g, "")),
