@@ -1,7 +1,7 @@
 -- pipelines/sql/59_built.sql
 -- records.rebuild, installation, as_of -> built (a temp table): each frame that left the bench by the as-of date, as its card says it was built,
 -- and how its time in service went. Key: fleet, card. Rows: the cards that say when the frame was built or put back, or give a reading of it as
--- built. Lengths in the workspace's unit ($mm_per_length); built_on: the day built, else the day of the card that is nearest to it.
+-- built. Lengths and the ring temperature in the workspace's units; built_on: the day built, else the day of the card that is nearest to it.
 --   days         in service, to its end or as far as it was followed: a frame back on its day counts half of one. ends: as in installation
 --   left_out     why its time in service is not known, or null
 create or replace temp table built as
@@ -9,7 +9,9 @@ with card as (
   select fleet, card, unit, position, site, model, coalesce(built_on, installed_on, received_on, removed_on) as built_on, lube, seal_arrangement,
          round(end_play_mm / $mm_per_length, 6) as end_play, round(end_play_unshimmed_mm / $mm_per_length, 6) as end_play_unshimmed,
          round(race_depth_mm / $mm_per_length, 6) as race_depth, round(spigot_height_mm / $mm_per_length, 6) as spigot_height,
-         round(shims_mm / $mm_per_length, 6) as shims, ring_temperature_c as ring_temperature, speed_rpm as speed, fitter, file_id, row
+         round(shims_mm / $mm_per_length, 6) as shims,
+         round(case when $fahrenheit then ring_temperature_c * 9 / 5 + 32 else ring_temperature_c end, 6) as ring_temperature,
+         speed_rpm as speed, fitter, file_id, row
   from records.rebuild
   where coalesce(built_on, installed_on) is not null or end_play_mm is not null
 ),

@@ -54,9 +54,10 @@ function chance({ p }: ContrastFound): string {
   return p < 0.001 ? "under 0.001" : inWords(p);
 }
 
-function bandTable({ crude, effect }: CompareAnswer): TextTable {
+function bandTable({ crude, effect, contrast }: CompareAnswer): TextTable {
+  const unit = contrast?.kind === "values" && contrast.unit !== null ? `, ${contrast.unit}` : "";
   return {
-    headers: [wordsOf(effect), "lives", "failed", "10 % failed by", "half failed by"],
+    headers: [`${wordsOf(effect)}${unit}`, "lives", "failed", "10 % failed by", "half failed by"],
     right: [false, true, true, true, true],
     rows: crude.bands.map(({ by, basis, l10, median }) => [
       Object.values(by)[0]!,

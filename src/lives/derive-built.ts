@@ -1,7 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
-import { MM_PER } from "../workspace/lengths.ts";
+import { inUnitsOf } from "./units.ts";
 
 /**
  * Builds the temporary table `built`: each frame that left the bench, as its card says it was built, and how its time in service went.
@@ -12,5 +12,5 @@ export async function deriveBuilt(
   connection: DuckDBConnection,
   { display }: Pick<Configuration, "display">,
 ): Promise<void> {
-  await runStep(connection, "59_built", { mm_per_length: MM_PER[display.length] });
+  await runStep(connection, "59_built", inUnitsOf(display));
 }

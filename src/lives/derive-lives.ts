@@ -4,7 +4,7 @@ import { rows } from "../store/rows.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 import { isDay } from "../workspace/day.ts";
-import { MM_PER } from "../workspace/lengths.ts";
+import { inUnitsOf } from "./units.ts";
 
 /** The steps from records to lives, in their order. */
 export const STEPS = [
@@ -73,7 +73,7 @@ export function valuesOf(
     fleets: JSON.stringify(configuration.fleets),
     slots: JSON.stringify(Object.keys(configuration.slots)),
     band_edges: JSON.stringify(configuration.bands.end_play ?? []),
-    mm_per_length: MM_PER[configuration.display.length],
+    ...inUnitsOf(configuration.display),
     worn_is_failed: configuration.failed_when.includes("worn"),
     hidden_until_opened: configuration.hidden_until_opened,
     rollover_at: configuration.rollover_at,

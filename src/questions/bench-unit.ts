@@ -1,6 +1,8 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
+import { inUnitsOf } from "../lives/units.ts";
 import { columns } from "../store/columns.ts";
-import { type LengthUnit, MM_PER } from "../workspace/lengths.ts";
+import type { Configuration } from "../workspace/configuration.ts";
+import { MM_PER } from "../workspace/lengths.ts";
 import { allowedDifference, shimmedPlay } from "./bench-shims.ts";
 import type { BenchBuild, BenchCheck, BenchMeasures, BenchReturn, BenchUnitAnswer } from "./bench-unit-answer.ts";
 import { benchBlanks } from "./bench-unit-blanks.ts";
@@ -96,16 +98,16 @@ type Card = BenchMeasures & Omit<BenchReturn, "back" | "built"> & { builtOn: str
 async function cardsOf(
   connection: DuckDBConnection,
   of: { fleet: string; unit: string },
-  { length, temperature }: { length: LengthUnit; temperature: "C" | "F" },
+  display: Configuration["display"],
 ): Promise<Card[]> {
   const found = await columns(
     connection,
     `select card, coalesce(removed_on, received_on, built_on, installed_on)::varchar as removed_on, coalesce(reason, '') as reason,
             coalesce(failed_slot, '') as failed_slot,
             coalesce(case when built_on <= as_of then built_on end::varchar, '') as built_on,
-            round(end_play_mm / $mm, 6) as end_play, round(end_play_found_mm / $mm, 6) as found,
-            round(coalesce(end_play_unshimmed_mm, race_depth_mm - spigot_height_mm) / $mm, 6) as without_shims, round(shims_mm / $mm, 6) as shims,
-            case when $fahrenheit then 32 + ring_temperature_c * 9 / 5 else ring_temperature_c end as ring
+            round(end_play_mm / $mm_per_length, 6) as end_play, round(end_play_found_mm / $mm_per_length, 6) as found,
+            round(coalesce(end_play_unshimmed_mm, race_depth_mm - spigot_height_mm) / $mm_per_length, 6) as without_shims, round(shims_mm / $mm_per_length, 6) as shims,
+            round(case when $fahrenheit then ring_temperature_c * 9 / 5 + 32 else ring_temperature_c end, 6) as ring
      from records.rebuild, as_of
      where fleet = $fleet and unit = $unit and coalesce(removed_on, received_on, built_on, installed_on) <= as_of
      order by coalesce(removed_on, received_on, built_on, installed_on), card`,
@@ -120,7 +122,7 @@ async function cardsOf(
       },
       ...{ found: "number", without_shims: "number", shims: "number", ring: "number" },
     },
-    { ...of, mm: MM_PER[length], fahrenheit: temperature === "F" },
+    { ...of, ...inUnitsOf(display) },
   );
   const known = (value: number) => (Number.isNaN(value) ? null : value);
   return found.card.map((card, row) => ({

@@ -11,7 +11,7 @@ import { gaugeOf } from "./compare-gauge.ts";
 import type { ComparedLives } from "./compare-lives.ts";
 import { modificationOf } from "./compare-modification.ts";
 import { proportionalityOf } from "./compare-proportionality.ts";
-import { type Asked, regressionOf, type Window } from "./compare-regression.ts";
+import { type Asked, regressionOf, type Scale } from "./compare-regression.ts";
 import { verdictOf } from "./compare-verdict.ts";
 import type { Estimate } from "./estimate.ts";
 import type { CompareQuestion } from "./scope.ts";
@@ -38,20 +38,15 @@ type Said = Pick<
 export type Adjusted = { said: Said; straightened: string | null };
 
 /** The regression with all else alike, and all that is read off it; or why there is none. */
-export function adjustedBy(
-  found: ComparedLives,
-  cases: Cases,
-  question: CompareQuestion,
-  window: Window | null,
-): Adjusted {
-  const regression = regressionOf(found, cases, question, window);
+export function adjustedBy(found: ComparedLives, cases: Cases, question: CompareQuestion, scale: Scale): Adjusted {
+  const regression = regressionOf(found, cases, question, scale);
   if ("reason" in regression) return refused(regression.reason);
   const { terms, asked, fit, whole, basis } = regression;
   const alone = cases.others.length === 0 ? fit : effectFit(withoutOthers(whole));
   return {
     said: {
       ...contrastsFound(asked, fit, alone, question),
-      ...shapeOf(terms, fit, window, question),
+      ...shapeOf(terms, fit, scale, question),
       adjusted: adjustedFit(fit, cases, terms, whole),
       modification: modificationOf(whole, fit, basis, cases.others, cases.rows),
       proportionality: proportionalityOf(whole),
@@ -71,9 +66,9 @@ export function ratioBy(
   found: ComparedLives,
   cases: Cases,
   question: CompareQuestion,
-  window: Window | null,
+  scale: Scale,
 ): Pick<CompareAnswer, "lifeRatio" | "verdict"> {
-  const regression = regressionOf(found, cases, question, window);
+  const regression = regressionOf(found, cases, question, scale);
   if ("reason" in regression) return { lifeRatio: none(regression.reason), verdict: "not enough evidence" };
   const { asked, fit } = regression;
   const { lifeRatio, verdict } = contrastsFound(asked, fit, fit, question);
@@ -111,7 +106,7 @@ function contrastsFound(
 function shapeOf(
   terms: EffectTerms,
   fit: EffectFit,
-  window: Window | null,
+  { window }: Scale,
   { level, seed }: CompareQuestion,
 ): Pick<Said, "form" | "best" | "curve" | "rug" | "nonlinearity"> {
   if (terms.kind === "levels") {

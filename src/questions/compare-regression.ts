@@ -17,8 +17,8 @@ import { valueWords } from "./compare-words.ts";
 import type { CompareQuestion } from "./scope.ts";
 import { allOf } from "./wording.ts";
 
-/** What a measured value should lie in, in the unit of the records. */
-export type Window = { low: number; high: number; unit: string };
+/** Of a measured effect: the unit it is shown in, null where none is known, and what it should lie in. */
+export type Scale = { unit: string | null; window: { low: number; high: number } | null };
 
 /** The regression of the lives that can be used, with the contrasts that are asked of it; `basis`: its columns. */
 export type Regression = { terms: EffectTerms; asked: Asked[]; fit: EffectFit; whole: ToFit; basis: ColumnBasis };
@@ -28,7 +28,7 @@ export function regressionOf(
   found: ComparedLives,
   cases: Cases,
   question: CompareQuestion,
-  window: Window | null,
+  scale: Scale,
 ): Regression | { reason: string } {
   const { rows } = cases;
   if (rows.length === 0)
@@ -62,7 +62,7 @@ export function regressionOf(
       `${wordsOf(question.effect)} always goes together with ${allOf(held.map(wordsOf))}: which of them it is can't be seen; --adjust names what is held alike`,
     );
   }
-  const asked = contrastsOf(terms, question, window);
+  const asked = contrastsOf(terms, question, scale);
   if ("reason" in asked) return asked;
   const codes = (column: Int32Array) => Int32Array.from(rows, (life) => column[life]!);
   const base = {
@@ -104,11 +104,7 @@ const TOO_ALIKE = "too few different values beside what is held alike";
 export type Asked = { contrast: Contrast; weights: number[] };
 
 /** Each level against the reference; of a measured value the middle of the lower third against that of the upper one. */
-function contrastsOf(
-  terms: EffectTerms,
-  { contrast }: CompareQuestion,
-  window: Window | null,
-): Asked[] | { reason: string } {
+function contrastsOf(terms: EffectTerms, { contrast }: CompareQuestion, scale: Scale): Asked[] | { reason: string } {
   if (terms.kind === "levels") {
     const { reference: second } = terms;
     return terms.levels
@@ -116,18 +112,17 @@ function contrastsOf(
       .toSorted((one, other) => one.localeCompare(other, "en", { numeric: true }))
       .map((first) => ({ contrast: { kind: "levels", first, second }, weights: terms.weights(first, second) }));
   }
-  const [first, second] = contrast ?? thirdsOf(terms.values, window);
+  const [first, second] = contrast ?? thirdsOf(terms.values, scale);
   const outside = [first, second].find((value) => value < terms.values[0]! || value > terms.values.at(-1)!);
   if (outside !== undefined) {
     return because(
       `${valueWords(outside)} lies outside what is on record, ${valueWords(terms.values[0]!)} to ${valueWords(terms.values.at(-1)!)}; --contrast names other values`,
     );
   }
-  const unit = window?.unit ?? null;
-  return [{ contrast: { kind: "values", first, second, unit }, weights: terms.weights(first, second) }];
+  return [{ contrast: { kind: "values", first, second, unit: scale.unit }, weights: terms.weights(first, second) }];
 }
 
-function thirdsOf(values: Float64Array, window: Window | null): [number, number] {
+function thirdsOf(values: Float64Array, { window }: Scale): [number, number] {
   if (window === null) return [sampleQuantile(values, 1 / 6), sampleQuantile(values, 5 / 6)];
   const sixth = (window.high - window.low) / 6;
   return [window.low + sixth, window.high - sixth];

@@ -1,4 +1,4 @@
-/** A value as it was measured, which may be a year: no more than four digits, none of them set apart. */
+/** A measured value, which may be a year or a speed: three digits, four from a thousand on, none of them set apart. */
 export function valueWords(value: number): string {
-  return String(Number(value.toPrecision(4)));
+  return String(Number(value.toPrecision(Math.abs(value) < 1000 ? 3 : 4)));
 }

@@ -1,5 +1,6 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
+import { unitOf } from "../lives/units.ts";
 import { likeReadings } from "../stats/measurements/like-readings.ts";
 import { inUnit, windowIn } from "../workspace/lengths.ts";
 import { adjustedBy, ratioBy } from "./compare-adjusted.ts";
@@ -9,7 +10,7 @@ import { type Cases, casesOf } from "./compare-cases.ts";
 import { confoundingOf } from "./compare-confounding.ts";
 import { crudeBands } from "./compare-crude.ts";
 import { type ComparedLives, comparedLives, type Known } from "./compare-lives.ts";
-import type { Window } from "./compare-regression.ts";
+import type { Scale } from "./compare-regression.ts";
 import { compareSentence } from "./compare-sentence.ts";
 import { compareWarnings } from "./compare-warnings.ts";
 import { outcomeWarnings } from "./conditions.ts";
@@ -76,10 +77,10 @@ function compared(found: ComparedLives, named: string, question: CompareQuestion
   const failed = Uint8Array.from(found.lives.high, (end) => (end < Number.POSITIVE_INFINITY ? 1 : 0));
   const bands = bandsOf(found.effect, edgesOf(question, source));
   const cases = casesOf(found.effect, found.others, failed, question.adjust !== undefined);
-  const window = windowOf(question, source);
-  const adjusted = adjustedBy(found, cases, question, window);
-  const withUnknown = found.unknown.includes(1) ? ratioBy(unknownFailed(found), cases, question, window) : null;
-  const copied = copiedOf(found, cases, question, window);
+  const scale = scaleOf(question, source);
+  const adjusted = adjustedBy(found, cases, question, scale);
+  const withUnknown = found.unknown.includes(1) ? ratioBy(unknownFailed(found), cases, question, scale) : null;
+  const copied = copiedOf(found, cases, question, scale);
   const clock = source.kind === "workspace" ? question.clock : null;
   const answer: CompareAnswer = {
     schema: 1,
@@ -159,7 +160,7 @@ function copiedOf(
   found: ComparedLives,
   cases: Cases,
   question: CompareQuestion,
-  window: Window | null,
+  scale: Scale,
 ): CompareAnswer["copied"] {
   const { effect } = found;
   if (effect.kind !== "measured" || question.effect !== "end_play") return null;
@@ -169,7 +170,7 @@ function copiedOf(
   const rows = cases.rows.filter(
     (_, at) => Math.abs(readings[at]! - alike.mostFrequent!) > 1e-9 * Math.abs(readings[at]!),
   );
-  const { lifeRatio } = ratioBy(found, { ...cases, rows }, question, window);
+  const { lifeRatio } = ratioBy(found, { ...cases, rows }, question, scale);
   return { reasons: alike.reasons, value: alike.mostFrequent, lives: alike.times, lifeRatio };
 }
 
@@ -187,11 +188,11 @@ function edgesOf({ bands, effect }: CompareQuestion, source: Source): readonly n
   return (effect === "end_play" && source.kind === "workspace" && source.configuration.bands.end_play) || [];
 }
 
-/** The maker's window in the unit of the records; null where none is given. */
-function windowOf({ effect }: CompareQuestion, source: Source): Window | null {
-  if (effect !== "end_play" || source.kind !== "workspace") return null;
+/** The unit of a measured effect as lives show it, and the maker's window of the end play in it. */
+function scaleOf({ effect }: CompareQuestion, source: Source): Scale {
+  if (source.kind === "table") return { unit: null, window: null };
   const { windows, display } = source.configuration;
-  const window = windows.end_play;
-  if (window === undefined) return null;
-  return { ...windowIn(window, display.length), unit: display.length };
+  const window =
+    effect === "end_play" && windows.end_play !== undefined ? windowIn(windows.end_play, display.length) : null;
+  return { unit: unitOf(effect, display), window };
 }

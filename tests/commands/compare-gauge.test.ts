@@ -35,5 +35,17 @@ describe("compare takes the gauge's standard deviation", () => {
     expect((await compared("ring_temperature")).gauge).toBe(null);
     writeFileSync(file, own.replace(/gauges:\n.*\n/, ""));
     expect((await compared("end_play")).gauge).toBe(null);
+    writeFileSync(file, own);
+  });
+
+  it("names the unit of every effect that has one, and none of a year", async () => {
+    const unit = async (effect: string) => (await compared(effect)).contrast;
+    expect(await unit("shims")).toMatchObject({ unit: "thou" });
+    expect(await unit("ring_temperature")).toMatchObject({ unit: "F" });
+    expect(await unit("speed")).toMatchObject({ unit: "rpm" });
+    expect(await unit("built_year")).toMatchObject({ unit: null });
+    const { answer } = await compared("ring_temperature", "--contrast", "208,216.25");
+    expect(answer).toContain("at ring temperature 208 F last");
+    expect(answer).toContain("as long as at 216 F");
   });
 });

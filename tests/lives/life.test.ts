@@ -194,7 +194,7 @@ describe("life", () => {
       end_play_band: "3 to 7",
       lube: "oil_bath",
       seal_arrangement: "double",
-      ring_temperature: 100,
+      ring_temperature: 212,
       fitter: "F03",
       built_year: 2015,
       part: "B-1",

@@ -11,6 +11,7 @@ const values = {
   slots: '["drive_end_bearings"]',
   band_edges: "[2, 3]",
   mm_per_length: 0.0254,
+  fahrenheit: false,
   worn_is_failed: false,
   hidden_until_opened: false,
   rollover_at: 100_000,

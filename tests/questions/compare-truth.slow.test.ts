@@ -69,7 +69,10 @@ function answered(
     seed: 1,
     ...more,
   };
-  return adjustedBy(found, casesOf(effect, others, failed), question, null).said;
+  return adjustedBy(found, casesOf(effect, others, failed), question, {
+    unit: null,
+    window: null,
+  }).said;
 }
 
 const REPLICATIONS = 1000;

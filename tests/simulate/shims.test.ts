@@ -79,7 +79,7 @@ describe("the sample's cards", () => {
     const store = await openStore(workspace.storePath, "write");
     try {
       await ingest(workspace, store.connection);
-      await runStep(store.connection, "30_card", { band_edges: "[]", mm_per_length: 0.0254 });
+      await runStep(store.connection, "30_card", { band_edges: "[]", mm_per_length: 0.0254, fahrenheit: false });
       const cards = (await rows(
         store.connection,
         `select fleet, card, coalesce(end_play_unshimmed, race_depth - spigot_height) - shims - end_play as off from card

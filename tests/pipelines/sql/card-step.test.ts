@@ -20,7 +20,7 @@ it("cards come with their lengths as they were written, in the workspace's unit"
       { removed_on: "2021-01-01" },
     ],
   });
-  await runStep(store.connection, "30_card", { band_edges: "[2, 5]", mm_per_length: 0.0254 });
+  await runStep(store.connection, "30_card", { band_edges: "[2, 5]", mm_per_length: 0.0254, fahrenheit: false });
   const lengths =
     "select end_play, end_play_band, end_play_found, end_play_unshimmed, race_depth, spigot_height, shims from card order by card";
   expect(await rows(store.connection, lengths)).toEqual([
@@ -43,5 +43,16 @@ it("cards come with their lengths as they were written, in the workspace's unit"
       shims: null,
     },
   ]);
+  store.close();
+});
+
+it.each([
+  { fahrenheit: true, shown: 213.08 },
+  { fahrenheit: false, shown: 100.6 },
+])("a ring's temperature is in the workspace's unit: 100.6 C is 213.08 F (NIST SP 811, appendix B)", async (of) => {
+  const store = await openMemory();
+  await tell(store.connection, { cards: [{ removed_on: "2020-01-01", ring_temperature_c: 100.6 }] });
+  await runStep(store.connection, "30_card", { band_edges: "[]", mm_per_length: 1, fahrenheit: of.fahrenheit });
+  expect(await rows(store.connection, "select ring_temperature from card")).toEqual([{ ring_temperature: of.shown }]);
   store.close();
 });
