@@ -1,4 +1,5 @@
 import type { DuckDBConnection, DuckDBValue, DuckDBVector } from "@duckdb/node-api";
+import { flagsOf, nullsOf, plainItems } from "./raw-vector.ts";
 
 /** How a column is wanted; a category is a text of few words: codes into `words`, -1 where NULL. */
 export type ColumnKind = "number" | "integer" | "boolean" | "text" | "category";
@@ -39,110 +40,89 @@ export async function columns<const Shape extends Record<string, ColumnKind>>(
   const collectors = Object.entries(shape).map(([name, kind]) => {
     const index = names.indexOf(name);
     if (index < 0) throw new TypeError(`Cannot fetch column ${name}: the result has ${names.join(", ")}`);
-    return { name, index, collector: collectorOf(kind, name) };
+    return { name, index, collector: collectorOf(kind, name, result.rowCount) };
   });
   // The result is there as a whole: to wait for each chunk would take longer than to read it.
-  for (let at = 0; at < result.chunkCount; at++) {
-    const chunk = result.getChunk(at);
-    for (const { index, collector } of collectors) collector.add(chunk.getColumnVector(index), chunk.rowCount);
+  for (let number = 0, at = 0; number < result.chunkCount; number++) {
+    const chunk = result.getChunk(number);
+    const count = chunk.rowCount;
+    for (const { index, collector } of collectors) collector.put(chunk.getColumnVector(index), at, count);
+    at += count;
   }
-  return Object.fromEntries(collectors.map(({ name, collector }) => [name, collector.end()])) as Columns<Shape>;
+  return Object.fromEntries(collectors.map(({ name, collector }) => [name, collector.whole()])) as Columns<Shape>;
 }
 
-type Collector = { add: (vector: DuckDBVector, count: number) => void; end: () => ColumnOf<ColumnKind> };
+/** Takes the first `count` rows of a vector for the rows from `at` on. */
+type Collector = { put: (vector: DuckDBVector, at: number, count: number) => void; whole: () => ColumnOf<ColumnKind> };
 
-function collectorOf(kind: ColumnKind, name: string): Collector {
+function collectorOf(kind: ColumnKind, name: string, rows: number): Collector {
   switch (kind) {
     case "number":
-      return numberCollector(name);
+      return numberCollector(name, rows);
     case "integer":
-      return integerCollector(name);
+      return integerCollector(name, rows);
     case "boolean":
-      return booleanCollector(name);
+      return booleanCollector(name, rows);
     case "text":
       return textCollector(name);
     case "category":
-      return categoryCollector(name);
+      return categoryCollector(name, rows);
   }
 }
 
-/** Typed arrays a vector of plain numbers gives a view of. The view is of memory that goes with the chunk: copy, never keep. */
-type PlainItems =
-  | Float64Array
-  | Float32Array
-  | Int32Array
-  | Int16Array
-  | Int8Array
-  | Uint8Array
-  | Uint16Array
-  | Uint32Array;
-
-/** The numbers of a vector as they lie, whatever stands where one is NULL. */
-export function plainItems(vector: DuckDBVector, name: string, wanted: string): PlainItems {
-  const items: unknown = "items" in vector ? vector.items : undefined;
-  if (ArrayBuffer.isView(items) && !(items instanceof BigInt64Array) && !(items instanceof BigUint64Array)) {
-    return items as PlainItems;
-  }
-  throw new TypeError(`Cannot fetch ${name} as ${wanted}: the column is ${vector.type}; cast it in the query`);
-}
-
-function numberCollector(name: string): Collector {
-  const parts: Float64Array[] = [];
+function numberCollector(name: string, rows: number): Collector {
+  const whole = new Float64Array(rows);
   return {
-    add: (vector, count) => {
-      const part = Float64Array.from(plainItems(vector, name, "numbers").subarray(0, count));
-      for (let row = 0; row < count; row++) if (vector.getItem(row) === null) part[row] = Number.NaN;
-      parts.push(part);
+    put: (vector, at, count) => {
+      whole.set(plainItems(vector, name, "numbers").subarray(0, count), at);
+      const isNull = nullsOf(vector);
+      if (isNull === null) return;
+      for (let row = 0; row < count; row++) if (isNull(row)) whole[at + row] = Number.NaN;
     },
-    end: () => joined(parts, Float64Array),
+    whole: () => whole,
   };
 }
 
-function integerCollector(name: string): Collector {
-  const parts: Int32Array[] = [];
+function integerCollector(name: string, rows: number): Collector {
+  const whole = new Int32Array(rows);
   return {
-    add: (vector, count) => {
+    put: (vector, at, count) => {
       const items = plainItems(vector, name, "integers");
       if (items instanceof Float64Array || items instanceof Float32Array || items instanceof Uint32Array) {
         throw new TypeError(`Cannot fetch ${name} as integers: the column is ${vector.type}; cast it to INTEGER`);
       }
       refuseNull(vector, count, name);
-      parts.push(Int32Array.from(items.subarray(0, count)));
+      whole.set(items.subarray(0, count), at);
     },
-    end: () => joined(parts, Int32Array),
+    whole: () => whole,
   };
 }
 
-function booleanCollector(name: string): Collector {
-  const parts: Uint8Array[] = [];
+function booleanCollector(name: string, rows: number): Collector {
+  const whole = new Uint8Array(rows);
   return {
-    add: (vector, count) => {
-      const part = new Uint8Array(count);
-      for (let row = 0; row < count; row++) {
-        const item = vector.getItem(row);
-        if (typeof item !== "boolean") {
-          throw new TypeError(`Cannot fetch ${name} as booleans: found ${item} in a column of ${vector.type}`);
-        }
-        part[row] = item ? 1 : 0;
-      }
-      parts.push(part);
+    put: (vector, at, count) => {
+      const flags = flagsOf(vector, count);
+      if (flags !== null) return whole.set(flags, at);
+      const odd = vector.toArray().find((item) => typeof item !== "boolean");
+      throw new TypeError(`Cannot fetch ${name} as booleans: found ${odd} in a column of ${vector.type}`);
     },
-    end: () => joined(parts, Uint8Array),
+    whole: () => whole,
   };
 }
 
 function textCollector(name: string): Collector {
   const texts: string[] = [];
   return {
-    add: (vector, count) => {
+    put: (vector, _, count) => {
       for (let row = 0; row < count; row++) texts.push(textAt(vector, row, name) ?? "");
     },
-    end: () => texts,
+    whole: () => texts,
   };
 }
 
-function categoryCollector(name: string): Collector {
-  const parts: Int32Array[] = [];
+function categoryCollector(name: string, rows: number): Collector {
+  const codes = new Int32Array(rows);
   const words: string[] = [];
   const codeOf = new Map<string, number>();
   const encode = (word: string): number => {
@@ -152,15 +132,13 @@ function categoryCollector(name: string): Collector {
     return words.push(word) - 1;
   };
   return {
-    add: (vector, count) => {
-      const part = new Int32Array(count);
+    put: (vector, at, count) => {
       for (let row = 0; row < count; row++) {
         const word = textAt(vector, row, name);
-        part[row] = word === null ? -1 : encode(word);
+        codes[at + row] = word === null ? -1 : encode(word);
       }
-      parts.push(part);
     },
-    end: () => ({ codes: joined(parts, Int32Array), words }),
+    whole: () => ({ codes, words }),
   };
 }
 
@@ -171,19 +149,9 @@ function textAt(vector: DuckDBVector, row: number, name: string): string | null 
 }
 
 function refuseNull(vector: DuckDBVector, count: number, name: string): void {
+  const isNull = nullsOf(vector);
+  if (isNull === null) return;
   for (let row = 0; row < count; row++) {
-    if (vector.getItem(row) === null) throw new TypeError(`Cannot fetch ${name} as integers: found NULL; coalesce it`);
+    if (isNull(row)) throw new TypeError(`Cannot fetch ${name} as integers: found NULL; coalesce it`);
   }
-}
-
-type Joinable = Float64Array | Int32Array | Uint8Array;
-
-function joined<Part extends Joinable>(parts: Part[], make: new (length: number) => Part): Part {
-  const whole = new make(parts.reduce((length, part) => length + part.length, 0));
-  let at = 0;
-  for (const part of parts) {
-    whole.set(part, at);
-    at += part.length;
-  }
-  return whole;
 }

@@ -1,5 +1,5 @@
 import type { DuckDBConnection, DuckDBDataChunk, DuckDBMaterializedResult, DuckDBVector } from "@duckdb/node-api";
-import { plainItems } from "./columns.ts";
+import { plainItems } from "./raw-vector.ts";
 
 /** How a column of many rows is wanted: numbers of 8 bytes; whole numbers of 4 or of 1; numbers of words, -1 for NULL. */
 export type GroupedKind = "number" | "integer" | "small" | "word";
