@@ -59,7 +59,7 @@ export function lifeCommand(around: Surroundings): Command {
           await studyPlainLives(table, options.columns ?? {});
         },
         steps: (clock: "hours" | "days") => [`40_studied_${clock}`],
-        installations: false,
+        installations: options.mission.length > 0,
       };
       const [modes, rating, pool] = [options.modes === true, options.rating === true, options.pool === true];
       const answer = await withRecords(around, command, options, study, (connection, source, clock) => {

@@ -38,7 +38,7 @@ export type GroupOfLives = {
   /** Place of the damage mode among `modes`; -1 where it is not known, or nothing failed. Of no length where modes are not asked of. */
   mode: Int32Array;
   modes: string[];
-  /** Lives still running: what "framelife trace" takes, unit and position, null where there are none; the oldest first. */
+  /** Lives still running: what "framelife trace" takes, unit and its position now, null where there are none; the oldest first. */
   running: { id: string | null; unit: string | null; position: string | null; age: number }[];
 };
 
@@ -68,7 +68,7 @@ export const NOT_FOR_GROUPS: ReadonlySet<string> = new Set(
 
 /** Columns of `studied` that groups of lives are made of. */
 const USED =
-  "left_out status weight time_low time_high within entry assumed_running last_seen entity entity_name place place_name mode life life_id unit position speed".split(
+  "left_out status weight time_low time_high within entry assumed_running last_seen entity entity_name place place_name mode life life_id fleet unit position speed".split(
     " ",
   );
 
@@ -199,12 +199,25 @@ function flagsOf(end: Uint8Array): Record<"failed" | "unknown" | "assumed", Uint
   return { failed, unknown, assumed };
 }
 
-/** Gives groups their lives still running; `named` where fleets have units and positions by name, as in a workspace. */
-export async function addRunning(connection: DuckDBConnection, groups: GroupOfLives[], named: boolean): Promise<void> {
+/** Lives still running. A life may have begun elsewhere: its unit is where it was installed last. */
+const RUNNING = {
+  workspace: `with latest as (
+      select fleet, unit, max({build_number: build_number, position: position}).position as position from installation group by fleet, unit
+    )
+    select group_number, unit, case when latest.unit is null then grouped.position else latest.position end as position, life, time_low
+    from grouped left join latest using (fleet, unit)`,
+  table: "select group_number, entity_name as unit, place_name as position, life, time_low from grouped",
+};
+
+/** Gives groups their lives still running; of a workspace the connection holds `installation`. */
+export async function addRunning(
+  connection: DuckDBConnection,
+  groups: GroupOfLives[],
+  kind: keyof typeof RUNNING,
+): Promise<void> {
   const running = await columns(
     connection,
-    `select group_number, ${named ? "unit, position, life" : "entity_name as unit, place_name as position, life"}, time_low
-     from grouped where left_out is null and status = 'running' order by group_number, time_low desc, unit, position`,
+    `${RUNNING[kind]} where left_out is null and status = 'running' order by group_number, time_low desc, unit, position`,
     { group_number: "integer", unit: "text", position: "text", life: "text", time_low: "number" },
   );
   running.group_number.forEach((number, row) => {

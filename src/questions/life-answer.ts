@@ -30,6 +30,7 @@ export type Conditional = {
   /** What "framelife trace" takes; null in a plain table. */
   id: string | null;
   unit: string | null;
+  /** Where the unit is now, which need not be where the life began. */
   position: string | null;
   age: number;
   further: number;

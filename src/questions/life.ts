@@ -7,7 +7,7 @@ import type { LifeQuestion, Source } from "./scope.ts";
 
 /**
  * How long a component lasts, with its certainty: per fleet and slot, or per group of a plain table.
- * The connection holds `studied`; nothing is written to the store.
+ * The connection holds `studied`, and where a mission is asked of a workspace's units `installation`; nothing is written to the store.
  * @param answerEach - how groups are answered, where not one by one in this thread
  */
 export async function askLife(
@@ -20,7 +20,7 @@ export async function askLife(
   const answering = import("./life-answered.ts");
   const by = groupedBy(question, source, ["fleet", "slot"]);
   const groups = await groupLives(connection, question, { by, modes: question.modes, apart: byUnits(question) });
-  if (question.mission.length > 0) await addRunning(connection, groups, source.kind === "workspace");
+  if (question.mission.length > 0) await addRunning(connection, groups, source.kind);
   return (await answering).lifeAnswered(connection, groups, question, source, answerEach);
 }
 
