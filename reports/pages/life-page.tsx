@@ -78,7 +78,7 @@ function Further({ group, shared }: { group: SlotGroup; shared: SharedBySlots })
       {modes !== null && (
         <>
           <h3>By damage mode</h3>
-          <ModesFigure modes={modes} survival={group.survival} end={longestLife(lives)} {...common} />
+          <ModesFigure modes={modes} survival={group.survival} lives={lives} {...common} />
         </>
       )}
       {rating !== null && (

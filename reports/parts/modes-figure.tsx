@@ -1,5 +1,7 @@
 import type { Clock, SurvivalStep } from "../../src/questions/answer.ts";
+import { FEW_AT_RISK, lastAgeWith } from "../../src/questions/at-risk.ts";
 import type { ModeLife, Modes } from "../../src/questions/life-answer.ts";
+import type { SlotLives } from "../../src/questions/overview-types.ts";
 import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { clockTitle } from "../charts/clock-title.ts";
 import { cumulativeIncidence, MOST_MODES } from "../charts/cumulative-incidence.ts";
@@ -12,6 +14,7 @@ import { shareWithLimits, shareWords } from "../text/share-words.ts";
 import { type Cell, DataTable } from "./data-table.tsx";
 import { Figure } from "./figure.tsx";
 import { RowsBehind } from "./rows-behind.tsx";
+import { longestLife } from "./slot-groups.ts";
 
 /** Rows a mode in the table of the curves. */
 const TABLE_STRIPS = 4;
@@ -20,34 +23,34 @@ type ModesProps = {
   title: string;
   modes: Modes;
   survival: SurvivalStep[];
-  /** Longest life of the slot. */
-  end: number;
+  lives: SlotLives;
   level: number;
   clock: Clock | null;
   rows: string;
 };
 
 /** What ends the lives of a slot: the share that each damage mode has ended by an age, and each mode's own life. */
-export function ModesFigure({ title, modes: { modes, check }, survival, end, level, clock, rows }: ModesProps) {
+export function ModesFigure({ title, modes: { modes, check }, survival, lives, level, clock, rows }: ModesProps) {
   if (modes.length === 0) return <p>No failure of this slot has a damage mode on record.</p>;
   const sorted = modes.toSorted((a, b) => b.failed - a.failed || (a.mode < b.mode ? -1 : 1));
   const others = sorted.length - MOST_MODES;
   const drawn = sorted.filter(({ incidence }) => incidence.length > 0);
   const listed = drawn.flatMap(stepRows);
+  const few = lastAgeWith(lives, FEW_AT_RISK);
   const curves = drawn.map(({ mode, incidence }) => ({ name: modeName(mode), steps: incidence }));
   return (
     <>
       {drawn.length > 0 && (
         <Figure
           title={`Share of lives ended by each damage mode, ${title}`}
-          finding={modesFinding(title, curves, unitOf(clock))}
+          finding={modesFinding(title, curves, few, unitOf(clock))}
           size="wide"
           spec={cumulativeIncidence({
             title,
             timeTitle: clockTitle(clock),
             level,
             modes: curves,
-            end,
+            end: longestLife(lives),
           })}
           table={{
             columns: [
@@ -67,6 +70,8 @@ export function ModesFigure({ title, modes: { modes, check }, survival, end, lev
         >
           A curve is the share of lives that this mode has ended by an age, the other modes being what they are: what
           one mode ends, no other can. The curves add up to the share failed of any mode.
+          {few > 0 &&
+            ` Right of ${inWords(few)}${unitOf(clock)} under ${FEW_AT_RISK} lives are at risk, and a single failure moves a curve far.`}
           {others > 0 && ` Of ${sorted.length} modes the ${MOST_MODES} with most failures are drawn.`}
         </Figure>
       )}

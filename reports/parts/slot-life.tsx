@@ -1,5 +1,5 @@
 import type { Clock, LifeGroup } from "../../src/questions/answer.ts";
-import { atRisk, lastAgeWith } from "../../src/questions/at-risk.ts";
+import { atRisk, FEW_AT_RISK, lastAgeWith } from "../../src/questions/at-risk.ts";
 import type { Estimate } from "../../src/questions/estimate.ts";
 import { lawName } from "../../src/questions/law-name.ts";
 import type { SlotLives } from "../../src/questions/overview-types.ts";
@@ -20,9 +20,6 @@ import { RowsBehind } from "./rows-behind.tsx";
 
 /** Strips of a curve's table: two rows each at most, enough to read it by, few enough to print. */
 const TABLE_STRIPS = 10;
-
-/** With fewer at risk a further failure moves the curve by a quarter or more. */
-const FEW_AT_RISK = 5;
 
 export type SlotGroup = LifeGroup & { title: string; lives: SlotLives };
 

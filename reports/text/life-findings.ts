@@ -1,7 +1,8 @@
 import type { LifeGroup, SurvivalStep } from "../../src/questions/answer.ts";
+import { FEW_AT_RISK } from "../../src/questions/at-risk.ts";
 import type { Estimate } from "../../src/questions/estimate.ts";
 import { inWords, withLimits } from "../../src/questions/wording.ts";
-import { shareWords } from "./share-words.ts";
+import { shareWithLimits, shareWords } from "./share-words.ts";
 
 type Slot = Pick<LifeGroup, "l10"> & { title: string };
 
@@ -32,20 +33,23 @@ export function survivalFinding(title: string, steps: SurvivalStep[], unit: stri
   return `${title}: ${shareWords(last.estimate)} still run at ${inWords(last.time)}${unit}, the last age at failure`;
 }
 
-type Mode = { name: string; steps: { time: number; estimate: number }[] };
+type Mode = { name: string; steps: ({ time: number } & Estimate)[] };
 
-/** Which damage mode ends most lives. */
-export function modesFinding(title: string, modes: Mode[], unit: string): string | undefined {
-  const [most] = modes
+/**
+ * The two damage modes that have ended most lives by an age, with limits.
+ * @param by - the last age at which enough lives are at risk: the end of a curve may rest on one life
+ */
+export function modesFinding(title: string, modes: Mode[], by: number, unit: string): string | undefined {
+  const [first, second] = modes
     .flatMap(({ name, steps }) => {
-      const last = steps.at(-1);
+      const share = steps.findLast(({ time }) => time <= by);
       // What is not on record is no mode, however often it is met.
-      return last === undefined || name.startsWith("(") ? [] : [{ name, ...last }];
+      return share === undefined || name.startsWith("(") ? [] : [{ name, share }];
     })
-    .toSorted((one, other) => other.estimate - one.estimate);
-  return most === undefined
-    ? undefined
-    : `${title}: ${most.name} ends most, ${shareWords(most.estimate)} of the lives by ${inWords(most.time)}${unit}`;
+    .toSorted((one, other) => (other.share.estimate ?? 0) - (one.share.estimate ?? 0));
+  if (first === undefined) return undefined;
+  const next = second === undefined ? "" : `; ${second.name} ${shareWithLimits(second.share)}`;
+  return `${title}: ${first.name} has ended ${shareWithLimits(first.share)} of the lives by ${inWords(by)}${unit}, the last age with ${FEW_AT_RISK} at risk${next}`;
 }
 
 /** How long parts last against what the catalogue says. */

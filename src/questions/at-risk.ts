@@ -1,5 +1,8 @@
 import type { SlotLives } from "./overview-types.ts";
 
+/** With fewer at risk a further failure moves a curve by a quarter or more. */
+export const FEW_AT_RISK = 5;
+
 /**
  * Lives at risk just before each age: entry < age <= time. At age 0 those under observation from the start.
  * With late entry the number can rise with age.

@@ -44,7 +44,7 @@ describe("findings of one slot", () => {
   it("say nothing of what is not known", () => {
     expect(l10Finding({ title: "Seals", l10: NOT_KNOWN }, " h")).toBeUndefined();
     expect(ratedFinding("Seals", NOT_KNOWN)).toBeUndefined();
-    expect(modesFinding("Seals", [{ name: "Wear", steps: [] }], " h")).toBeUndefined();
+    expect(modesFinding("Seals", [{ name: "Wear", steps: [] }], 900, " h")).toBeUndefined();
   });
 
   it("give half, else how many still run at the last failure, else that none failed", () => {
@@ -66,19 +66,21 @@ describe("findings of one slot", () => {
     expect(survivalFinding("Seals", [], " h")).toBe("Seals: none has failed so far");
   });
 
-  it("name the mode that ends most, and never what is not on record", () => {
+  it("name two modes at an age where enough lives are at risk, not at the ends of curves, and never what is not on record", () => {
+    const step = (time: number, estimate: number) => ({ time, estimate, low: estimate - 0.1, high: estimate + 0.1 });
     const modes = [
-      { name: "(not recorded)", steps: [{ time: 900, estimate: 0.6 }] },
-      {
-        name: "Wear",
-        steps: [
-          { time: 100, estimate: 0.3 },
-          { time: 800, estimate: 0.35 },
-        ],
-      },
-      { name: "Corrosion", steps: [{ time: 700, estimate: 0.2 }] },
+      { name: "(not recorded)", steps: [step(400, 0.6)] },
+      { name: "Wear", steps: [step(100, 0.15), step(800, 0.55)] },
+      { name: "Fatigue", steps: [step(100, 0.2), step(500, 0.25)] },
+      { name: "Corrosion", steps: [step(700, 0.2)] },
     ];
-    expect(modesFinding("Seals", modes, " h")).toBe("Seals: Wear ends most, 35 % of the lives by 800 h");
+    expect(modesFinding("Seals", modes, 600, " h")).toBe(
+      "Seals: Fatigue has ended 25 % (15 to 35) of the lives by 600 h, the last age with 5 at risk; Wear 15 % (5 to 25)",
+    );
+    expect(modesFinding("Seals", modes.slice(0, 2), 600, " h")).toBe(
+      "Seals: Wear has ended 15 % (5 to 25) of the lives by 600 h, the last age with 5 at risk",
+    );
+    expect(modesFinding("Seals", modes, 50, " h")).toBeUndefined();
   });
 });
 
