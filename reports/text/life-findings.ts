@@ -24,13 +24,18 @@ export function l10Finding({ title, l10 }: Slot, unit: string): string | undefin
   return l10.estimate === null ? undefined : `${title}: 10 % have failed by ${withLimits(l10, unit)}`;
 }
 
-/** By when half have failed, or how many still run at the last failure. */
+/** By when half have failed, or how many still run at the last failure: counted failure by failure, where the law gives another age. */
 export function survivalFinding(title: string, steps: SurvivalStep[], unit: string): string {
   const half = steps.find(({ estimate }) => estimate <= 0.5);
   const last = steps.at(-1);
-  if (half !== undefined) return `${title}: half have failed by ${inWords(half.time)}${unit}`;
+  if (half !== undefined) return `${title}: half have failed by ${inWords(half.time)}${unit}, ${counted(half)}`;
   if (last === undefined) return `${title}: none has failed so far`;
   return `${title}: ${shareWords(last.estimate)} still run at ${inWords(last.time)}${unit}, the last age at failure`;
+}
+
+function counted({ atRisk }: SurvivalStep): string {
+  const few = atRisk < FEW_AT_RISK ? `, with only ${atRisk} at risk there` : "";
+  return `counted failure by failure${few}`;
 }
 
 type Mode = { name: string; steps: ({ time: number } & Estimate)[] };

@@ -9,5 +9,5 @@ export function slotSentences(group: LifeGroup, clock: Clock | null): string {
   const lives = `${count(basis.failed, "failure")} in ${count(basis.lives, "life", "lives")}, ${basis.running.toLocaleString("en-US")} of them still running.`;
   if (l10.estimate === null) return `${lives} No life can be given: ${l10.reason ?? "no estimate"}.`;
   const hazard = hazardWords(group);
-  return `${lives} One in ten has failed by ${withLimits(l10, unit)}, half by ${withLimits(median, unit)}.${hazard === null ? "" : ` ${hazard}`}`;
+  return `${lives} By the fitted law one in ten has failed by ${withLimits(l10, unit)}, half by ${withLimits(median, unit)}.${hazard === null ? "" : ` ${hazard}`}`;
 }

@@ -205,7 +205,7 @@ describe("writeReport()", () => {
   it("prints figures with their limits, and what the answer rests on with the command that lists it", async () => {
     const text = textOf(page);
     expect(text).toContain("23 failures in 35 lives, 6 of them still running.");
-    expect(text).toMatch(/One in ten has failed by [\d,]+ h \([\d,]+ to [\d,]+\)/);
+    expect(text).toMatch(/By the fitted law one in ten has failed by [\d,]+ h \([\d,]+ to [\d,]+\)/);
     expect(text).toContain("9 (3 hours missing, 6 start not known)");
     expect(text).toContain("framelife query --as-of 2024-06-30");
   });
@@ -416,7 +416,7 @@ describe("writeReport()", () => {
       intervals: { ...fleet.intervals, clock: "days" },
     });
     for (const name of ["fleet-saltmere.html", "life-saltmere.html"]) {
-      expect(textOf(pages[name]!)).toMatch(/One in ten has failed by [\d,]+ days/);
+      expect(textOf(pages[name]!)).toMatch(/By the fitted law one in ten has failed by [\d,]+ days/);
       expect(pages[name]).toContain("Days since installation");
       expect(pages[name]).not.toContain("Running hours");
     }

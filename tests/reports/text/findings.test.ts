@@ -48,17 +48,20 @@ describe("findings of one slot", () => {
   });
 
   it("give half, else how many still run at the last failure, else that none failed", () => {
-    const step = (time: number, estimate: number) => ({
+    const step = (time: number, estimate: number, atRisk = 5) => ({
       time,
       estimate,
       se: null,
       low: null,
       high: null,
-      atRisk: 9,
+      atRisk,
       failed: 1,
     });
     expect(survivalFinding("Seals", [step(100, 0.8), step(200, 0.5), step(300, 0.1)], " h")).toBe(
-      "Seals: half have failed by 200 h",
+      "Seals: half have failed by 200 h, counted failure by failure",
+    );
+    expect(survivalFinding("Seals", [step(100, 0.8), step(200, 0.4, 4)], " h")).toBe(
+      "Seals: half have failed by 200 h, counted failure by failure, with only 4 at risk there",
     );
     expect(survivalFinding("Seals", [step(100, 0.8)], " h")).toBe(
       "Seals: 80 % still run at 100 h, the last age at failure",
