@@ -1,15 +1,15 @@
 import type { PlannedAge, SparesPart } from "../../src/questions/spares-answer.ts";
 import type { BacktestWindow } from "../../src/questions/spares-backtest-answer.ts";
+import { piecesWords } from "../../src/questions/spares-sentence.ts";
 import { count, inWords } from "../../src/questions/wording.ts";
 import { shareWithLimits } from "./share-words.ts";
 import { shortageWords } from "./spares-words.ts";
 
-/** Of which part most is used. */
+/** Of which part most is used, as the answer has it. */
 export function useFinding([most]: SparesPart[], months: number): string | undefined {
-  const last = most?.byMonth.at(-1);
-  if (most === undefined || last === undefined) return undefined;
-  const { median, inner } = last;
-  return `Most used is ${most.part}: ${inWords(median)} (${inWords(inner.low)} to ${inWords(inner.high)}) pieces in ${count(months, "month")}`;
+  return most === undefined
+    ? undefined
+    : `Most used is ${most.part}: ${piecesWords(most.expected)} pieces in ${count(months, "month")}`;
 }
 
 /** Which part runs short soonest. */
