@@ -1,5 +1,7 @@
 import type { IntervalsAnswer, IntervalsGroup } from "../../src/questions/answer.ts";
+import type { Estimate } from "../../src/questions/estimate.ts";
 import type { Trend, TrendTest } from "../../src/questions/recurrence-answer.ts";
+import { isBeyondChance, type TrendDirection, trendDirection } from "../../src/questions/trend-direction.ts";
 import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { chanceFigure } from "../text/chance-figure.ts";
@@ -34,14 +36,19 @@ export function TrendSection({ answer, level }: { answer: IntervalsAnswer; level
           { title: "Points to" },
           ...["Statistic", "Chance of so much without a trend", "Rests on"].map((title) => ({ title, figures: true })),
         ]}
-        rows={TESTS.map(([key, name, asks]) => testRow(name, asks, group.trend[key]))}
+        rows={TESTS.map(([key, name, asks]) => testRow(name, asks, group.trend[key], level))}
         trace={<RowsBehind command={answer.rows} />}
       />
       <h3>As units age, and after a rebuild</h3>
+      <p>
+        The tests above ask each unit by itself. The power law takes all units as alike and lets a rebuild change
+        nothing of a unit's age; the degree of repair asks how much of that age a rebuild takes away. They are different
+        questions, and one may see what another doesn't.
+      </p>
       <DataTable
         caption={`A power law of age, and the degree of repair, with ${percentOf(level)} intervals`}
         columns={[{ title: "What" }, { title: "Figure", figures: true }, { title: "It says" }]}
-        rows={lawRows(group, unitOf(answer.clock))}
+        rows={lawRows(group, unitOf(answer.clock), level)}
         trace={<RowsBehind command={answer.rows} />}
       />
     </>
@@ -49,32 +56,34 @@ export function TrendSection({ answer, level }: { answer: IntervalsAnswer; level
 }
 
 function trendWords(trend: Trend, level: number): string {
-  const tests = TESTS.map(([key]) => trend[key]).filter(({ p }) => p !== null);
-  const [first] = tests;
-  if (first === undefined)
-    return `no trend can be looked for: ${trend.laplace.reason ?? "too few rebuilds are on record"}`;
-  const sure = tests.filter(({ p }) => (p ?? 1) < 1 - level);
-  if (sure.length === 0) return "no trend is seen beyond chance: rebuilds come as close together late as early";
-  const ways = new Set(sure.map(({ direction }) => direction));
-  const found = `${sure.length} of ${count(tests.length, "test")}`;
-  if (ways.size > 1) return `the tests disagree on a trend (${found} see one)`;
-  return ways.has("deteriorating")
-    ? `rebuilds come closer together as service goes on (${found} see it)`
-    : `rebuilds come further apart as service goes on (${found} see it)`;
+  const { direction, seen, tests } = trendDirection(trend, level);
+  if (tests === 0) return `no trend can be looked for: ${trend.laplace.reason ?? "too few rebuilds are on record"}`;
+  const found = `${seen} of ${count(tests, "test")}`;
+  switch (direction) {
+    case null:
+      return "no trend is seen beyond chance within the service watched of each unit";
+    case "tests disagree":
+      return `the tests disagree on a trend (${found} see one)`;
+    case "deteriorating":
+      return `rebuilds come closer together as service goes on (${found} see it, within the service watched of each unit)`;
+    case "improving":
+      return `rebuilds come further apart as service goes on (${found} see it, within the service watched of each unit)`;
+  }
 }
 
-function testRow(name: string, asks: string, { statistic, p, direction, events, units, reason }: TrendTest): Cell[] {
+function testRow(name: string, asks: string, test: TrendTest, level: number): Cell[] {
+  const { statistic, p, direction, events, units, reason } = test;
   const rests = `${events.toLocaleString("en-US")} on ${count(units, "unit")}`;
   if (statistic === null) return [name, asks, `Not known: ${reason ?? "too little on record"}`, null, null, rests];
-  const points =
-    direction === null ? "Neither way" : direction === "deteriorating" ? "Closer together" : "Further apart";
-  return [name, asks, points, inWords(statistic), chanceFigure(p), rests];
+  const points = direction === "deteriorating" ? "Closer together" : "Further apart";
+  const isSeen = direction !== null && isBeyondChance(test, level);
+  return [name, asks, isSeen ? points : "Neither way beyond chance", inWords(statistic), chanceFigure(p), rests];
 }
 
-function lawRows({ powerLaw, degreeOfRepair }: IntervalsGroup, unit: string): Cell[][] {
+function lawRows({ trend, powerLaw, degreeOfRepair }: IntervalsGroup, unit: string, level: number): Cell[][] {
   const { shape, constantRate, now, fit } = powerLaw;
   return [
-    ["Shape of the power law", withLimits(shape, ""), shapeWords(shape)],
+    ["Shape of the power law", withLimits(shape, ""), shapeWords(shape, trendDirection(trend, level))],
     ...(constantRate === null
       ? []
       : [["Chance of so much where the rate is constant", chanceFigure(constantRate.p), null] as Cell[]]),
@@ -100,10 +109,11 @@ function lawRows({ powerLaw, degreeOfRepair }: IntervalsGroup, unit: string): Ce
   ];
 }
 
-function shapeWords({ estimate, low, high }: { estimate: number | null; low: number | null; high: number | null }) {
+function shapeWords({ estimate, low, high }: Estimate, { direction, tests }: TrendDirection): string | null {
   if (estimate === null) return null;
-  if (low !== null && low > 1) return "Rebuilds come closer together as units age";
-  if (high !== null && high < 1) return "Rebuilds come further apart as units age";
+  const alone = direction === null && tests > 0 ? "; within each unit it is not seen beyond chance" : "";
+  if (low !== null && low > 1) return `At greater ages rebuilds come closer together, all units taken as alike${alone}`;
+  if (high !== null && high < 1) return `At greater ages rebuilds come further apart, all units taken as alike${alone}`;
   return "Age alone shows no trend beyond chance (1 is a constant rate)";
 }
 

@@ -1,5 +1,6 @@
 import type { IntervalsAnswer, IntervalsGroup } from "../questions/answer.ts";
 import type { TrendTest } from "../questions/recurrence-answer.ts";
+import { type TrendDirection, trendDirection } from "../questions/trend-direction.ts";
 import { inWords } from "../questions/wording.ts";
 import type { AnswerTable, TextTable } from "./print-answer.ts";
 import { shortly } from "./shortly.ts";
@@ -65,7 +66,7 @@ function nameOf(group: IntervalsGroup): string {
   return Object.values(group.by).join(", ") || "all";
 }
 
-function trendTable({ groups }: IntervalsAnswer): Own {
+function trendTable({ groups, level }: IntervalsAnswer): Own {
   return {
     title: "Do rebuilds come closer together? (two-sided p)",
     table: {
@@ -74,10 +75,15 @@ function trendTable({ groups }: IntervalsAnswer): Own {
       rows: closely(groups).map((group) => [
         nameOf(group),
         ...TESTS.map(([, name]) => testInWords(group.trend[name])),
-        group.trend.lewisRobinson.direction ?? group.trend.laplace.direction ?? "",
+        directionInWords(trendDirection(group.trend, level)),
       ]),
     },
   };
+}
+
+function directionInWords({ direction, tests }: TrendDirection): string {
+  if (tests === 0) return "";
+  return direction ?? "none beyond chance";
 }
 
 function testInWords({ p, reason }: TrendTest): string {

@@ -177,3 +177,15 @@ describe("framelife intervals --from a table", () => {
     expect(ran.err).toContain(says);
   });
 });
+
+describe("the direction that framelife intervals prints", () => {
+  it("is that of tests beyond chance alone", async () => {
+    // Ten repairs of the NIST/SEMATECH e-Handbook 8.2.3.4: MIL-HDBK-189 has p 0.022, the others p above 0.05
+    const repairable = new PublishedCase("05_nist_repairable");
+    const args = ["intervals", "--from", repairable.data, "--columns", "unit=system,time=hours"];
+    expect((await runProgram(folder, ...args)).out).toMatch(/0\.022 .* improving\n/);
+    const { out } = await runProgram(folder, ...args, "--level", "0.99");
+    expect(out).toMatch(/0\.022 .* none beyond chance\n/);
+    expect(out).not.toContain("improving");
+  });
+});

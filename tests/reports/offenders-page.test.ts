@@ -115,7 +115,7 @@ describe("the page of offenders", () => {
   });
 
   it("tells of trend, power law and degree of repair in words", () => {
-    expect(text).toContain("No trend is seen beyond chance");
+    expect(text).toContain("No trend is seen beyond chance within the service watched of each unit.");
     expect(text).toContain("Age alone shows no trend beyond chance");
     expect(text).toContain("A rebuilt frame is better than before the rebuild, but not as good as new");
   });
@@ -148,6 +148,30 @@ describe("the page of offenders", () => {
     };
     const answer = { ...intervals, groups: [{ ...intervals.groups[0]!, trend: found }] };
     expect(textOf(await offendersPageOf({ intervals: answer }))).toContain(says);
+  });
+});
+
+describe("what the page of offenders says of age", () => {
+  const { trend, powerLaw } = intervalsAnswerOf([]).groups[0]!;
+  const closer = { ...powerLaw, shape: { estimate: 1.13, low: 1.01, high: 1.26 } };
+  const within = "; within each unit it is not seen beyond chance";
+
+  it.each([
+    { p: 0.28, says: `At greater ages rebuilds come closer together, all units taken as alike${within}` },
+    { p: 0.01, says: "At greater ages rebuilds come closer together, all units taken as alike" },
+  ])("doesn't contradict the tests of each unit, p = $p", async ({ p, says }) => {
+    const laplace = { ...trend.laplace, p, direction: "deteriorating" as const };
+    const group = { ...intervalsAnswerOf([]).groups[0]!, trend: { ...trend, laplace }, powerLaw: closer };
+    const text = textOf(await offendersPageOf({ intervals: { ...intervalsAnswerOf([]), groups: [group] } }));
+    expect(text).toContain(says);
+    expect(text.includes(within)).toBe(p > 0.05);
+  });
+
+  it("points no way by a test that sees nothing beyond chance", async () => {
+    const intervals = intervalsAnswerOf([]);
+    const text = textOf(await offendersPageOf({ intervals }));
+    expect(text).not.toContain("Closer together");
+    expect(text).toContain("Neither way beyond chance");
   });
 });
 
