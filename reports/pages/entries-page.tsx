@@ -52,6 +52,10 @@ export function EntriesPage({ input, fleet, register, list, part }: EntriesProps
     >
       <Section {...section}>
         <p>{list.said}</p>
+        <p class="note">
+          A failure can be judged where the age of the build is known and others reached it too: where fewer can than are
+          on record, both counts are given.
+        </p>
         {builds !== null && (
           <p class="on-paper">
             {`On paper each ${entityWord(kind)} has its line alone; its builds, and the rows of the exports that say so, are on the page itself.`}

@@ -31,13 +31,12 @@ export function positionStands({ unit, since, followedTo, runs }: RegisteredPosi
   return ["Last here: ", { unit }, followedTo === "" ? "" : `, up to ${followedTo}`];
 }
 
-/** "7 builds, 3 failures where 1.9 were expected". */
+/** "7 builds, 3 failures where 1.9 were expected"; where not all of them can be judged, how many are. */
 export function countedWords({ builds, failures }: { builds: number; failures: number }, entity?: Entity): string {
-  const expected =
-    entity === undefined || entity.expected <= 0
-      ? ""
-      : ` where ${inWords(entity.expected)} ${entity.expected === 1 ? "was" : "were"} expected`;
-  return `${count(builds, "build")}, ${count(failures, "failure")}${expected}`;
+  const all = `${count(builds, "build")}, ${count(failures, "failure")}`;
+  if (entity === undefined || entity.expected <= 0) return all;
+  const judged = entity.events >= failures ? "" : `; ${entity.events} can be judged,`;
+  return `${all}${judged} where ${inWords(entity.expected)} ${entity.expected === 1 ? "was" : "were"} expected`;
 }
 
 /** The verdict on one that stands out; of the others there is nothing to say. */

@@ -51,7 +51,7 @@ export function rowFinding(id: string, rows: TimelineRow[]): string {
 function endsWords(rows: TimelineRow[]): string {
   const ended = (how: TimelineRow["ends"]) => rows.filter(({ ends }) => ends === how).length;
   const [first] = rows.map(({ start }) => start).toSorted();
-  return `${count(ended("failure"), "rebuild")} for failure and ${ended("planned").toLocaleString("en-US")} planned since ${first?.slice(0, 4) ?? "the first"}`;
+  return `${count(ended("failure"), "rebuild")} for failure and ${ended("planned").toLocaleString("en-US")} planned on record since ${first?.slice(0, 4) ?? "the first"}, of known service or not`;
 }
 
 /** Which group comes back more often than another for certain, the greatest difference first. */

@@ -62,18 +62,25 @@ function sentence(groups: IntervalsGroup[], source: Source, clock: IntervalsAnsw
   return `${lead("most often back for failure")} of ${ofThese(known.length, groups.length, among)}: ${titleOf(first)}, ${rateOf(first, clock)}.`;
 }
 
-/** "a rebuild for failure every 6,210 h of service (5,480 to 7,050), from 251 failures and 60 planned rebuilds on 45 units". */
-function rateOf({ by, units, events, mtbr }: IntervalsGroup, clock: IntervalsAnswer["clock"]): string {
+/**
+ * "a rebuild for failure every 6,210 h of service (5,480 to 7,050), from 251 failures and 60 planned rebuilds on 45 units"; "of known
+ * service" where more are on record, so that the count doesn't seem to be of all.
+ */
+function rateOf({ by, units, events, mtbr, basis }: IntervalsGroup, clock: IntervalsAnswer["clock"]): string {
   const what = by["slot"] === undefined ? "rebuild" : "replacement";
   const planned =
     what === "rebuild"
       ? count(events.planned, "planned rebuild")
       : count(events.planned, "replacement of unfailed ones", "replacements of unfailed ones");
-  const from = `from ${count(events.failure, "failure")} and ${planned} on ${count(units, "unit")}`;
+  const from = `from ${count(events.failure, "failure")} and ${planned}${isEmpty(basis.leftOut) ? "" : " of known service"} on ${count(units, "unit")}`;
   const { estimate, low } = mtbr.failure;
   if (estimate !== null) {
     return `a ${what} for failure every ${withLimits(mtbr.failure, clock === null ? "" : `${unitOf(clock)} of service`)}, ${from}`;
   }
   const least = low === null ? "" : `; the mean time between them is at least ${inWords(low)}${unitOf(clock)}`;
   return `no ${what} for failure on record, ${from}${least}`;
+}
+
+function isEmpty(leftOut: IntervalsGroup["basis"]["leftOut"]): boolean {
+  return Object.keys(leftOut).length === 0;
 }

@@ -16,7 +16,13 @@ export function offendersSentence(answer: OffendersAnswer, source: Source): stri
   const of = ofAll(answer, source);
   const events = fleets.reduce((sum, fleet) => sum + fleet.events, 0);
   if (events === 0) return `No failure is on record of ${of}: nothing to tell them apart by.`;
-  return `None of ${of} comes back for failure more often than chance explains, from ${count(events, "failure")}; ${nearest(answer, source)}.`;
+  return `None of ${of} comes back for failure more often than chance explains, from ${judgedWords(events, answer.basis)}; ${nearest(answer, source)}.`;
+}
+
+/** "341 failures", and that more are on record where some can't be judged. */
+function judgedWords(events: number, { failed, leftOut }: OffendersAnswer["basis"]): string {
+  const isAll = events === failed && Object.keys(leftOut).length === 0;
+  return `${count(events, "failure")}${isAll ? "" : " that can be judged"}`;
 }
 
 /** "2 of 48 frames at Saltmere come back for failure more often than chance explains: ...". */

@@ -80,6 +80,8 @@ describe("askOffenders", () => {
     // What was in D before its first card is of no known age, and two cards of one day leave no length between them.
     expect(answer.basis.leftOut).toEqual({ zero_or_negative_length: 1 });
     expect(answer.basis).toMatchObject({ failed: 3 });
+    // The failure of A at 366 days has others at risk, as those at 182 and 365 have: all three are judged, and one more is on record.
+    expect(answer.answer).toContain(", from 3 failures that can be judged; ");
   });
 
   it("says the same of each fleet when all are asked of at once", async () => {
