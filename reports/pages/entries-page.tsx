@@ -53,8 +53,8 @@ export function EntriesPage({ input, fleet, register, list, part }: EntriesProps
       <Section {...section}>
         <p>{list.said}</p>
         <p class="note">
-          A failure can be judged where the age of the build is known and others reached it too: where fewer can than are
-          on record, both counts are given.
+          A failure can be judged where the age of the build is known and others reached it too: where fewer can than
+          are on record, both counts are given.
         </p>
         {builds !== null && (
           <p class="on-paper">

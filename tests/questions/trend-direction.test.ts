@@ -28,7 +28,9 @@ describe("trendDirection()", () => {
   });
 
   it("says that tests disagree, and that there are none", () => {
-    expect(trendDirection(trendOf([0.01, "improving"], [0.02, "deteriorating"]), 0.95).direction).toBe("tests disagree");
+    expect(trendDirection(trendOf([0.01, "improving"], [0.02, "deteriorating"]), 0.95).direction).toBe(
+      "tests disagree",
+    );
     expect(trendDirection(trendOf(), 0.95)).toEqual({ direction: null, seen: 0, tests: 0 });
   });
 });

@@ -123,7 +123,9 @@ describe("findings of what comes back", () => {
     const rows = timelineOf(1);
     const failures = rows.filter(({ ends }) => ends === "failure").length;
     expect(rowFinding("QF-001", rows)).toMatch(
-      new RegExp(`^QF-001: ${failures} rebuilds? for failure and \\d+ planned on record since \\d{4}, of known service or not$`),
+      new RegExp(
+        `^QF-001: ${failures} rebuilds? for failure and \\d+ planned on record since \\d{4}, of known service or not$`,
+      ),
     );
   });
 });
