@@ -9,7 +9,7 @@
 create or replace temp table meter_step as
 with followed as (
   select *, lag(tenths) over unit as before, lag(place) over unit as place_before, lag(visit_id) over unit as visit_before,
-         lag(changed) over unit as changed_before, on_day - lag(on_day) over unit as days, lead(moment) over unit as next_moment
+         lag(changed) over unit as changed_before, on_day - lag(on_day) over unit as days, served - lag(served) over unit as served_days, lead(moment) over unit as next_moment
   from (select *, (4 * (on_day - date '1900-01-01') + place)::integer as moment from meter_evidence)
   window unit as (partition by unit_id order by moment, visit_id, tenths, changed)
 ),

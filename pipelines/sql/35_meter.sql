@@ -5,6 +5,7 @@
 --   axis        tenths of an hour run since the first evidence, breaks counted as nothing
 --   segment     counts the breaks before; hours between two moments are known within one segment only
 --   broken_by   the latest break before
+--   served      as in meter_evidence
 --   ran_days    days in service and on a sound meter since the evidence before
 -- reason: why hours are not known, or a life can't be used. A byte a row, where its text would be the largest part of it.
 create or replace temp type reason as enum (
@@ -21,12 +22,12 @@ began as (
   select unit_id, tenths as began_at from meter_step where before is null
 ),
 followed as (
-  select *, case when breaks is null and not in_shop then coalesce(days, 0) else 0 end::integer as ran_days from meter_step
+  select *, case when breaks is null then greatest(coalesce(served_days, 0), 0) else 0 end::integer as ran_days from meter_step
 )
-select unit_id, moment, next_moment, on_day, visit_id, place, tenths - began_at as axis, 0 as segment, null::reason as broken_by, ran_days
+select unit_id, moment, next_moment, on_day, served, visit_id, place, tenths - began_at as axis, 0 as segment, null::reason as broken_by, ran_days
 from followed join began using (unit_id) anti join uneven using (unit_id)
 union all
-select unit_id, moment, next_moment, on_day, visit_id, place,
+select unit_id, moment, next_moment, on_day, served, visit_id, place,
        (sum(case when breaks is null then step else 0 end) over unit)::bigint,
        (count(breaks) over unit)::integer,
        last_value(breaks ignore nulls) over unit::reason, ran_days

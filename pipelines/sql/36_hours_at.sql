@@ -3,7 +3,8 @@
 -- Rows: per visit that lacks it out and back, less those not back yet, and per unit one for each of base, origin, observed, records_begin, end
 -- (retirement, else the end of watching), as_of and seen that it has.
 --   reading   axis (tenths of an hour) and segment as in meter; broken_by, the latest break before; missing, why there is no axis;
---             estimated, where the axis is interpolated, or carried on from the last evidence at the unit's own rate
+--             estimated, where the axis is interpolated, or carried on from the last evidence at the unit's own rate, both by days in service:
+--             in the shop no meter runs
 --   idle      days out of service before
 create or replace temp table hours_at as
 with asked as (
@@ -12,20 +13,20 @@ with asked as (
   from follow_up, as_of
 ),
 wanted as (
-  select unit_id, visit_id, 'out' as role, out_on as meter_day, 1 as place, idle_before as idle
+  select unit_id, visit_id, 'out' as role, out_on as meter_day, 1 as place, idle_before as idle, out_on - idle_before as served
   from visit anti join (from meter where place = 1) using (visit_id)
   union all
-  select unit_id, visit_id, 'back', back_on, 3, idle_after
+  select unit_id, visit_id, 'back', back_on, 3, idle_after, back_on - idle_after
   from visit anti join (from meter where place = 3) using (visit_id) where back_on is not null
   union all
   -- A unit in the shop runs no hours.
   select a.unit_id, 0, role, case when in_shop then least(on_day, last_out_on) else on_day end, 3,
-         coalesce(v.idle_before + (least(v.back_on, v.next_out_on, on_day) - v.out_on), 0)
+         coalesce(v.idle_before + (least(v.back_on, v.next_out_on, on_day) - v.out_on), 0) as idle, on_day - idle::integer
   from (from asked where on_day is not null) a
   asof left join (from visit where out_on is distinct from next_out_on) v on v.unit_id = a.unit_id and v.out_on < a.on_day
 ),
 point as (
-  select unit_id, moment, next_moment, on_day, axis, segment, broken_by from meter where next_moment is distinct from moment
+  select unit_id, moment, next_moment, on_day, served, axis, segment, broken_by from meter where next_moment is distinct from moment
 ),
 ends as (
   select unit_id, min(moment) as first_moment, max(on_day) as last_on, max(axis) as last_axis from point group by unit_id
@@ -41,14 +42,14 @@ rate as (
   from meter join recent using (unit_id) group by unit_id, last_axis, since_axis
 ),
 before as (
-  select w.*, p.on_day as before_day, p.axis as before, p.segment as segment_before, p.broken_by as broken_before,
+  select w.*, p.on_day as before_day, p.served as before_served, p.axis as before, p.segment as segment_before, p.broken_by as broken_before,
          case when p.unit_id is null then first_moment else next_moment end as after_moment
   from (select *, (4 * (meter_day - date '1900-01-01') + place)::integer as moment from wanted) w
   asof left join point p on p.unit_id = w.unit_id and p.moment <= w.moment
   left join ends e on e.unit_id = w.unit_id
 ),
 around as (
-  select b.*, n.on_day as after_day, n.axis as after, n.segment as segment_after, n.broken_by as broken_after
+  select b.*, n.on_day as after_day, n.served as after_served, n.axis as after, n.segment as segment_after, n.broken_by as broken_after
   from before b left join point n on n.unit_id = b.unit_id and n.moment = b.after_moment
 ),
 found as (
@@ -56,8 +57,9 @@ found as (
          case when before_day = meter_day then before
               when after_day = meter_day then after
               when segment_before = segment_after
-                then before + round((after - before) * (meter_day - before_day) / (after_day - before_day))::bigint
-              when before is not null and after is null then before + round(tenths_a_day * (meter_day - before_day))::bigint end as axis,
+                then before + coalesce(round((after - before) * least(greatest(served - before_served, 0), after_served - before_served)
+                                             / nullif(after_served - before_served, 0)), 0)::bigint
+              when before is not null and after is null then before + round(tenths_a_day * greatest(served - before_served, 0))::bigint end as axis,
          case when before_day = meter_day then segment_before when after_day = meter_day then segment_after
               else segment_before end as segment,
          case when before is null and after is null then 'no_meter'::reason

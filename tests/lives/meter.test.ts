@@ -86,6 +86,75 @@ describe("hours of a life", () => {
     expect(lives[0]).toMatchObject({ hours, hours_estimated: estimated, left_out_hours: null, days: 365 });
   });
 
+  // Out on day 365; on the bench for 100 days; back with what the meter then shows, which it showed when it came out.
+  const longStay = (
+    hours_removed: number | null,
+    hours_installed: number | null,
+    read: NonNullable<Story["readings"]>,
+  ): Story => ({
+    units: [{ commissioned_on: "2015-01-01", listed_on: "2017-12-31" }],
+    cards: [
+      {
+        removed_on: "2016-01-01",
+        installed_on: "2016-04-10",
+        hours_removed,
+        hours_installed,
+        slots: { [DRIVE]: { fitted: true, condition: "failed" } },
+      },
+      { removed_on: "2016-07-19", hours_removed: 5000, slots: { [DRIVE]: { fitted: true, condition: "failed" } } },
+    ],
+    readings: read,
+  });
+
+  it.each([
+    { case: "its own reading when handed back", stay: longStay(null, 4000, []), hours: [4000, 1000], estimated: true },
+    // 5000 h in 365 days before and 100 after the bench, none on it
+    { case: "the next card alone", stay: longStay(null, null, []), hours: [3924.7, 1075.3], estimated: true },
+    // 10 h a day to day 300, then 65 + 50 days in service up to the reading that shows 1150 h more
+    {
+      case: "readings before and after it",
+      stay: longStay(null, null, [
+        { read_on: "2015-10-28", hours: 3000 },
+        { read_on: "2016-05-30", hours: 4150 },
+      ]),
+      hours: [3650, 1350],
+      estimated: true,
+    },
+    // read on the bench: it had run to the day it came out, and no more
+    {
+      case: "a reading on the bench",
+      stay: longStay(null, null, [{ read_on: "2016-02-15", hours: 3600 }]),
+      hours: [3600, 1400],
+      estimated: true,
+    },
+    { case: "the card's own reading", stay: longStay(4000, null, []), hours: [4000, 1000], estimated: false },
+  ])("no meter runs on the bench: hours by $case", async ({ stay, hours, estimated }) => {
+    const { lives } = await livesOf(stay);
+    const ended = lives.filter(({ status }) => status === "failed");
+    expect(ended.map((life) => life["hours"])).toEqual(hours);
+    expect(ended.map((life) => life["days"])).toEqual([365, 100]);
+    expect(ended[0]).toMatchObject({ hours_estimated: estimated, left_out_hours: null });
+  });
+
+  it("is carried on by days in service too: a stay on the bench does not make a unit run slower", async () => {
+    // 3650 h in 365 days, 100 days on the bench, 500 h in 50 days: 10 h a day, so 1500 h in 150 days to the list
+    const { lives } = await livesOf({
+      units: [{ commissioned_on: "2015-01-01", listed_on: "2016-09-07" }],
+      cards: [
+        {
+          removed_on: "2016-01-01",
+          installed_on: "2016-04-10",
+          slots: { [DRIVE]: { fitted: true, condition: "failed" } },
+        },
+      ],
+      readings: [
+        { read_on: "2015-12-31", hours: 3640 },
+        { read_on: "2016-05-30", hours: 4150 },
+      ],
+    });
+    expect(lives.map((life) => life["hours"])).toEqual([3650, 1500]);
+  });
+
   it.each([
     { case: "no evidence", story: year(null), because: "no_meter" },
     {
