@@ -58,7 +58,6 @@ export async function fleetLaws(connection: DuckDBConnection, asked: LawsAsked):
   const restart = new Float64Array(fleets.length * all.length);
   const restarts = new Float64Array(shape.length);
   const told: SparesLaw[] = [];
-  let [lives, failed] = [0, 0];
   for (const [at, slot] of all.entries()) {
     const own = fleets.map((fleet) => groups.get(keyOf(fleet, slot)));
     for (const [nth, law] of slotLaws(own, { ...asked, slot: at, isOtherwise: slot === OTHERWISE }).entries()) {
@@ -69,21 +68,26 @@ export async function fleetLaws(connection: DuckDBConnection, asked: LawsAsked):
       put(restarts, drawnShares(share, seedOf(asked.seed, nth, all.length + at), draws), place, restart.length);
       put(shape, law.drawn.shape, place, restart.length);
       put(scale, law.drawn.scale, place, restart.length);
-      const { rows = 0, failed: ended = 0 } = own[nth] ?? {};
-      lives += rows;
-      failed += ended;
       told.push({
         fleet,
         slot,
         shape: law.shape,
         scale: Number.isFinite(law.scale) ? law.scale : null,
-        failed: ended,
+        failed: own[nth]?.failed ?? 0,
         from: law.from,
         renewed: restart[place]!,
       });
     }
   }
-  return { laws: { shape, scale, restart, restarts }, told, lives, failed };
+  // An opening for another reason is no failure, nor a life of a component.
+  const behind = slots.flatMap((slot) => fleets.flatMap((fleet) => groups.get(keyOf(fleet, slot)) ?? []));
+  const sum = (counts: number[]) => counts.reduce((all, one) => all + one, 0);
+  return {
+    laws: { shape, scale, restart, restarts },
+    told,
+    lives: sum(behind.map(({ rows }) => rows)),
+    failed: sum(behind.map(({ failed }) => failed)),
+  };
 }
 
 /** The law of one slot in each fleet. */
