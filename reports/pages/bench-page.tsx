@@ -49,6 +49,11 @@ export function BenchPage({ input, fleet }: { input: PageInput; fleet: FleetOver
             <li key={sentence}>{unbroken(sentence)}</li>
           ))}
         </ul>
+        <p class="note">
+          The frame on the bench: <code>framelife bench UNIT</code> says why it came back and how it was built before,
+          and prints a sheet to fill in; with <code>--reading</code>, <code>--without-shims</code> and{" "}
+          <code>--shims</code> it holds what you read against the window and the shims.
+        </p>
         <Careful warnings={bench.warnings.map(capitalised)} />
       </Section>
       {group !== undefined && (

@@ -1,5 +1,6 @@
 import type { EndPlay } from "../../src/questions/overview-types.ts";
-import { inUnit } from "../../src/workspace/lengths.ts";
+import { sideOf } from "../../src/questions/window-side.ts";
+import { windowIn } from "../../src/workspace/lengths.ts";
 
 const figures = new Intl.NumberFormat("en-US", { maximumFractionDigits: 3 });
 
@@ -8,7 +9,5 @@ export function endPlayCell(value: number | null, { unit, window }: Pick<EndPlay
   if (value === null) return null;
   const shown = figures.format(value);
   if (window === null) return shown;
-  const [low, high] = [inUnit(window.low, window.unit, unit), inUnit(window.high, window.unit, unit)];
-  const slack = 1e-9 * high;
-  return value < low - slack || value > high + slack ? `${shown}, outside` : shown;
+  return sideOf(value, windowIn(window, unit), unit) === null ? shown : `${shown}, outside`;
 }

@@ -1,7 +1,9 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { type Columns, columns } from "../store/columns.ts";
 import { quoteIdentifier } from "../store/quote.ts";
+import type { LengthUnit } from "../workspace/lengths.ts";
 import type { BenchWindow } from "./bench-answer.ts";
+import { sideOf as sideOfWindow } from "./window-side.ts";
 
 const SHAPE = {
   fleet: "category",
@@ -27,12 +29,22 @@ const SHAPE = {
 export type BenchRows = Omit<Columns<typeof SHAPE>, "month" | "model"> & {
   /** The columns by which builds are told apart, month first. */
   by: { name: string; codes: Int32Array; words: string[] }[];
+  /** Unit of the readings; null of a plain table, whose unit is not known. */
+  lengthUnit: LengthUnit | null;
 };
 
-/** The builds that meet a condition; of a workspace all are held against the one window, of a plain table each against its own. */
+/** What is read: of a workspace all are held against the one window, of a plain table each against its own. */
+type BenchRowsAsked = {
+  by: string[];
+  condition: string;
+  window: BenchWindow | "of each" | null;
+  lengthUnit: LengthUnit | null;
+};
+
+/** The builds that meet a condition. */
 export async function benchRows(
   connection: DuckDBConnection,
-  { by, condition, window }: { by: string[]; condition: string; window: BenchWindow | "of each" | null },
+  { by, condition, window, lengthUnit }: BenchRowsAsked,
 ): Promise<BenchRows> {
   const own = by.map((name, at) => `, ${quoteIdentifier(name)}::varchar as by_${at}`).join("");
   const edges =
@@ -50,6 +62,7 @@ export async function benchRows(
   const more = found as unknown as Record<string, { codes: Int32Array; words: string[] }>;
   return {
     ...others,
+    lengthUnit,
     by: [
       { name: "month", ...month },
       { name: "model", ...model },
@@ -58,9 +71,7 @@ export async function benchRows(
   };
 }
 
-/** Reading against its window; one on an edge is inside, give or take what converting a length leaves in the last digits. */
-export function sideOf({ value, low, high }: BenchRows, row: number): "below" | "above" | null {
-  const slack = 1e-9 * Math.max(Math.abs(value[row]!), 1e-3);
-  if (value[row]! < low[row]! - slack) return "below";
-  return value[row]! > high[row]! + slack ? "above" : null;
+/** On which side of its window a reading lies, null where inside. */
+export function sideOf({ value, low, high, lengthUnit }: BenchRows, row: number): "below" | "above" | null {
+  return sideOfWindow(value[row]!, { low: low[row]!, high: high[row]! }, lengthUnit);
 }

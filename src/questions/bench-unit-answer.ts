@@ -1,3 +1,4 @@
+import type { LengthUnit } from "../workspace/lengths.ts";
 import type { Clock } from "./answer.ts";
 import type { DossierBuild } from "./dossier-types.ts";
 
@@ -53,7 +54,7 @@ export type BenchUnitAnswer = {
   model: string | null;
   site: string | null;
   position: string | null;
-  unitOfLength: string;
+  unitOfLength: LengthUnit;
   unitOfTemperature: string;
   window: { low: number; high: number; source: string } | null;
   /** What shims do to the end play. */

@@ -1,5 +1,7 @@
 import type { Configuration } from "../workspace/configuration.ts";
+import type { LengthUnit } from "../workspace/lengths.ts";
 import type { BenchBuild, BenchCheck, BenchUnitAnswer } from "./bench-unit-answer.ts";
+import { sideOf } from "./window-side.ts";
 import { count, inWords, unitOf } from "./wording.ts";
 
 /** What a fitter hears first: why the frame came back, after how long, and how it was built before; or how a reading stands. */
@@ -43,19 +45,19 @@ function cameWords(
 }
 
 function endPlayWords({ measures: { endPlay } }: BenchBuild, { window, unitOfLength }: BenchUnitAnswer): string {
-  if (endPlay === null) return "its end play then is not on record";
-  return `its end play then was ${inWords(endPlay)} ${unitOfLength}${window === null ? "" : `, ${sideWords(endPlay, window)}`}`;
+  if (endPlay === null) return "with what end play it was built is not on record";
+  return `it was built with an end play of ${inWords(endPlay)} ${unitOfLength}${window === null ? "" : `, ${sideWords(endPlay, window, unitOfLength)}`}`;
 }
 
-function sideWords(value: number, { low, high }: { low: number; high: number }): string {
-  const side = value < low ? "below" : value > high ? "above" : "inside";
+function sideWords(value: number, { low, high }: { low: number; high: number }, unit: LengthUnit): string {
+  const side = sideOf(value, { low, high }, unit) ?? "inside";
   // In full: rounded, an edge and a reading beside it could look alike.
   return `${side} ${inFull(low)} to ${inFull(high)}`;
 }
 
 function checkWords(check: BenchCheck | null, { window, unitOfLength }: BenchUnitAnswer): string[] {
   if (check === null) return [];
-  const side = window === null ? "is held against no window" : `lies ${sideWords(check.reading, window)}`;
+  const side = window === null ? "is held against no window" : `lies ${sideWords(check.reading, window, unitOfLength)}`;
   const words = [`A reading of ${inFull(check.reading)} ${unitOfLength} ${side}`];
   if (check.expected !== null) {
     words.push(

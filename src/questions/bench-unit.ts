@@ -2,7 +2,8 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import { inUnitsOf } from "../lives/units.ts";
 import { columns } from "../store/columns.ts";
 import type { Configuration } from "../workspace/configuration.ts";
-import { MM_PER } from "../workspace/lengths.ts";
+import { type LengthUnit, MM_PER } from "../workspace/lengths.ts";
+import type { BenchWindow } from "./bench-answer.ts";
 import { allowedDifference, shimmedPlay } from "./bench-shims.ts";
 import type { BenchBuild, BenchCheck, BenchMeasures, BenchReturn, BenchUnitAnswer } from "./bench-unit-answer.ts";
 import { benchBlanks } from "./bench-unit-blanks.ts";
@@ -13,6 +14,7 @@ import { askDossiers } from "./dossier.ts";
 import type { DossierBuild } from "./dossier-types.ts";
 import { rowsCommand } from "./rows-command.ts";
 import type { Source } from "./scope.ts";
+import { sideOf } from "./window-side.ts";
 import { WORK_CAUTIONS } from "./work-cautions.ts";
 
 /** What the sheet of a frame is asked: readings in the workspace's unit of length. */
@@ -168,7 +170,7 @@ function withMeasures(build: DossierBuild, cards: Card[]): BenchBuild {
 function checkOf({ reading, withoutShims, shims }: BenchUnitQuestion, source: Source): BenchCheck | null {
   if (reading === undefined || source.kind === "table") return null;
   const { configuration } = source;
-  const own = { reading, side: sideOfWindow(reading, benchWindow(source)) };
+  const own = { reading, side: checkedSide(reading, benchWindow(source), configuration.display.length) };
   if (withoutShims === undefined || shims === undefined) {
     return { ...own, withoutShims: null, shims: null, expected: null, allowed: null, agrees: null };
   }
@@ -178,11 +180,8 @@ function checkOf({ reading, withoutShims, shims }: BenchUnitQuestion, source: So
   return { ...own, withoutShims, shims, expected, allowed, agrees: Math.abs(reading - expected) <= allowed };
 }
 
-/** A reading on an edge of the window is inside. */
-function sideOfWindow(reading: number, window: { low: number; high: number } | null): BenchCheck["side"] {
-  if (window === null) return null;
-  if (reading < window.low) return "below";
-  return reading > window.high ? "above" : "inside";
+function checkedSide(reading: number, window: BenchWindow | null, unit: LengthUnit): BenchCheck["side"] {
+  return window === null ? null : (sideOf(reading, window, unit) ?? "inside");
 }
 
 function warningsOf({ window, came, buildsInAll, check }: BenchUnitAnswer): string[] {

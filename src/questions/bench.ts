@@ -66,6 +66,7 @@ export async function askBench(
     by,
     condition,
     window: source.kind === "table" ? "of each" : window,
+    lengthUnit: source.kind === "table" ? null : source.configuration.display.length,
   });
   const groups: BenchGroup[] = [];
   for (const name of fleetsOf(question, source)) {

@@ -334,7 +334,7 @@ describe("askBenchUnit()", () => {
     const own: Partial<Configuration> = { display: { length: "mm", temperature: "C" } };
     const asked = { unit: "SM-7", fleet: "saltmere", reading: 0.178 };
     expect((await sheet(story, asked, { own })).answer).toMatch(
-      /^A reading of 0\.178 mm lies above 0\.0508 to 0\.1778\./,
+      /^A reading of 0\.178 mm lies inside 0\.0508 to 0\.1778\./,
     );
     expect((await sheet(story, asked, { own: { ...own, windows: {} } })).answer).toMatch(
       /^A reading of 0\.178 mm is held against no window\./,
