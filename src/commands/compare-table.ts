@@ -1,6 +1,6 @@
 import type { CompareAnswer, ContrastFound } from "../questions/compare-answer.ts";
 import { wordsOf } from "../questions/compare-cases.ts";
-import { sides } from "../questions/compare-sentence.ts";
+import { monthsWords, sides } from "../questions/compare-sentence.ts";
 import { inWords } from "../questions/wording.ts";
 import type { AnswerTable, TextTable } from "./print-answer.ts";
 import { shortly } from "./shortly.ts";
@@ -92,12 +92,12 @@ function confoundingTable({ confounding }: CompareAnswer): TextTable | null {
 function settleTable({ detectable }: CompareAnswer): TextTable | null {
   if (detectable.settle.length === 0) return null;
   return {
-    headers: ["ratio of lives", "more failures", "months at the rate so far"],
+    headers: ["ratio of lives", "more failures", "at the rate so far"],
     right: [true, true, true],
     rows: detectable.settle.map(({ ratio, failures, months }) => [
       inWords(ratio),
       inFull(failures),
-      months === null ? "–" : inFull(Math.round(months)),
+      months === null ? "–" : monthsWords(months),
     ]),
   };
 }

@@ -16,9 +16,15 @@ export function compareSentence(answer: CompareAnswer, source: Source): string {
   const basis = `From ${count(adjusted.failed, "failure")} in ${count(adjusted.lives, "life", "lives")}${unitWords(adjusted)}.`;
   const [first, second] = sides(named.contrast);
   if (answer.form === "best inside") {
-    return `${title} last longest at ${wordsOf(effect)} near ${bestWords(answer)}, and less long towards both ends${alikeWords(adjusted)}; ${first} against ${second}: ${ratioWords(named)}, ${verdictWords(answer)}. ${basis}`;
+    return `${title} last longest at ${wordsOf(effect)} near ${bestWords(answer)}, and less long towards both ends${alikeWords(adjusted)}. Whether the low side, ${first}, lasts longer than the high side, ${second}: ${ratioWords(named)}, ${verdictWords(answer)}${unknownWords(answer)}. ${basis}`;
   }
-  return `${title} ${partWords(named.contrast, effect)} last ${ratioWords(named)} as long as ${named.contrast.kind === "values" ? "at" : "with"} ${second}${alikeWords(adjusted)}: ${verdictWords(answer)}. ${basis}`;
+  return `${title} ${partWords(named.contrast, effect)} last ${ratioWords(named)} as long as ${named.contrast.kind === "values" ? "at" : "with"} ${second}${alikeWords(adjusted)}: ${verdictWords(answer)}${unknownWords(answer)}. ${basis}`;
+}
+
+/** What the verdict would be with all failed of which nothing is said, where that is another. */
+function unknownWords({ basis, verdict, unknownAsFailure }: CompareAnswer): string {
+  if (basis.unknown === 0 || unknownAsFailure === null || unknownAsFailure.verdict === verdict) return "";
+  return `, but "${unknownAsFailure.verdict}" if the ${count(basis.unknown, "component")} replaced with nothing said of their state had failed`;
 }
 
 /** "with lube oil bath", "at end play 2.83 thou". */
@@ -69,7 +75,7 @@ function unitWords({ units, lives }: AdjustedFit): string {
 const A_LIFETIME = 12 * 50;
 
 /** "about 9 months", "about 31 years", "more than 50 years". */
-function monthsWords(months: number): string {
+export function monthsWords(months: number): string {
   if (months > A_LIFETIME) return `more than ${A_LIFETIME / 12} years`;
   return `about ${inMonths(months)}`;
 }
