@@ -4,18 +4,21 @@
 -- place: of the field in the record. records: those that could have the field (of failures alone the slot that failed; of fleets that keep it what shims are reckoned from; of cards that fitted something its parts).
 create or replace temp table completeness as
 with kept as (
-  -- Parts and batches are asked of the slots of which a fleet ever records them.
-  select fleet, slot, bool_or(part is not null) as keeps_parts, bool_or(batch is not null) as keeps_batches
+  -- Parts, batches and conditions are asked of the slots of which a fleet ever records them.
+  select fleet, slot, bool_or(part is not null) as keeps_parts, bool_or(batch is not null) as keeps_batches,
+         bool_or(condition is not null or damage_mode is not null) as keeps_conditions
   from records.fitting where fitted group by fleet, slot
 ),
 keeping as (
-  select *, bool_or(keeps_parts) over (partition by fleet) as any_parts, bool_or(keeps_batches) over (partition by fleet) as any_batches from kept
+  select *, bool_or(keeps_parts) over (partition by fleet) as any_parts, bool_or(keeps_batches) over (partition by fleet) as any_batches,
+         bool_or(keeps_conditions) over (partition by fleet) as any_conditions
+  from kept
 ),
 fitted as (
   select fleet, card,
          coalesce(bool_and(part is not null) filter (keeps_parts), bool_or(any_parts)) as has_parts,
          coalesce(bool_and(batch is not null) filter (keeps_batches), bool_or(any_batches)) as has_batches,
-         bool_and(condition is not null or damage_mode is not null) as has_conditions
+         coalesce(bool_and(condition is not null or damage_mode is not null) filter (keeps_conditions), bool_or(any_conditions)) as has_conditions
   from records.fitting join keeping using (fleet, slot) where fitted group by fleet, card
 ),
 told as (

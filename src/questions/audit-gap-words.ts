@@ -46,7 +46,7 @@ const SENTENCES: Record<string, Sentence> = {
   assumed_running: ({ missing }) =>
     `${number(missing.count)} of ${count(missing.of, "running life", "running lives")} (${wholePercent(missing.share)}) ${missing.count === 1 ? "is" : "are"} followed to the last day looked at with nothing to show that ${missing.count === 1 ? "it still runs" : "they still run"}.`,
   no_position: ({ missing, failures }) =>
-    `${ofCards(missing, "names no position", "name no position")}: ${failuresLost(failures, "told apart by place")}.`,
+    `${ofCards(missing, "names no position", "name no position")}: ${failuresLost(failures, "told apart by place", REBUILDS)}.`,
   no_reason: ({ missing }) =>
     `${ofCards(missing, "gives no reason for the rebuild: it counts neither as failure nor as planned", "give no reason for the rebuild: they count neither as failures nor as planned")}.`,
   no_date: ({ missing }) =>
@@ -71,9 +71,13 @@ function ofCards({ count: missing, of, share }: Gap["missing"], one: string, man
   return `${number(missing)} of ${count(of, "card")} (${wholePercent(share)}) ${missing === 1 ? one : many}`;
 }
 
-function failuresLost(failures: Gap["failures"], use: string): string {
-  if (failures === null || failures.count === 0) return "no failure is lost by it";
-  return `${count(failures.count, "failure")} (${wholePercent(failures.share)} of ${number(failures.of)}) can't be ${use}`;
+type Named = [one: string, many: string];
+/** Of cards; a frame that failed is one, whatever failed in it. */
+const REBUILDS: Named = ["rebuild for failure", "rebuilds for failure"];
+
+function failuresLost(failures: Gap["failures"], use: string, [one, many]: Named = ["failure", "failures"]): string {
+  if (failures === null || failures.count === 0) return `no ${one} is lost by it`;
+  return `${count(failures.count, one, many)} (${wholePercent(failures.share)} of ${number(failures.of)}) can't be ${use}`;
 }
 
 function titles(fleets: Told["fleets"], { fleets: known }: Pick<Configuration, "fleets">): string {

@@ -31,7 +31,7 @@ describe("gapSentence()", () => {
     },
     {
       says: sentence("no_position", of(1, 2), of(1, 1)),
-      is: "1 of 2 cards (50 %) names no position: 1 failure (100 % of 1) can't be told apart by place.",
+      is: "1 of 2 cards (50 %) names no position: 1 rebuild for failure (100 % of 1) can't be told apart by place.",
     },
     {
       says: sentence("no_reason", of(1, 1)),
