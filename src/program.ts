@@ -3,6 +3,7 @@ import { auditCommand } from "./commands/audit.ts";
 import { benchCommand } from "./commands/bench.ts";
 import { compareCommand } from "./commands/compare.ts";
 import { demoCommand } from "./commands/demo.ts";
+import { eachOnce } from "./commands/each-once.ts";
 import { gaugeCommand } from "./commands/gauge.ts";
 import { ingestCommand } from "./commands/ingest.ts";
 import { initCommand } from "./commands/init.ts";
@@ -43,6 +44,7 @@ export function program(around: Surroundings): Command {
       writeOut: (text) => around.print(text.trimEnd()),
       writeErr: (text) => around.notice(text.trimEnd()),
     });
+  eachOnce(framelife);
   const commands = [
     runCommand,
     demoCommand,
@@ -66,6 +68,7 @@ export function program(around: Surroundings): Command {
   for (const command of commands) {
     const made = command(around).copyInheritedSettings(framelife);
     for (const part of made.commands) part.copyInheritedSettings(made);
+    for (const part of [made, ...made.commands]) eachOnce(part);
     framelife.addCommand(made);
   }
   return framelife;
