@@ -20,7 +20,7 @@ known as (
   from stretch group by fleet, unit
 ),
 last_card as (
-  select fleet, unit, max_by(coalesce(built_on, installed_on) <= as_of, (coalesce(removed_on, received_on, built_on, installed_on), card)) as built,
+  select fleet, unit, max_by(coalesce(coalesce(built_on, installed_on) <= as_of, false), (coalesce(removed_on, received_on, built_on, installed_on), card)) as built,
          max(coalesce(removed_on, received_on, built_on, installed_on)) as carded_on, any_value(model) as card_model
   from records.rebuild, as_of
   where coalesce(removed_on, received_on, built_on, installed_on) <= as_of and ($fleet is null or fleet = $fleet) group by fleet, unit

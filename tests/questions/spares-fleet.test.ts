@@ -121,6 +121,19 @@ describe("the units that a forecast is made for", () => {
     expect(serving.units).toHaveLength(21);
     expect(serving.opened).toHaveLength(1);
   });
+
+  it("stand opened by their last card, though cards before it say that they were built", async () => {
+    const story = constant(20, (unit, out) => opened(unit, out));
+    const last = opened("F3", END - 3, 0, {
+      built_on: null,
+      installed_on: null,
+      slots: { [DRIVE]: { condition: "failed" } },
+    });
+    const before = await forecast(story);
+    const { serving } = await forecast({ units: story.units!, cards: [...story.cards!, last] });
+    expect([before.serving.opened.length, before.serving.ready]).toEqual([0, 0]);
+    expect([serving.opened.length, serving.ready]).toEqual([1, 0]);
+  });
 });
 
 describe("openingFleet()", () => {
