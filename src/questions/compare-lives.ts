@@ -26,11 +26,11 @@ export type ComparedLives = {
   place: Int32Array;
   effect: Known;
   others: Known[];
-  /** Days from the first start to the last end on record; null where days are not known. */
+  /** Days from the first on which a life was at risk, its entry where it began before its records do, to the last end on record; null where days are not known. */
   watchedDays: number | null;
 };
 
-const USED = "left_out status time_low time_high within entry weight entity place life_id start_on stop_on";
+const USED = "left_out status time_low time_high within entry weight entity place life_id start_on stop_on entry_days";
 
 /** Columns that may be compared by: those known when a life starts, but the ones that say which life it is. */
 const HIDDEN = new Set([...NOT_FOR_GROUPS, "unit", "position", "card", "end_play_band"]);
@@ -102,7 +102,7 @@ async function read(
     names.filter((name) => types.get(name) !== true),
   );
   const measured = names.map((name) => types.get(name) === true || numbers.has(name));
-  const dated = types.has("start_on") && types.has("stop_on");
+  const dated = ["start_on", "entry_days", "stop_on"].every((name) => types.has(name));
   const asked = names.map((name, at) => {
     const column = quoteIdentifier(name);
     return `${measured[at] ? `try_cast(${column} as double)` : `nullif(trim(${column}::varchar), '')`} as known_${at}`;
@@ -110,7 +110,7 @@ async function read(
   const found = await columns(
     connection,
     `select time_low, case when status = 'failed' and not within then time_low else time_high end as time_high, entry, weight::double as weight,
-            (status = 'unknown')::utinyint as unknown, entity, coalesce(place, -1) as place, ${dated ? DAYS : "0::double as start_day, 0::double as stop_day"},
+            (status = 'unknown')::utinyint as unknown, entity, coalesce(place, -1) as place, ${dated ? DAYS : "0::double as entry_day, 0::double as stop_day"},
             ${asked.join(", ")}
      from grouped where left_out is null order by life_id`,
     {
@@ -121,7 +121,7 @@ async function read(
       unknown: "integer",
       entity: "integer",
       place: "integer",
-      start_day: "number",
+      entry_day: "number",
       stop_day: "number",
       ...Object.fromEntries(
         names.map((_, at) => [`known_${at}`, measured[at] ? ("number" as const) : ("category" as const)]),
@@ -148,13 +148,16 @@ async function read(
     place: found.place,
     effect: known[0]!,
     others: known.slice(1),
-    watchedDays: watchedDays(found.start_day, found.stop_day),
+    watchedDays: watchedDays(found.entry_day, found.stop_day),
   };
 }
 
-const DAYS = ["start", "stop"]
-  .map((end) => `date_diff('day', date '1970-01-01', ${end}_on)::double as ${end}_day`)
-  .join(", ");
+/** From when to when lives are watched: no failure before a life's entry could be on record. A plain table's own columns may hold what they like. */
+const DAYS = `${since("start_on")} + coalesce(try_cast(entry_days as double), 0) as entry_day, ${since("stop_on")} as stop_day`;
+
+function since(day: string): string {
+  return `date_diff('day', date '1970-01-01', try_cast(${day} as date))::double`;
+}
 
 /** Columns of text that are a measured value, as in a plain table: all of it is numbers. */
 async function allNumbers(connection: DuckDBConnection, names: string[]): Promise<Set<string>> {
@@ -175,11 +178,11 @@ async function allNumbers(connection: DuckDBConnection, names: string[]): Promis
   );
 }
 
-/** From the first start to the last end; days that are not known are NaN. */
-function watchedDays(start: Float64Array, stop: Float64Array): number | null {
+/** From the first entry to the last end; days that are not known are NaN. */
+function watchedDays(entry: Float64Array, stop: Float64Array): number | null {
   let [first, last] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-  for (let life = 0; life < start.length; life++) {
-    if (start[life]! < first) first = start[life]!;
+  for (let life = 0; life < entry.length; life++) {
+    if (entry[life]! < first) first = entry[life]!;
     if (stop[life]! > last) last = stop[life]!;
   }
   return last > first && last - first < Number.POSITIVE_INFINITY ? last - first : null;
