@@ -45,7 +45,8 @@ export function regressionOf(
   }
   const lives = picked(found.lives, rows);
   const strata = cases.others.filter(({ name }) => question.stratify?.includes(name));
-  const beside = columnBasis(lives.count);
+  const stratum = stratumOf(strata, rows);
+  const beside = columnBasis(lives.count, stratum);
   const others = independentColumns(
     cases.others.filter((known) => !strata.includes(known)).map((known) => termsOf(known, rows)),
     beside,
@@ -54,14 +55,7 @@ export function regressionOf(
   const bent = curved.bends.length > 0 && asCurve.dependent !== null;
   const terms = bent ? { ...effectTerms(found.effect, rows, { straight: true }), straightened: TOO_ALIKE } : curved;
   const { basis, dependent: confounded } = bent ? withColumns(beside, terms.columns) : asCurve;
-  if (confounded !== null) {
-    const held = cases.others
-      .map(({ name }) => name)
-      .filter((name) => confounded.of.some((of) => of === name || of.startsWith(`${name}=`)));
-    return because(
-      `${wordsOf(question.effect)} always goes together with ${allOf(held.map(wordsOf))}: which of them it is can't be seen; --adjust names what is held alike`,
-    );
-  }
+  if (confounded !== null) return because(goesTogether(question.effect, confounded.of, cases.others, strata));
   const asked = contrastsOf(terms, question, scale);
   if ("reason" in asked) return asked;
   const codes = (column: Int32Array) => Int32Array.from(rows, (life) => column[life]!);
@@ -76,9 +70,30 @@ export function regressionOf(
     seed: question.seed,
     ...(question.cluster !== undefined && { cluster: question.cluster }),
   };
-  const whole = { ...base, others, ...(strata.length > 0 && { stratum: stratumOf(strata, rows) }) };
+  const whole = { ...base, others, ...(stratum !== undefined && { stratum }) };
   const fit = effectFit(whole);
   return "reason" in fit ? fit : { terms, asked, fit, whole, basis };
+}
+
+/** Why an effect can't be told from what is held alike; `columns`: those that make it up, none where it is alike within each stratum. */
+function goesTogether(
+  effect: string,
+  columns: readonly string[],
+  others: readonly Known[],
+  strata: readonly Known[],
+): string {
+  const within = allOf(strata.map(({ name }) => wordsOf(name)));
+  if (columns.length === 0) {
+    return `${wordsOf(effect)} is the same for all lives of each ${within}, and --stratify compares within it only; leave it out of --stratify`;
+  }
+  const held = others
+    .map(({ name }) => name)
+    .filter((name) => columns.some((of) => of === name || of.startsWith(`${name}=`)));
+  if (held.length === 0) {
+    return `levels of ${wordsOf(effect)} belong to one ${within} or another, and --stratify compares within it only; pick one with --where`;
+  }
+  const where = within === "" ? "" : ` within each ${within}`;
+  return `${wordsOf(effect)} always goes together with ${allOf(held.map(wordsOf))}${where}: which of them it is can't be seen; --adjust names what is held alike`;
 }
 
 /** The columns beside others, and the first that says nothing of its own beside them. */
@@ -128,8 +143,9 @@ function thirdsOf(values: Float64Array, { window }: Scale): [number, number] {
   return [window.low + sixth, window.high - sixth];
 }
 
-/** A number for each set of lives that have all strata alike. */
-function stratumOf(strata: readonly Known[], rows: Int32Array): Int32Array {
+/** A number for each set of lives that have all strata alike; none where there are no strata. */
+function stratumOf(strata: readonly Known[], rows: Int32Array): Int32Array | undefined {
+  if (strata.length === 0) return undefined;
   const numberOf = new Map<string, number>();
   return Int32Array.from(rows, (life) => {
     const key = strata.map((known) => (known.kind === "levels" ? known.codes[life] : known.values[life])).join(" ");

@@ -77,6 +77,46 @@ describe("framelife compare --from published lives", () => {
     expect(answer.missing.find(({ column }) => column === "ph_ecog")).toEqual({ column: "ph_ecog", lives: 1, of: 228 });
   });
 
+  /** Wards of men and of women: two of each. Institution 1 to 11 or higher; a life without one is left out. */
+  const wards = () => {
+    const [header, ...lines] = readFileSync(lung.data, "utf8").trim().split("\n");
+    const columns = header!.split(",");
+    const rows = lines
+      .map((line) => Object.fromEntries(line.split(",").map((cell, at) => [columns[at], cell])))
+      .filter(({ inst }) => inst !== "")
+      .map(({ inst, time, event, age, sex }) => {
+        const men = sex === "1";
+        return [time, event, age, men ? "men" : "women", `${men ? "m" : "f"}${Number(inst) <= 11 ? 1 : 2}`].join(",");
+      });
+    return ["--from", table("wards.csv", `time,status,age,kind,ward\n${rows.join("\n")}\n`), "--model", "ph"];
+  };
+
+  it("drops levels that others make up within their stratum, as R does", async () => {
+    // R 4.2.2, survival 3.5-3: coxph(Surv(time, event) ~ age + ward + strata(sex)) of the 227 with inst, where
+    // ward = paste0(ifelse(sex == 1, "m", "f"), ifelse(inst <= 11, 1, 2)); wardm2 is NA, wardf2 -0.4160480726161, wardm1 -0.0093805944831
+    const answer = await compared("age", ...wards(), "--adjust", "ward", "--stratify", "kind", "--straight");
+    const fit = fitOf(answer);
+    expectAgreement(fit.logLikelihood, -636.10523693, { abs: 1e-6 });
+    for (const [term, estimate, se] of [
+      ["age", 0.0150333358801, 0.00935383817456],
+      ["ward=m2", 0.0093805944831, 0.19188342693788],
+      ["ward=f1", 0.4160480726161, 0.2833735509093],
+    ] as const) {
+      const found = fit.coefficients.find((one) => one.term === term)!;
+      expectAgreement(found.estimate, estimate, { rel: 1e-5 }, term);
+      expectAgreement(found.se, se, { rel: 1e-5 }, term);
+    }
+    expect(fit.coefficients).toHaveLength(3);
+  });
+
+  it.each([
+    ["kind", "kind is the same for all lives of each ward, and --stratify compares within it only", "ward"],
+    ["ward", "levels of ward belong to one kind or another, and --stratify compares within it only", "kind"],
+  ])("says why %s can't be told", async (effect, why, strata) => {
+    const answer = await compared(effect, ...wards(), "--adjust", "age", "--stratify", strata);
+    expect(answer.answer).toContain(why);
+  });
+
   it("takes rows that stand for many lives as so many lives, not as one unit", async () => {
     // R 4.2.2, survival 3.5-3: survreg(Surv(left, right, type="interval2") ~ factor(plant), weights=tubes), a left of 0 as NA
     const tubes = new PublishedCase("09b_heat_exchanger");

@@ -58,53 +58,65 @@ export type ColumnBasis = {
  * No columns, to which some are taken one by one: by Gram and Schmidt's orthogonalisation of columns less their weighted mean, done again where
  * it takes so much that rounding of it would show.
  * @param weight - how much each life counts; 1 where not given
+ * @param stratum - number of each life's, from 0: lives are compared within a stratum only, so that what is alike within each says nothing, nor what follows from others there
  */
-export function columnBasis(weight?: Float64Array): ColumnBasis {
-  return basisOf([], weight);
+export function columnBasis(weight?: Float64Array, stratum?: Int32Array): ColumnBasis {
+  return basisOf([], { weight, stratum });
 }
 
-function basisOf(kept: Direction[], weight: Float64Array | undefined): ColumnBasis {
+type Counted = { weight: Float64Array | undefined; stratum: Int32Array | undefined };
+
+function basisOf(kept: Direction[], counted: Counted): ColumnBasis {
+  const { weight } = counted;
   const take = ({ name, values }: Covariate): Dependent | null => {
-    const centred = lessMean(values, weight);
+    const centred = lessMean(values, counted);
     const size = Math.sqrt(inner(centred, centred, weight));
     // of values all alike the mean is off by rounding
     const rounding = 1e-13 * Math.sqrt(inner(values, values, weight));
     if (!(size > rounding)) return { name, of: [] };
     const rest = centred.map((value) => value / size);
-    const had = takeOut(rest, kept, weight);
-    const again = Math.sqrt(inner(rest, rest, weight)) < MOSTLY_LEFT ? takeOut(rest, kept, weight) : [];
-    const of = [...new Set([...had, ...again])];
+    const made = new Float64Array(kept.length);
+    takeOut(rest, kept, made, weight);
+    if (Math.sqrt(inner(rest, rest, weight)) < MOSTLY_LEFT) takeOut(rest, kept, made, weight);
     const left = Math.sqrt(inner(rest, rest, weight));
-    if (left < NEGLIGIBLE) return { name, of };
-    kept.push({ name, values: rest.map((value) => value / left) });
+    if (left < NEGLIGIBLE) {
+      const of = kept.filter((_, at) => Math.abs(made[at]!) > NEGLIGIBLE).map((direction) => direction.name);
+      return { name, of: [...new Set(of)] };
+    }
+    const column = { name, values: rest.map((value) => value / left) };
+    kept.push({ ...column, made: Float64Array.of(...made.map((share) => -share / left), 1 / left) });
     return null;
   };
-  return { take, copy: () => basisOf([...kept], weight) };
+  return { take, copy: () => basisOf([...kept], counted) };
 }
 
-/** Of length 1, and at right angles to the others. */
-type Direction = Covariate;
+/** Of length 1, and at right angles to the others; `made`: how much it has of each column that was taken, of length 1 too, the last its own. */
+type Direction = Covariate & { made: Float64Array };
 
-/** Takes the directions out of the column, and tells which of them it had. */
-function takeOut(rest: Float64Array, directions: Direction[], weight: Float64Array | undefined): string[] {
-  const had: string[] = [];
-  for (const { name, values } of directions) {
+/** Takes the directions out of the column, and adds to `made` how much it had of each column that was taken. */
+function takeOut(
+  rest: Float64Array,
+  directions: Direction[],
+  made: Float64Array,
+  weight: Float64Array | undefined,
+): void {
+  for (const { values, made: parts } of directions) {
     const along = inner(rest, values, weight);
-    if (Math.abs(along) > NEGLIGIBLE) had.push(name);
+    for (let at = 0; at < parts.length; at++) made[at]! += along * parts[at]!;
     for (let life = 0; life < rest.length; life++) rest[life]! -= along * values[life]!;
   }
-  return had;
 }
 
-function lessMean(values: Float64Array, weight: Float64Array | undefined): Float64Array {
-  let [sum, whole] = [0, 0];
+function lessMean(values: Float64Array, { weight, stratum }: Counted): Float64Array {
+  const strata = 1 + (stratum?.reduce((most, own) => Math.max(most, own), 0) ?? 0);
+  const [sum, whole] = [new Float64Array(strata), new Float64Array(strata)];
   for (let life = 0; life < values.length; life++) {
-    const own = weight?.[life] ?? 1;
-    sum += own * values[life]!;
-    whole += own;
+    const [own, weighs] = [stratum?.[life] ?? 0, weight?.[life] ?? 1];
+    sum[own]! += weighs * values[life]!;
+    whole[own]! += weighs;
   }
-  const mean = whole > 0 ? sum / whole : 0;
-  return values.map((value) => value - mean);
+  const mean = sum.map((all, own) => (whole[own]! > 0 ? all / whole[own]! : 0));
+  return values.map((value, life) => value - mean[stratum?.[life] ?? 0]!);
 }
 
 function inner(one: Float64Array, other: Float64Array, weight: Float64Array | undefined): number {

@@ -51,6 +51,25 @@ describe("columnBasis", () => {
   });
 });
 
+describe("columnBasis within strata", () => {
+  const stratum = Int32Array.of(0, 0, 0, 1, 1, 1);
+  // by hand: in each stratum the second level is 1 less the first
+  const first = column("a1", 1, 0, 1, 0, 0, 0);
+
+  it("takes no column that is alike within each", () => {
+    expect(columnBasis(undefined, stratum).take(column("b", 0, 0, 0, 1, 1, 1))).toEqual({ name: "b", of: [] });
+  });
+
+  it("takes the rest of a level once, and names only what it follows from", () => {
+    const basis = columnBasis(undefined, stratum);
+    // goes along with a1, so that a2 has a part in its direction; yet a2 follows from a1 alone
+    expect(basis.take(column("x", 3, 1, 4, 1, 5, 9))).toBeNull();
+    expect(basis.take(first)).toBeNull();
+    expect(basis.take(column("a2", 0, 1, 0, 0, 0, 0))).toEqual({ name: "a2", of: ["a1"] });
+    expect(basis.take(column("b1", 0, 0, 0, 1, 0, 1))).toBeNull();
+  });
+});
+
 describe("checkCovariates", () => {
   it("names the column and the life", () => {
     expect(() => checkCovariates([column("end_play", 1, Number.NaN)], 2)).toThrow('"end_play": its value for life 1');
