@@ -1,6 +1,6 @@
 -- pipelines/sql/53_gap.sql
 -- studied, records.*, known_unit -> gap (a temp table): what is missing in the records and how much hangs on it. Key: gap, reason, fleet.
--- Of $fleet or all. lives, cards or fleets concerned: `missing` of `of`; of the failures among them `failures` of `failures_of`, null where
+-- Of $fleet or all. lives, cards, rows or fleets concerned: `missing` of `of`; of the failures among them `failures` of `failures_of`, null where
 -- nothing is lost to an answer about failures.
 -- gap_total (a temp table): what all of them are missing of. Key: gap, fleet. Rows: one for each fleet that has any.
 create or replace temp table gap_found as
@@ -13,6 +13,15 @@ total as (
 card_of as (
   select r.*, coalesce(removed_on, received_on, built_on, installed_on) as day, as_of
   from records.rebuild r, as_of where $fleet is null or fleet = $fleet
+),
+-- Rows of cards in quarantine: a row that never became a record is of the fleet that its file mostly tells of.
+told_of as (
+  select file_id, mode(fleet) as fleet from records.rebuild_row group by file_id
+),
+row_of as (
+  select fleet, count(*) filter (barred) as aside, count(*) as rows from records.rebuild_row group by fleet
+  union all
+  select fleet, count(*), count(*) from landing.set_aside join told_of using (file_id) where outcome = 'quarantined' group by fleet
 ),
 fleet_of as (
   select unnest(from_json($fleets, '["VARCHAR"]')) as fleet
@@ -46,6 +55,9 @@ found as (
   select 'no_date', null, fleet, count(*) filter (day is null), count(*),
          count(*) filter (day is null and reason = 'failure'), count(*) filter (reason = 'failure')
   from card_of group by fleet
+  union all
+  select 'set_aside', null, fleet, sum(aside), sum(rows), null, null
+  from row_of where $fleet is null or fleet = $fleet group by fleet
   union all
   select 'no_list', null, fleet, case when fleet in (select fleet from records.unit) then 0 else 1 end, 1, null, null
   from fleet_of

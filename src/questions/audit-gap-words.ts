@@ -22,6 +22,7 @@ const TITLES: Record<string, string> = {
   no_position: "Cards without position",
   no_reason: "Cards without a reason for the rebuild",
   no_date: "Cards without any date",
+  set_aside: "Rows of job cards in quarantine",
   no_list: "No list of units in service",
   undated_list: "A list of units without the day it was made",
   no_rounds: "No meter rounds",
@@ -51,6 +52,8 @@ const SENTENCES: Record<string, Sentence> = {
     `${ofCards(missing, "gives no reason for the rebuild: it counts neither as failure nor as planned", "give no reason for the rebuild: they count neither as failures nor as planned")}.`,
   no_date: ({ missing }) =>
     `${ofCards(missing, "has no date: it is in no answer", "have no date: they are in no answer")}.`,
+  set_aside: ({ missing: { count: aside, of, share } }) =>
+    `${number(aside)} of ${count(of, "row")} of job cards (${wholePercent(share)}) ${aside === 1 ? "is" : "are"} in quarantine: what such a rebuild ended is in no answer, and the life before it runs on as though the frame had not been opened.`,
   no_list: ({ fleets }, configuration) =>
     `${titles(fleets, configuration)}: no list of units in service, so that lives of units that never came back are unknown.`,
   undated_list: ({ fleets }, configuration) =>

@@ -96,17 +96,18 @@ function gapOf(key: string, fleets: Gap["fleets"], totals: Record<string, Totals
         all.failures,
       )
     : null;
-  const { what, where, table } = ABOUT[gap] ?? { what: "lives", where: "true", table: "life" };
+  const { what, where, table, ofAll } = ABOUT[gap] ?? { what: "lives", where: "true", table: "life" };
   const whole = { gap, reason: reason === "" ? null : reason, what, missing, failures, fleets } as const;
   return {
     ...whole,
     title: gapTitle(whole, scope.configuration),
     sentence: gapSentence(whole, scope.configuration),
-    rows: listing(table, where.replace("$reason", reason), scope),
+    rows: listing(table, where.replace("$reason", reason), ofAll ? { ...scope, fleet: null } : scope),
   };
 }
 
-type About = { what: Gap["what"]; where: string; table: string };
+/** `ofAll`: its rows name no fleet. */
+type About = { what: Gap["what"]; where: string; table: string; ofAll?: true };
 
 const usable = (condition: string): About => ({
   what: "lives",
@@ -124,6 +125,13 @@ const ABOUT: Record<string, About> = {
   no_position: cards("position is null"),
   no_reason: cards("reason = 'unknown'"),
   no_date: cards("coalesce(removed_on, received_on, built_on, installed_on) is null"),
+  set_aside: {
+    what: "rows",
+    where: "true",
+    table:
+      "(select distinct file_id, row from quarantine.finding join landing.file using (file_id) where record = 'rebuild' and severity = 'quarantine') join landing.file using (file_id)",
+    ofAll: true,
+  },
   no_list: { what: "fleets", where: "listed_on is not null", table: "records.unit" },
   undated_list: { what: "fleets", where: "listed_on is null", table: "records.unit" },
   no_rounds: { what: "fleets", where: "true", table: "records.reading" },

@@ -86,7 +86,7 @@ export type Gap = {
   title: string;
   sentence: string;
   /** What is counted. */
-  what: "lives" | "cards" | "fleets";
+  what: "lives" | "cards" | "rows" | "fleets";
   missing: Part;
   /** The failures among them; null where no answer about failures loses by it. */
   failures: Part | null;

@@ -709,7 +709,7 @@ export const AuditAnswerSchema = z.strictObject({
       reason: z.string().nullable(),
       title: z.string().min(1),
       sentence: z.string().endsWith("."),
-      what: z.enum(["lives", "cards", "fleets"]),
+      what: z.enum(["lives", "cards", "rows", "fleets"]),
       missing: Part,
       failures: Part.nullable(),
       fleets: z.array(z.strictObject({ fleet: z.string(), missing: Part, failures: Part.nullable() })),

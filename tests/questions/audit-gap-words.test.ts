@@ -41,6 +41,10 @@ describe("gapSentence()", () => {
       says: sentence("no_reason", of(2, 4)),
       is: "2 of 4 cards (50 %) give no reason for the rebuild: they count neither as failures nor as planned.",
     },
+    {
+      says: sentence("set_aside", of(1, 40)),
+      is: "1 of 40 rows of job cards (3 %) is in quarantine: what such a rebuild ended is in no answer, and the life before it runs on as though the frame had not been opened.",
+    },
     { says: sentence("no_date", of(1, 4)), is: "1 of 4 cards (25 %) has no date: it is in no answer." },
     {
       says: sentence("no_end_play", of(1, 1), of(1, 1)),
