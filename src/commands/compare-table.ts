@@ -96,7 +96,7 @@ function settleTable({ detectable }: CompareAnswer): TextTable | null {
     right: [true, true, true],
     rows: detectable.settle.map(({ ratio, failures, months }) => [
       inWords(ratio),
-      inFull(failures),
+      inWords(failures),
       months === null ? "–" : monthsWords(months),
     ]),
   };

@@ -61,7 +61,8 @@ function verdictWords({ verdict, detectable, matters }: CompareAnswer): string {
       const [settle] = detectable.settle.filter(({ ratio }) => ratio === matters);
       if (settle === undefined) return "not enough evidence yet";
       const wait = settle.months === null ? "" : `, ${monthsWords(settle.months)} at the rate so far,`;
-      return `not enough evidence yet; ${count(settle.failures, "more failure")}${wait} would settle whether it is ${inWords(matters)} times`;
+      const more = `${inWords(settle.failures)} more ${settle.failures === 1 ? "failure" : "failures"}`;
+      return `not enough evidence yet; ${more}${wait} would settle whether it is ${inWords(matters)} times`;
     }
   }
 }
