@@ -32,7 +32,8 @@ const FLEET_PAGE: Record<Exclude<FleetPageKind, "frames" | "positions">, (props:
   fleet: (props) => h(FleetPage, props),
   life: (props) => h(LifePage, props),
   offenders: (props) => h(OffendersPage, props),
-  builds: ({ input, fleet }) => h(BuildsPage, { input, fleet, answers: fleet.builds, endPlay: fleet.endPlay }),
+  builds: ({ input, fleet }) =>
+    h(BuildsPage, { input, fleet, together: [], answers: fleet.builds, endPlay: fleet.endPlay }),
   bench: (props) => h(BenchPage, props),
 };
 
@@ -41,7 +42,13 @@ const LISTS = { frames: "unit", positions: "position" } as const;
 const SHARED_PAGE: Record<SharedPageKind, (input: ReportInput) => ComponentChild> = {
   spares: (input) => h(SparesPage, { input, answer: input.spares! }),
   allBuilds: (input) =>
-    h(BuildsPage, { input, fleet: null, answers: input.builds, endPlay: input.fleets[0]?.endPlay ?? null }),
+    h(BuildsPage, {
+      input,
+      fleet: null,
+      together: input.fleets,
+      answers: input.builds,
+      endPlay: input.fleets[0]?.endPlay ?? null,
+    }),
   data: (input) => h(DataQualityPage, { input }),
   methods: (input) => h(MethodsPage, { input }),
 };

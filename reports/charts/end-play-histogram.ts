@@ -54,7 +54,7 @@ export function endPlayHistogram({ title, unit, bins, window, usual, height }: H
   };
   const values = bins.flatMap((bin) => {
     const { from, to, inside, outside } = bin;
-    const own = { from, to, reading: binWords(bin) };
+    const own = { from, to, reading: binWords(bin, unit) };
     return [
       { ...own, base: 0, top: inside, builds: inside, place: window === null ? "built" : "inside the window" },
       { ...own, base: inside, top: inside + outside, builds: outside, place: "outside the window" },

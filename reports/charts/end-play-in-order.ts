@@ -50,7 +50,7 @@ export function endPlayInOrder({ title, unit, window, chart, bins, of }: InOrder
   const points = chart.points.map((point) => ({
     ...point,
     frame: point.unit,
-    reading: barOf(point.value, bins),
+    reading: barOf(point.value, bins, unit),
     built: point.on === null ? null : spanNamed(point.on, of),
   }));
   const values = points.map(({ value }) => value);
@@ -94,9 +94,9 @@ export function endPlayInOrder({ title, unit, window, chart, bins, of }: InOrder
   };
 }
 
-function barOf(value: number, bins: Bin[]): string | null {
+function barOf(value: number, bins: Bin[], unit: string): string | null {
   const bin = bins.find(({ from, to }) => value >= from && value < to);
-  return bin === undefined ? null : binWords(bin);
+  return bin === undefined ? null : binWords(bin, unit);
 }
 
 function panelOf({ top, bottom }: { top: number; bottom: number }, values: number[]): Panel {

@@ -6,23 +6,27 @@ import { EffectSection } from "../parts/effect-section.tsx";
 import { PageFrame } from "../parts/page-frame.tsx";
 import { Section } from "../parts/section.tsx";
 import type { PageInput } from "../report-input.ts";
+import { buildsSentences } from "../text/builds-sentences.ts";
 
 type BuildsProps = {
   input: PageInput;
   /** Null where all are looked at together. */
   fleet: FleetOverview | null;
+  /** Fleets that are looked at together; none where it is one. */
+  together: { name: string; title: string }[];
   answers: CompareAnswer[];
   endPlay: EndPlay | null;
 };
 
 /** Whether the way in which frames are built makes lives longer: of one fleet, or of all together. */
-export function BuildsPage({ input, fleet, answers, endPlay }: BuildsProps) {
+export function BuildsPage({ input, fleet, together, answers, endPlay }: BuildsProps) {
   const title = fleet?.title ?? "all fleets together";
   const effects = answers.map((answer) => ({
     answer,
     id: `by-${answer.effect.replaceAll("_", "-")}`,
     title: titleOf(answer),
   }));
+  const sentences = together.length > 0 ? buildsSentences(answers, together) : answers.map(({ answer }) => answer);
   const findings = { id: "findings", title: "In short" };
   const cautions = { id: "cautions", title: "Cautions" };
   return (
@@ -35,8 +39,8 @@ export function BuildsPage({ input, fleet, answers, endPlay }: BuildsProps) {
     >
       <Section {...findings}>
         <ul class="findings">
-          {answers.map(({ answer }) => (
-            <li key={answer}>{answer}</li>
+          {sentences.map((sentence) => (
+            <li key={sentence}>{sentence}</li>
           ))}
         </ul>
         {answers.length === 0 && (

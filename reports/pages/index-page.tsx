@@ -13,6 +13,7 @@ import { PlacesOfPage } from "../parts/places.ts";
 import { RowsBehind } from "../parts/rows-behind.tsx";
 import { Section } from "../parts/section.tsx";
 import type { ReportInput } from "../report-input.ts";
+import { buildsSentences } from "../text/builds-sentences.ts";
 import { entryPlaces } from "../text/entry-places.ts";
 import { pagesOfFleet, SHARED_PAGES } from "../text/fleet-pages.ts";
 import { FEW_FLEETS, standingGroups } from "../text/fleet-standing.ts";
@@ -68,8 +69,8 @@ export function IndexPage({ input }: { input: ReportInput }) {
           <SideBySide input={input} asOf={asOf} />
           {SHARED_PAGES.allBuilds.says(input) && (
             <>
-              {input.builds.map(({ answer }) => (
-                <p key={answer}>{answer}</p>
+              {buildsSentences(input.builds, input.fleets).map((sentence) => (
+                <p key={sentence}>{sentence}</p>
               ))}
               <p>
                 <a href={SHARED_PAGES.allBuilds.file}>Which builds last longer, all fleets together</a>

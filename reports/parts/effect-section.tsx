@@ -9,6 +9,7 @@ import { clockTitle } from "../charts/clock-title.ts";
 import { crudeAndAdjusted, MOST_CONTRASTS } from "../charts/crude-and-adjusted.ts";
 import { effectCurve } from "../charts/effect-curve.ts";
 import { survivalByBand } from "../charts/survival-by-band.ts";
+import { bandWords } from "../text/band-words.ts";
 import { bandsFinding, contrastFinding, effectFinding } from "../text/build-findings.ts";
 import { partWords } from "../text/part-words.ts";
 import { percentOf } from "../text/percent-of.ts";
@@ -26,7 +27,7 @@ export function EffectSection({ answer, title, endPlay }: EffectProps) {
       <Curve answer={answer} title={title} endPlay={endPlay} />
       <Ratios answer={answer} title={title} />
       <Bands answer={answer} title={title} />
-      <Compared answer={answer} />
+      <Compared answer={answer} endPlay={endPlay} />
       <Settled answer={answer} />
       <Careful warnings={answer.warnings} />
     </>
@@ -34,11 +35,11 @@ export function EffectSection({ answer, title, endPlay }: EffectProps) {
 }
 
 function Curve({ answer, title, endPlay }: EffectProps) {
-  const { curve, level, contrast, effect } = answer;
+  const { curve, level, effect } = answer;
   if (curve.length === 0) return null;
-  const unit = contrast?.kind === "values" && contrast.unit !== null ? ` (${contrast.unit})` : "";
-  const inUnit = contrast?.kind === "values" && contrast.unit !== null ? ` ${contrast.unit}` : "";
-  const name = `${capital(wordsOf(effect))}${unit}`;
+  const unit = unitOfEffect(answer);
+  const inUnit = unit === null ? "" : ` ${unit}`;
+  const name = headOf(answer);
   const window = effect === "end_play" && endPlay?.window ? endPlay.window : null;
   const edges = window === null || endPlay === null ? null : windowIn(window, endPlay.unit);
   const points = curve.filter((_, at) => at % 5 === 0);
@@ -113,9 +114,10 @@ const FEWEST_AT_RISK = 5;
 function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
   const { crude, clock, effect } = answer;
   const { ages } = crude.atRisk;
+  const inUnits = unitOfEffect(answer);
   const bands = crude.bands.flatMap(({ by, survival }, at) => {
     const steps = survival.filter(({ atRisk }) => atRisk >= FEWEST_AT_RISK);
-    return steps.length === 0 ? [] : [{ name: nameOf(by), steps, atRisk: crude.atRisk.bands[at] ?? [] }];
+    return steps.length === 0 ? [] : [{ name: nameOf(by, inUnits), steps, atRisk: crude.atRisk.bands[at] ?? [] }];
   });
   if (bands.length < 2) return null;
   const unit = unitOf(clock);
@@ -123,19 +125,19 @@ function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
     <Figure
       title={`Still running by age and ${wordsOf(effect)}, nothing held alike`}
       finding={bandsFinding(
-        crude.bands.map(({ by, median }) => ({ name: nameOf(by), median: median.estimate })),
+        crude.bands.map(({ by, median }) => ({ name: nameOf(by, inUnits), median: median.estimate })),
         unit,
       )}
       size="wide"
       spec={survivalByBand(bands, { title, timeTitle: clockTitle(clock), ages })}
       table={{
         columns: [
-          { title: capital(wordsOf(effect)) },
+          { title: headOf(answer) },
           ...["Lives", "Failed", "10 % failed by", "Half failed by"].map((one) => ({ title: one, figures: true })),
           ...ages.slice(1).map((age) => ({ title: `At risk at ${inWords(age)}${unit}`, figures: true })),
         ],
         rows: crude.bands.map(({ by, basis, l10, median }, at): Cell[] => [
-          nameOf(by),
+          nameOf(by, null),
           basis.lives,
           basis.failed,
           withLimits(l10, unit),
@@ -151,19 +153,21 @@ function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
   );
 }
 
-function Compared({ answer: { confounding, effect, rows } }: Pick<EffectProps, "answer">) {
+function Compared({ answer, endPlay }: Pick<EffectProps, "answer" | "endPlay">) {
+  const { confounding, effect, rows } = answer;
   const [first] = confounding;
   if (first === undefined) return null;
+  const unit = unitOfEffect(answer);
   return (
     <DataTable
-      caption={`Who was compared with whom: what builds of each ${wordsOf(effect)} were like`}
+      caption={`Who was compared with whom: what builds of each ${wordsOf(effect)} were like, as shares or as means`}
       columns={[
         { title: "" },
-        ...first.byBand.map(({ band }) => ({ title: wordsOf(band), figures: true })),
+        ...first.byBand.map(({ band }) => ({ title: bandWords(band, unit), figures: true })),
         { title: "Greatest difference (standard deviations)", figures: true },
       ]}
       rows={confounding.map(({ covariate, level, byBand, difference }): Cell[] => [
-        level === null ? capital(wordsOf(covariate)) : `${capital(wordsOf(covariate))} ${wordsOf(level)}`,
+        level === null ? meanOf(covariate, endPlay) : `${capital(wordsOf(covariate))} ${wordsOf(level)}`,
         ...byBand.map(({ value }) =>
           value === null ? null : level === null ? inWords(value) : `${Math.round(100 * value)} %`,
         ),
@@ -172,6 +176,12 @@ function Compared({ answer: { confounding, effect, rows } }: Pick<EffectProps, "
       trace={<RowsBehind command={rows} />}
     />
   );
+}
+
+/** "Mean end play (thou)": it stands among shares. */
+function meanOf(covariate: string, endPlay: EndPlay | null): string {
+  const unit = covariate === "end_play" && endPlay !== null ? ` (${endPlay.unit})` : "";
+  return `Mean ${wordsOf(covariate)}${unit}`;
 }
 
 function Settled({ answer: { detectable, adjusted } }: Pick<EffectProps, "answer">) {
@@ -192,8 +202,19 @@ function Settled({ answer: { detectable, adjusted } }: Pick<EffectProps, "answer
   );
 }
 
-function nameOf(by: By): string {
-  return wordsOf(Object.values(by)[0] ?? "");
+/** The unit of a measured effect; null for one of levels, or without a unit. */
+function unitOfEffect({ contrast }: CompareAnswer): string | null {
+  return contrast?.kind === "values" ? contrast.unit : null;
+}
+
+/** "End play (thou)". */
+function headOf(answer: CompareAnswer): string {
+  const unit = unitOfEffect(answer);
+  return `${capital(wordsOf(answer.effect))}${unit === null ? "" : ` (${unit})`}`;
+}
+
+function nameOf(by: By, unit: string | null): string {
+  return bandWords(Object.values(by)[0] ?? "", unit);
 }
 
 function capital(text: string): string {

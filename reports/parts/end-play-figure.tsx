@@ -82,5 +82,5 @@ function monthsOf({ splits }: BenchGroup): string {
 
 function binRow(bin: Bin, judged: boolean) {
   const { inside, outside } = bin;
-  return [binWords(bin), ...(judged ? [inside, outside] : [inside + outside])];
+  return [binWords(bin, ""), ...(judged ? [inside, outside] : [inside + outside])];
 }
