@@ -6,7 +6,7 @@ import { type BenchRows, sideOf } from "./bench-rows.ts";
 import type { FoundPart } from "./dossier-types.ts";
 import { framelife, shellWord } from "./rows-command.ts";
 
-/** Comebacks that an answer lists: the latest. */
+/** Comebacks that an answer lists: those that came back last. */
 const MOST_LISTED = 100;
 
 /** Failure first; what comes back planned, or with nothing said of why, competes. */
@@ -74,11 +74,11 @@ export async function comebacksOf(
     stillFollowed: followed.filter((row) => inside(row, "end") && rows.days[row]! < asked.limit).length,
     unknown,
     unknownAsFailure: unknown === 0 ? null : shareOf(asFailures, followed, asked, ["failure", "planned"]),
-    list: await listed(connection, rows, back.slice(-MOST_LISTED).toReversed(), asked.folder),
+    list: await listed(connection, rows, back, asked.folder),
   };
 }
 
-/** Each with what its next card says; `back` are rows. */
+/** The latest by the day they came back, each with what its next card says; `back` are rows. */
 async function listed(
   connection: DuckDBConnection,
   rows: BenchRows,
@@ -90,9 +90,12 @@ async function listed(
   const told = await columns(
     connection,
     `with asked as (select unnest(from_json($keys, '[{"fleet": "VARCHAR", "card": "VARCHAR"}]'), recursive := true)),
+     latest as (
+       select b.* from asked join built b using (fleet, card) order by stop_on desc, place desc limit ${MOST_LISTED}
+     ),
      back as (
-       select b.fleet, b.card, b.id, coalesce(b.position, '') as position, b.start_on, b.stop_on, coalesce(r.failed_slot, '') as failed_slot, r.card as end_card
-       from asked join built b using (fleet, card) join records.rebuild r on r.file_id = b.stop_file and r.row = b.stop_row
+       select b.fleet, b.card, b.place, b.id, coalesce(b.position, '') as position, b.start_on, b.stop_on, coalesce(r.failed_slot, '') as failed_slot, r.card as end_card
+       from latest b join records.rebuild r on r.file_id = b.stop_file and r.row = b.stop_row
      ),
      found as (
        select f.fleet, f.card as end_card, slot, any_value(condition order by row) as condition, any_value(damage_mode order by row) as mode
@@ -102,33 +105,31 @@ async function listed(
      select b.fleet, b.card, any_value(id) as id, any_value(position) as position, any_value(start_on)::varchar as start_on,
             any_value(stop_on)::varchar as stop_on, any_value(failed_slot) as failed_slot,
             coalesce(to_json(list({slot: slot, condition: condition, damageMode: mode} order by slot) filter (slot is not null)), '[]')::varchar as found
-     from back b left join found using (fleet, end_card) group by b.fleet, b.card`,
+     from back b left join found using (fleet, end_card) group by b.fleet, b.card
+     order by any_value(b.stop_on) desc, any_value(b.place) desc`,
     {
       ...{ fleet: "text", card: "text", id: "text", position: "text" },
       ...{ start_on: "text", stop_on: "text", failed_slot: "text", found: "text" },
     },
     { keys: JSON.stringify(keys) },
   );
-  const places = new Map(told.id.map((_, at) => [`${told.fleet[at]}/${told.card[at]}`, at]));
-  return keys.flatMap(({ fleet, card }, nth): Comeback[] => {
-    const at = places.get(`${fleet}/${card}`);
-    if (at === undefined) return [];
-    const row = back[nth]!;
-    return [
-      {
-        unit: rows.unit[row]!,
-        position: told.position[at] || null,
-        card,
-        builtOn: rows.on[row] || null,
-        installedOn: told.start_on[at]!,
-        backOn: told.stop_on[at]!,
-        days: Math.floor(rows.days[row]!),
-        endPlay: Number.isNaN(rows.value[row]!) ? null : rows.value[row]!,
-        outside: !Number.isNaN(rows.value[row]!) && sideOf(rows, row) !== null,
-        failedSlot: told.failed_slot[at] || null,
-        found: JSON.parse(told.found[at]!) as FoundPart[],
-        trace: `${framelife("trace", folder)} ${shellWord(told.id[at]!)}`,
-      },
-    ];
+  const rowOf = new Map(keys.map(({ fleet, card }, nth) => [`${fleet}/${card}`, back[nth]!]));
+  return told.id.map((id, at): Comeback => {
+    const card = told.card[at]!;
+    const row = rowOf.get(`${told.fleet[at]}/${card}`)!;
+    return {
+      unit: rows.unit[row]!,
+      position: told.position[at] || null,
+      card,
+      builtOn: rows.on[row] || null,
+      installedOn: told.start_on[at]!,
+      backOn: told.stop_on[at]!,
+      days: Math.floor(rows.days[row]!),
+      endPlay: Number.isNaN(rows.value[row]!) ? null : rows.value[row]!,
+      outside: !Number.isNaN(rows.value[row]!) && sideOf(rows, row) !== null,
+      failedSlot: told.failed_slot[at] || null,
+      found: JSON.parse(told.found[at]!) as FoundPart[],
+      trace: `${framelife("trace", folder)} ${shellWord(id)}`,
+    };
   });
 }
