@@ -68,9 +68,15 @@ function limitRow({ title, l10, median }: SlotGroup) {
   return { label: title, l10, median };
 }
 
-/** What the table of both readings shows in figures is not said again; what differs by a number alone is said once. */
+/**
+ * What the table of both readings shows in figures is not said again; what differs by a number alone is said once. Of the catalogue life
+ * nothing is said here, where it doesn't stand.
+ */
 function carefulOf(groups: SlotGroup[]): string[] {
-  const each = groups.map((group) => ({ title: group.title, warnings: otherWarnings(group) }));
+  const each = groups.map((group) => ({
+    title: group.title,
+    warnings: otherWarnings(group).filter((warning) => group.rating?.warnings.includes(warning) !== true),
+  }));
   return [...groupWarnings(each, "All slots"), ...intervalWarnings(groups, "slot").map(capitalised)];
 }
 

@@ -95,6 +95,8 @@ export type Rating = {
   modified: number | null;
   /** L10 seen over the rating life (modified where there is one). */
   ratio: Estimate;
+  /** Those of the group's warnings that are of the catalogue life alone. */
+  warnings: string[];
   reason?: string;
 };
 

@@ -31,9 +31,8 @@ export async function addRatings(
   const speeds = await groupSpeeds(connection);
   groups.forEach((group, number) => {
     if (!rated.includes(group)) return;
-    const { rating, warnings } = ratingOf(group, configuration, records, speeds.get(number) ?? null);
-    group.rating = rating;
-    group.warnings.push(...warnings);
+    group.rating = ratingOf(group, configuration, records, speeds.get(number) ?? null);
+    group.warnings.push(...group.rating.warnings);
   });
 }
 
@@ -77,12 +76,12 @@ function ratingOf(
   { bearings, slots }: Configuration,
   records: Map<string, BearingRecord>,
   speed: Speed | null,
-): { rating: Rating; warnings: string[] } {
+): Rating {
   const { fleet = "", slot = "" } = group.by;
   const bearing = bearings[slot];
   if (bearing === undefined) {
     const reason = `no bearing data are given: put kind, dynamic_rating, loads and their source under bearings, ${slot} in framelife.yaml`;
-    return { rating: none(reason), warnings: [] };
+    return none(reason);
   }
   const facts = bearingFacts(bearing, fleet, (part) => records.get(part));
   const { basis, basic, modified, reason, warnings } = ratedLife(facts, {
@@ -90,9 +89,14 @@ function ratingOf(
     pieces: slots[slot]?.quantity ?? 1,
     speed,
   });
-  if (basic === null) return { rating: { ...none(reason ?? "it can't be reckoned"), basis }, warnings };
-  const rating = { basis, l10h: basic, modified, ratio: seenOver(group.l10, modified ?? basic) };
-  return { rating, warnings: [...warnings, ...(facts.speed === undefined ? mixedSpeeds(speed) : [])] };
+  if (basic === null) return { ...none(reason ?? "it can't be reckoned"), basis, warnings };
+  return {
+    basis,
+    l10h: basic,
+    modified,
+    ratio: seenOver(group.l10, modified ?? basic),
+    warnings: [...warnings, ...(facts.speed === undefined ? mixedSpeeds(speed) : [])],
+  };
 }
 
 /** Speeds this near give lives that differ less than their limits do. */
@@ -107,7 +111,8 @@ function mixedSpeeds(speed: Speed | null): string[] {
 }
 
 function none(reason: string): Rating {
-  return { basis: [], l10h: null, modified: null, ratio: { estimate: null, low: null, high: null, reason }, reason };
+  const ratio = { estimate: null, low: null, high: null, reason };
+  return { basis: [], l10h: null, modified: null, ratio, warnings: [], reason };
 }
 
 /** The catalogue life has no limits of its own: both limits of the life seen are divided by it. */

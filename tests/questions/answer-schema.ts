@@ -296,6 +296,7 @@ export const LifeAnswerSchema = z.strictObject({
           l10h: z.number().nullable(),
           modified: z.number().nullable(),
           ratio: Estimate,
+          warnings: z.array(z.string()),
           reason: z.string().optional(),
         })
         .nullable(),

@@ -105,6 +105,8 @@ describe("framelife life --rating", () => {
     // By hand: nine lives, five at 1,000 r/min: the median speed is 1,000. Pair: (60 * 2^0.7 / 6)^3 = 1000 * 2^2.1 = 4287.0939; / 0.06
     expect(rating.l10h).toBeCloseTo(71451.56, 1);
     expect(rating.modified).toBeNull();
+    expect(rating.warnings).toEqual([expect.stringContaining("catalogue life is that at the median speed")]);
+    expect(answer.groups[0]!.warnings).toEqual(expect.arrayContaining(rating.warnings));
     expect(rating.ratio.estimate).toBeCloseTo(l10.estimate! / 71451.56, 8);
     expect(rating.ratio.low).toBeCloseTo(l10.low! / 71451.56, 8);
     expect(rating.ratio.high).toBeCloseTo(l10.high! / 71451.56, 8);

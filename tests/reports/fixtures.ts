@@ -272,6 +272,7 @@ export function ratingOf(more: Partial<Rating> = {}): Rating {
     l10h: 2704,
     modified: 5820,
     ratio: { estimate: 0.62, low: 0.44, high: 0.83 },
+    warnings: [],
     ...more,
   };
 }

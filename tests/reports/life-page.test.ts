@@ -160,6 +160,17 @@ describe("the life page of a fleet", () => {
     expect(countOf(days, /<figure/g)).toBe(2);
   });
 
+  it("says what to be careful of in a catalogue life only where one stands", async () => {
+    const warning = "catalogue life is that at the median speed, 740 of 740 to 1,480 r/min: --by speed tells them apart";
+    const own = lifeGroupOf("shaft_sleeve", LIVES, { shape: 1.5, scale: 9000 });
+    const group = { ...own, rating: ratingOf({ warnings: [warning] }), warnings: ["lives enter late", warning] };
+    const life = lifeAnswerOf([group], { warnings: [warning] });
+    const pages = await pagesOf([fleetOf({ life, lives: [slotLivesOf("shaft_sleeve", LIVES)], timeline: [] })]);
+    expect(textOf(pages["fleet-saltmere.html"]!)).toContain("Shaft sleeve: lives enter late");
+    expect(textOf(pages["fleet-saltmere.html"]!)).not.toContain("catalogue life");
+    expect(textOf(pages["life-saltmere.html"]!)).toContain(warning);
+  });
+
   it("lists what runs now, the lowest chance first, each with its id", async () => {
     const html = await pageOf({ conditional: conditionalOf(30) });
     const text = textOf(html);
