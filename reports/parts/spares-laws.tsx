@@ -1,4 +1,5 @@
 import type { SparesAnswer } from "../../src/questions/spares-answer.ts";
+import { MANY, USUAL } from "../../src/questions/spares-laws.ts";
 import { count, inWords, unitOf, wholePercent } from "../../src/questions/wording.ts";
 import type { Titles } from "../text/spares-titles.ts";
 import type { Cell } from "./data-table.tsx";
@@ -43,6 +44,9 @@ export function SparesLaws({ answer, titles }: { answer: SparesAnswer; titles: T
           {`A frame is in the shop for ${count(Math.round(exchange.turnaroundDays), "day")} in the middle, and ${inWords(exchange.openingsAMonth)} a month are opened: ${count(exchange.frames, "ready frame")} to exchange ${exchange.frames === 1 ? "keeps" : "keep"} a chance of ${inWords(100 * service)} % that one is there.`}
         </p>
       )}
+      <p class="note">
+        {`These laws are of failures that open a frame, and below ${MANY} failures their shape is drawn towards a usual one, about ${inWords(USUAL.shape)}: the fewer, the more. The pages of lives fit each slot by its own lives alone, so that shapes there differ.`}
+      </p>
       {laws.length > OPEN ? <FoldedTable table={table} /> : <DataTable {...table} />}
     </>
   );

@@ -12,13 +12,13 @@ import type { SparesLaw } from "./spares-answer.ts";
 /** Failures from which a fleet's own law of a slot is believed, and from which a law of all fleets is. */
 const ENOUGH = 5;
 /** Failures from which what is usual counts for nothing any more, and the normal law about the fit is as good as the exact one. */
-const MANY = 200;
+export const MANY = 200;
 
 /**
  * What few failures are helped by. Shapes of bearings, seals and sleeves: 95 in 100 lie between 0.56 and 4; common practice, no source. A slot
  * that has not failed yet is taken to have failed half a time by the mean age of its lives, as for a rate.
  */
-const USUAL: WeibullPrior = { shape: 1.5, logShapeSd: 0.5, failures: 0.5 };
+export const USUAL: WeibullPrior = { shape: 1.5, logShapeSd: 0.5, failures: 0.5 };
 /** Plans may be kept to the day or hardly. Frames that were never opened for another reason are not going to be: that is no matter of luck. */
 const PLANNED: WeibullPrior = { shape: 2, logShapeSd: 1, failures: 0 };
 

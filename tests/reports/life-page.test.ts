@@ -161,7 +161,8 @@ describe("the life page of a fleet", () => {
   });
 
   it("says what to be careful of in a catalogue life only where one stands", async () => {
-    const warning = "catalogue life is that at the median speed, 740 of 740 to 1,480 r/min: --by speed tells them apart";
+    const warning =
+      "catalogue life is that at the median speed, 740 of 740 to 1,480 r/min: --by speed tells them apart";
     const own = lifeGroupOf("shaft_sleeve", LIVES, { shape: 1.5, scale: 9000 });
     const group = { ...own, rating: ratingOf({ warnings: [warning] }), warnings: ["lives enter late", warning] };
     const life = lifeAnswerOf([group], { warnings: [warning] });

@@ -117,6 +117,12 @@ describe("the spares page", () => {
     ]);
   });
 
+  it("says at the laws that they are drawn towards what is usual, where the pages of lives are not", () => {
+    expect(textOf(page)).toContain(
+      "below 200 failures their shape is drawn towards a usual one, about 1.5: the fewer, the more.",
+    );
+  });
+
   it("names the command where there is no backtest, and draws one where there is", async () => {
     expect(textOf(page)).toContain("by framelife spares --backtest , and drawn here by framelife report --backtest");
     const backtest = backtestOf();
