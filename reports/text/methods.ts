@@ -20,6 +20,13 @@ export const METHODS: MethodGroup[] = [
         source: "ISO 14224 (failure and maintenance data), for the words; the rule is common practice, no source",
       },
       {
+        name: "Hours of a life",
+        answers: "What did the meter stand at where no card or round shows it?",
+        formula:
+          "Between two readings in proportion to days in service, none on the bench; after the last reading at the unit's own rate of its last year, by days in service too. Across a meter that was changed unread, went back, stood still for over 60 days or ran more than 24 hours a day there are no hours, and such a life is left out of answers in hours.",
+        source: "common practice, no source",
+      },
+      {
         name: "Number at risk",
         answers: "How many lives does the curve rest on at an age?",
         formula:
