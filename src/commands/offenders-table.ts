@@ -11,13 +11,16 @@ const SHOWN = 5;
 export function offendersTable(answer: OffendersAnswer): AnswerTable {
   const { entities, by, fleets, unitOrPosition } = answer;
   const several = fleets.length > 1;
+  // of failures at ages that no other reached none is compared
+  const failures =
+    answer.basis.failed > 0 && fleets.every(({ events }) => events === 0) ? "failures compared" : "failures";
   const within = entities.filter(({ verdict }) => verdict === "within chance").slice(0, SHOWN);
   const shown = entities.filter((entity) => entity.verdict !== "within chance" || within.includes(entity));
   return {
     text: {
       headers: [
         ...(several ? ["fleet"] : []),
-        ...[entityWord(by), "failures", "expected", "times ordinary", "chance ordinary", "p", "adjusted p", "verdict"],
+        ...[entityWord(by), failures, "expected", "times ordinary", "chance ordinary", "p", "adjusted p", "verdict"],
       ],
       right: [...(several ? [false] : []), false, true, true, true, true, true, true, false],
       rows: shown.map((entity) => [

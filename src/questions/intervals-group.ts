@@ -117,7 +117,7 @@ function warnings(basis: Basis, { time, entry }: RecurrentEvents, lost: number):
   }
   if (basis.unknown > 0) {
     found.push(
-      `${count(basis.unknown, "rebuild")} that say nothing of failure: counted in all, but neither as failures nor as planned`,
+      `${count(basis.unknown, "rebuild that says", "rebuilds that say")} nothing of failure: counted in all, but neither as failures nor as planned`,
     );
   }
   if (lost > 0)

@@ -15,7 +15,7 @@ export function offendersSentence(answer: OffendersAnswer, source: Source): stri
   if (offenders.length > 0) return `${listed(offenders, answer, source)}.`;
   const of = ofAll(answer, source);
   const events = fleets.reduce((sum, fleet) => sum + fleet.events, 0);
-  if (events === 0) return `No failure is on record of ${of}: nothing to tell them apart by.`;
+  if (events === 0) return withNoneExpected(answer, of);
   return `None of ${of} comes back for failure more often than chance explains, from ${judgedWords(events, answer.basis)}; ${nearest(answer, source)}.`;
 }
 
@@ -23,6 +23,14 @@ export function offendersSentence(answer: OffendersAnswer, source: Source): stri
 function judgedWords(events: number, { failed, leftOut }: OffendersAnswer["basis"]): string {
   const isAll = events === failed && Object.keys(leftOut).length === 0;
   return `${count(events, "failure")}${isAll ? "" : " that can be judged"}`;
+}
+
+/** No failure counts: there is none, or each fell where no other was at risk to expect one by. */
+function withNoneExpected({ basis, entities }: OffendersAnswer, of: string): string {
+  if (basis.failed === 0) return `No failure is on record of ${of}: nothing to tell them apart by.`;
+  const whose = entities.length === 1 ? "its" : "their";
+  const which = basis.failed === 1 ? `${whose} one failure` : `${whose} ${count(basis.failed, "failure")}`;
+  return `Nothing can be expected of ${of}: ${which} fell at ages that no other reached; widen --fleet, --where or --as-of, so that there are others to tell by.`;
 }
 
 /** "2 of 48 frames at Saltmere come back for failure more often than chance explains: ...". */

@@ -45,7 +45,13 @@ function fleetWarnings(fleet: JudgedFleet, counted: CountedFleet, { by }: Offend
       "times between failures are not spread as pure chance would spread them: chances of a count are reckoned by renewal, not by Poisson's law",
     );
   if (counted.basis.unknown > 0)
-    found.push(`${count(counted.basis.unknown, "rebuild")} that say nothing of failure are not counted as failures`);
+    found.push(
+      count(
+        counted.basis.unknown,
+        "rebuild that says nothing of failure is not counted as one",
+        "rebuilds that say nothing of failure are not counted as failures",
+      ),
+    );
   if (counted.alone > 0)
     found.push(`${count(counted.alone, "failure")} at ages that no other reached: nothing can be expected there`);
   if (by === "unit" && counted.crossed === null && counted.stretches !== null)

@@ -103,6 +103,16 @@ describe("framelife offenders --from a table of counts", () => {
       text: "unit,events,exposure\na,0,100\nb,0,200\n",
       says: "No failure is on record of 2 frames",
     },
+    {
+      what: "no other frame was at risk when one failed",
+      text: "unit,time,event\na,100,1\na,350,1\na,400,0\n",
+      says: "Nothing can be expected of 1 frame: its 2 failures fell at ages that no other reached; widen",
+    },
+    {
+      what: "the only failure came at an age that no other reached",
+      text: "unit,time,event\na,300,1\na,320,0\nb,250,0\n",
+      says: "Nothing can be expected of 2 frames: their one failure fell at ages that no other reached",
+    },
     { what: "one unit only", text: "unit,events,exposure\na,3,100\n", says: "None of 1 frame" },
     { what: "a unit without exposure", text: ordinary(["idle,0,0"]), says: "None of 81 frames" },
   ])("answers where $what", async ({ text, says }) => {
