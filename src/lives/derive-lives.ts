@@ -2,6 +2,7 @@ import type { DuckDBConnection, DuckDBValue } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { rows } from "../store/rows.ts";
 import { runStep } from "../store/run-step.ts";
+import { bandEdges } from "../workspace/band-edges.ts";
 import type { Configuration } from "../workspace/configuration.ts";
 import { isDay } from "../workspace/day.ts";
 import { inUnitsOf } from "./units.ts";
@@ -72,7 +73,7 @@ export function valuesOf(
     as_of: asOf ?? configuration.as_of ?? null,
     fleets: JSON.stringify(configuration.fleets),
     slots: JSON.stringify(Object.keys(configuration.slots)),
-    band_edges: JSON.stringify(configuration.bands.end_play ?? []),
+    band_edges: JSON.stringify(bandEdges(configuration)),
     ...inUnitsOf(configuration.display),
     worn_is_failed: configuration.failed_when.includes("worn"),
     hidden_until_opened: configuration.hidden_until_opened,

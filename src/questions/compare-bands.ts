@@ -1,5 +1,6 @@
 import type { Known } from "./compare-lives.ts";
 import { levelsOf } from "./compare-terms.ts";
+import { count } from "./wording.ts";
 
 /** Lives of a part of the effect: a band of a measured value, or a level. */
 export type Band = { name: string; rows: Int32Array };
@@ -27,6 +28,16 @@ export function bandsOf(effect: Known, edges: readonly number[]): Band[] {
     const rows = known.filter((life) => effect.values[life]! >= low && effect.values[life]! < high);
     return { name: nameOf(low, high), rows };
   });
+}
+
+/** Edges of the workspace between which no life lies are likely to be meant in another unit. */
+export function outerBandsWarnings(bands: readonly Band[], unit: string): string[] {
+  const lives = bands.reduce((sum, { rows }) => sum + rows.length, 0);
+  const inner = bands.slice(1, -1);
+  if (lives === 0 || inner.length === 0 || inner.some(({ rows }) => rows.length > 0)) return [];
+  return [
+    `no life lies between the edges of bands: ${bands[0]!.rows.length.toLocaleString("en-US")} of ${count(lives, "life lies", "lives lie")} ${bands[0]!.name} ${unit}; are the edges meant in ${unit}? "bands: { end_play: { edges: [...], unit: ... } }" names another`,
+  ];
 }
 
 /** As bands are called in the store. */

@@ -2,10 +2,11 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
 import { unitOf } from "../lives/units.ts";
 import { likeReadings } from "../stats/measurements/like-readings.ts";
+import { bandEdges } from "../workspace/band-edges.ts";
 import { inUnit, windowIn } from "../workspace/lengths.ts";
 import { adjustedBy, ratioBy } from "./compare-adjusted.ts";
 import type { CompareAnswer } from "./compare-answer.ts";
-import { bandsOf } from "./compare-bands.ts";
+import { bandsOf, outerBandsWarnings } from "./compare-bands.ts";
 import { type Cases, casesOf } from "./compare-cases.ts";
 import { confoundingOf } from "./compare-confounding.ts";
 import { crudeBands } from "./compare-crude.ts";
@@ -109,6 +110,7 @@ function compared(found: ComparedLives, named: string, question: CompareQuestion
   answer.warnings = [
     ...sourceWarnings(source),
     ...outcomeWarnings(question.where),
+    ...(question.bands === undefined && scale.unit !== null ? outerBandsWarnings(bands, scale.unit) : []),
     ...compareWarnings(answer, cases, adjusted.straightened),
   ];
   return answer;
@@ -185,7 +187,7 @@ function unknownFailed(found: ComparedLives): ComparedLives {
 /** Edges between bands: those asked for, or of the workspace, in the unit of the records. */
 function edgesOf({ bands, effect }: CompareQuestion, source: Source): readonly number[] {
   if (bands !== undefined) return bands;
-  return (effect === "end_play" && source.kind === "workspace" && source.configuration.bands.end_play) || [];
+  return effect === "end_play" && source.kind === "workspace" ? bandEdges(source.configuration) : [];
 }
 
 /** The unit of a measured effect as lives show it, and the maker's window of the end play in it. */

@@ -52,6 +52,18 @@ const Gauge = z.strictObject({
     .min(1, 'name where the figure comes from: a study by "framelife gauge", or the gauge\'s certificate'),
 });
 
+const EDGES = "give the edges between bands as a list of numbers, or as { edges: [2, 3.5, 5.5, 7], unit: thou }";
+
+const Edges = z
+  .union([z.array(z.number()).min(1), z.strictObject({ edges: z.array(z.number()).min(1), unit: LengthUnit })], EDGES)
+  .superRefine((named, context) => {
+    const [edges, path] = Array.isArray(named) ? [named, []] : [named.edges, ["edges"]];
+    const at = edges.findIndex((edge, place) => place > 0 && edge <= edges[place - 1]!);
+    if (at < 0) return;
+    const message = `${edges[at]} stands after ${edges[at - 1]}; write the edges in rising order, each once`;
+    context.addIssue({ code: "custom", path: [...path, at], message });
+  });
+
 const PlannedRebuild = z.strictObject({
   unit: z.string().min(1),
   /** Where more than one fleet has a unit of that number. */
@@ -103,8 +115,8 @@ export const Configuration = z
     costs: Costs.optional(),
     /** Frames that are to be opened on a day, outages for instance; a forecast takes them beside what comes by itself. */
     planned_rebuilds: z.array(PlannedRebuild).default([]),
-    /** Edges between bands of as-built end play, in `display.length`. */
-    bands: z.strictObject({ end_play: z.array(z.number()).min(1).optional() }).prefault({}),
+    /** Edges between bands of as-built end play, in `display.length` where no unit stands beside them. */
+    bands: z.strictObject({ end_play: Edges.optional() }).prefault({}),
     failed_when: z.array(z.enum(["failed", "worn"])).default(["failed"]),
     /** Failures found at a teardown that they did not cause lie somewhere between the last inspection and that teardown. */
     hidden_until_opened: z.boolean().default(false),

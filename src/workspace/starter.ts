@@ -44,8 +44,10 @@ slots:
 # The interval that a measured value should lie in. Put your pump maker's figures here, and where they stand.
 windows:
   end_play: { low: 2, high: 7, unit: thou, source: "common practice, no source; replace by the maker's manual" }
+
+# Edges between the bands by which builds are compared, in rising order. The unit is yours: thou, mm, in or um.
 bands:
-  end_play: [2, 3, 4, 5, 6, 7]
+  end_play: { edges: [2, 3, 4, 5, 6, 7], unit: thou }
 
 # What shims do to the end play: those between spigot and race take it up (take_up), those under the flange of the bracket add to it (add).
 shims: take_up

@@ -223,7 +223,7 @@ describe("life", () => {
         units: [unit],
         cards: [card("2016-01-01", "2016-02-01", { end_play_mm, slots: { [DRIVE]: { fitted: true } } })],
       },
-      { bands: [7, 2, 3] },
+      { bands: [2, 3, 7] },
     );
     expect(lives[1]).toMatchObject({ end_play: thou, end_play_band: band });
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { UserError } from "../../src/errors.ts";
+import { bandEdges } from "../../src/workspace/band-edges.ts";
 import { Configuration } from "../../src/workspace/configuration.ts";
 import { jsonSchemas } from "../../src/workspace/json-schema.ts";
 import { inUnit } from "../../src/workspace/lengths.ts";
@@ -157,5 +158,37 @@ describe("inUnit()", () => {
     { value: 0.1, from: "mm", to: "mm", gives: 0.1, source: "by hand: the same" },
   ] as const)("gives $gives $to for $value $from ($source)", ({ value, from, to, gives }) => {
     expect(inUnit(value, from, to)).toBeCloseTo(gives, 4);
+  });
+});
+
+describe("bands", () => {
+  const read = (bands: string, length = "mm") =>
+    parseYaml(
+      `${least}display: { length: ${length} }\nbands:\n  end_play: ${bands}\n`,
+      "framelife.yaml",
+      Configuration,
+    );
+
+  it.each([
+    // by hand: 1 thou is 0.0254 mm, exact (NIST SP 811, appendix B)
+    { bands: "{ edges: [2, 3.5, 7], unit: thou }", length: "mm", edges: [0.0508, 0.0889, 0.1778] },
+    { bands: "{ edges: [0.0508, 0.1778], unit: mm }", length: "thou", edges: [2, 7] },
+    { bands: "[0.05, 0.18]", length: "mm", edges: [0.05, 0.18] },
+  ])("of $bands are $edges where lengths are in $length", ({ bands, length, edges }) => {
+    expect(bandEdges(read(bands, length))).toEqual(edges);
+  });
+
+  it("are none where none are named", () => {
+    expect(bandEdges(parseYaml(least, "framelife.yaml", Configuration))).toEqual([]);
+  });
+
+  it.each([
+    { bands: "[7, 2, 3.5]", says: 'line 9 at "bands.end_play.1": 2 stands after 7; write the edges in rising order' },
+    { bands: "{ edges: [2, 2, 7], unit: thou }", says: "2 stands after 2; write the edges in rising order, each once" },
+    { bands: "2 to 7", says: "give the edges between bands as a list of numbers, or as { edges: [2, 3.5, 5.5, 7]" },
+    { bands: "{ edges: [2, 7] }", says: "give the edges between bands as a list of numbers, or as { edges" },
+    { bands: "{ edges: [2, 7], unit: cm }", says: "give the edges between bands as a list of numbers" },
+  ])("refuses $bands with the line and the remedy", ({ bands, says }) => {
+    expect(() => read(bands)).toThrow(says);
   });
 });
