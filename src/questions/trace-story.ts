@@ -178,7 +178,8 @@ function meterWords(story: Story, hours: number): string {
 /** Hours are kept in tenths: two of them rounded differ by at most this, h. */
 const ROUNDING = 0.15;
 
-const ESTIMATED = "estimated: interpolated between the readings around, or carried on at the unit's own rate, by days in service";
+const ESTIMATED =
+  "estimated: interpolated between the readings around, or carried on at the unit's own rate, by days in service";
 
 function reckonedIn(story: Story): string {
   const changed = (numberOf(story["changed"]) ?? 0) > 0;
