@@ -38,12 +38,14 @@ export type IncidenceRows = {
   modes: { name: string; steps: IncidenceStep[] }[];
   /** Longest life, to which the curves run on. */
   end: number;
+  /** Age beyond which so few are at risk that the curves are drawn pale. */
+  fewFrom: number;
 };
 
 type Curve = { name: string; steps: IncidenceStep[]; last: number; look: (typeof LOOKS)[number] };
 
 /** Share of lives that each damage mode has ended by an age: a step curve a mode, named at its end. */
-export function cumulativeIncidence({ title, timeTitle, level, modes, end }: IncidenceRows): TopLevelSpec {
+export function cumulativeIncidence({ title, timeTitle, level, modes, end, fewFrom }: IncidenceRows): TopLevelSpec {
   const curves: Curve[] = modes
     .slice(0, MOST_MODES)
     .map(({ name, steps }, index) => ({ name, steps, last: steps.at(-1)?.estimate ?? 0, look: LOOKS[index]! }));
@@ -72,24 +74,38 @@ export function cumulativeIncidence({ title, timeTitle, level, modes, end }: Inc
     ...pickingOf(PICKS),
     height: HEIGHT,
     layer: [
-      ...curves.map((curve) => stroke(curve, end, x, y)),
+      ...curves.flatMap((curve) => strokes(curve, { end, fewFrom }, x, y)),
       ...labels(curves, top, y),
       ...curves.filter(({ steps }) => steps.length > 0).map((curve) => points(curve, x, y)),
     ],
   };
 }
 
-function stroke({ name, steps, last, look }: Curve, end: number, x: Position, y: Position): Layer {
+/** What is left of a curve where few are at risk. */
+const PALE = 0.35;
+
+function strokes(
+  { name, steps, last, look }: Curve,
+  { end, fewFrom }: Pick<IncidenceRows, "end" | "fewFrom">,
+  x: Position,
+  y: Position,
+): Layer[] {
   const corners = [
     { time: 0, estimate: 0 },
     ...thin(steps, ({ time }) => time, COLUMNS).map(({ time, estimate }) => ({ time, estimate })),
     { time: end, estimate: last },
   ];
-  return {
-    data: { values: corners.map((corner) => ({ ...corner, mode: name })) },
+  const certain = corners.filter(({ time }) => time <= fewFrom);
+  const turn = { time: Math.min(fewFrom, end), estimate: certain.at(-1)?.estimate ?? 0 };
+  const part = (values: typeof corners, opacity: number): Layer => ({
+    data: { values: values.map((corner) => ({ ...corner, mode: name })) },
     mark: { type: "line", interpolate: "step-after", ...look, strokeDash: [...look.strokeDash] },
-    encoding: { x, y, ...unlessPicked(PICKS) },
-  };
+    encoding: { x, y, ...unlessPicked(PICKS, opacity) },
+  });
+  return [
+    part([...certain, turn], 1),
+    ...(fewFrom < end ? [part([turn, ...corners.slice(certain.length)], PALE)] : []),
+  ];
 }
 
 /** Names at the ends of the curves, with a thin line from each curve to where its name had to move. */

@@ -51,6 +51,7 @@ export function ModesFigure({ title, modes: { modes, check }, survival, lives, l
             level,
             modes: curves,
             end: longestLife(lives),
+            fewFrom: few,
           })}
           table={{
             columns: [
@@ -71,7 +72,7 @@ export function ModesFigure({ title, modes: { modes, check }, survival, lives, l
           A curve is the share of lives that this mode has ended by an age, the other modes being what they are: what
           one mode ends, no other can. The curves add up to the share failed of any mode.
           {few > 0 &&
-            ` Right of ${inWords(few)}${unitOf(clock)} under ${FEW_AT_RISK} lives are at risk, and a single failure moves a curve far.`}
+            ` Right of ${inWords(few)}${unitOf(clock)} under ${FEW_AT_RISK} lives are at risk, and a single failure moves a curve far: it is pale there.`}
           {others > 0 && ` Of ${sorted.length} modes the ${MOST_MODES} with most failures are drawn.`}
         </Figure>
       )}

@@ -12,6 +12,7 @@ function rowsOf(lives = BEARING_LIVES, names = NAMES.slice(0, 3)): IncidenceRows
     level: 0.95,
     modes: modesOf(lives, names).modes.map(({ mode, incidence }) => ({ name: mode, steps: incidence })),
     end: 17_340,
+    fewFrom: 17_340,
   };
 }
 
@@ -37,6 +38,42 @@ describe("cumulativeIncidence()", () => {
     expect(new Set(lines).size).toBe(6);
   });
 
+  it("is pale beyond the age where few are at risk, and runs on from there", () => {
+    const steps = [100, 900].map((time) => ({ time, estimate: time / 1000, low: null, high: null }));
+    const rows = { ...rowsOf(), modes: [{ name: "rust", steps }], end: 1000, fewFrom: 500 };
+    const { layer } = cumulativeIncidence(rows) as unknown as {
+      layer: {
+        mark: { type: string };
+        data: { values: { time: number; estimate: number }[] };
+        encoding: { opacity: { condition: { value: number } } };
+      }[];
+    };
+    const parts = layer
+      .filter(({ mark }) => mark.type === "line")
+      .map(({ data, encoding }) => ({
+        opacity: encoding.opacity.condition.value,
+        corners: data.values.map(({ time, estimate }) => [time, estimate]),
+      }));
+    expect(parts).toEqual([
+      {
+        opacity: 1,
+        corners: [
+          [0, 0],
+          [100, 0.1],
+          [500, 0.1],
+        ],
+      },
+      {
+        opacity: 0.35,
+        corners: [
+          [500, 0.1],
+          [900, 0.9],
+          [1000, 0.9],
+        ],
+      },
+    ]);
+  });
+
   it("draws a mode without a failure level at nought", async () => {
     const svg = await draw(cumulativeIncidence({ ...rowsOf(), modes: [{ name: "rust", steps: [] }] }));
     expect(wordsOf(svg)).toContain("rust 0 %");
@@ -50,7 +87,7 @@ describe("cumulativeIncidence()", () => {
   });
 
   it("stays within 2,000 marks for 20,000 lives of eight modes", () => {
-    const rows = rowsOf(spreadLives(20_000, 1.4, 9000), NAMES);
+    const rows = { ...rowsOf(spreadLives(20_000, 1.4, 9000), NAMES), fewFrom: 9000 };
     expect(marksOf(cumulativeIncidence(rows))).toBeLessThanOrEqual(2000);
   });
 });
