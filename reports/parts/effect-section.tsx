@@ -133,7 +133,10 @@ function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
       table={{
         columns: [
           { title: headOf(answer) },
-          ...["Lives", "Failed", "10 % failed by", "Half failed by"].map((one) => ({ title: one, figures: true })),
+          ...["Lives", "Failed", "10 % failed by (fitted law)", "Half failed by (fitted law)"].map((one) => ({
+            title: one,
+            figures: true,
+          })),
           ...ages.slice(1).map((age) => ({ title: `At risk at ${inWords(age)}${unit}`, figures: true })),
         ],
         rows: crude.bands.map(({ by, basis, l10, median }, at): Cell[] => [

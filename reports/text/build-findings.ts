@@ -19,7 +19,7 @@ export function contrastFinding({ contrasts: [first] }: CompareAnswer, name: str
 
 type Band = { name: string; median: number | null };
 
-/** Of which band half have failed first, and of which last. @param unit - with the blank before it */
+/** Of which band half have failed first by its fitted law, and of which last. @param unit - with the blank before it */
 export function bandsFinding(bands: Band[], unit: string): string | undefined {
   const known = bands
     .flatMap(({ name, median }) => (median === null ? [] : [{ name, median }]))
@@ -27,5 +27,5 @@ export function bandsFinding(bands: Band[], unit: string): string | undefined {
   const [first, last] = [known[0], known.at(-1)];
   if (first === undefined || last === undefined || known.length < 2) return undefined;
   const half = ({ name, median }: typeof first) => `${inWords(median)}${unit} at ${name}`;
-  return `Half have failed by ${half(first)}, by ${half(last)}`;
+  return `By the fitted laws half have failed by ${half(first)}, by ${half(last)}`;
 }

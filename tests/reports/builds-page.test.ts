@@ -39,7 +39,9 @@ describe("the page of builds", () => {
   it("gives measured values their unit, and says what is a mean among shares", async () => {
     const confounding = [level("end_play", null), level("site", "Northgate")];
     const text = await pageOf(compareAnswerOf({ confounding }));
-    expect(text).toMatch(/Half have failed by [\d,]+ h at .+ thou( and over)?, by [\d,]+ h at .+ thou( and over)?\./);
+    expect(text).toMatch(
+      /By the fitted laws half have failed by [\d,]+ h at .+ thou( and over)?, by [\d,]+ h at .+ thou( and over)?\./,
+    );
     expect(text).toContain("under 2 thou 7 thou and over Greatest difference");
     expect(text).toContain("Mean end play (thou) 4.58 4.35");
     expect(text).toContain("End play (thou) Lives Failed");
@@ -47,7 +49,9 @@ describe("the page of builds", () => {
 
   it("has no unit for levels", async () => {
     const text = await pageOf(compareAnswerOf({ effect: "lube" }, ["oil_bath", "grease"]));
-    expect(text).toMatch(/Half have failed by [\d,]+ h at (oil bath|grease), by [\d,]+ h at (oil bath|grease)\./);
+    expect(text).toMatch(
+      /By the fitted laws half have failed by [\d,]+ h at (oil bath|grease), by [\d,]+ h at (oil bath|grease)\./,
+    );
     expect(text).toContain("Lube Lives Failed");
   });
 });

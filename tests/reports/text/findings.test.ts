@@ -153,7 +153,9 @@ describe("findings of build studies", () => {
       { name: "3 to 4", median: null },
       { name: "4 to 7", median: 3000 },
     ];
-    expect(bandsFinding(bands, " h")).toBe("Half have failed by 3,000 h at 4 to 7, by 5,000 h at 2 to 3");
+    expect(bandsFinding(bands, " h")).toBe(
+      "By the fitted laws half have failed by 3,000 h at 4 to 7, by 5,000 h at 2 to 3",
+    );
     expect(bandsFinding(bands.slice(0, 2), " h")).toBeUndefined();
   });
 });
