@@ -150,6 +150,54 @@ describe("the decimal mark", () => {
     const draft = await draftOf("cards.csv", cards("Hours removed", ["1,234", "2,345"], ";"));
     expect(questionTexts(draft).join()).toContain("if it is the decimal mark");
   });
+
+  it.each([
+    {
+      what: "points, in a meter",
+      text: "Frame,Date,Hour meter\nF1,2024-01-25,24.100\nF2,2024-01-15,16.500\n",
+      marks: { decimal_mark: ",", thousands_mark: "." },
+      asks: '2 numbers have a point before exactly three figures ("16.500"), and none has other decimals: taken as thousands',
+    },
+    {
+      what: "points, beside dates with points",
+      text: "Karte;Rahmen;Ausbau;Wert\n1;F1;05.03.2024;24.100\n2;F2;16.03.2024;9.350\n",
+      marks: { decimal_mark: ",", thousands_mark: "." },
+      asks: "taken as thousands, for its dates are written with points",
+    },
+    {
+      what: "points, in a measure",
+      text: "Card,Frame,Removed,Race depth\n1,F1,2024-03-05,25.125\n2,F2,2024-03-06,25.375\n",
+      marks: { decimal_mark: "." },
+      asks: 'taken as the decimal mark, for no date is written with points; if it stands between thousands, set decimal_mark: ","',
+    },
+    {
+      what: "points, in a meter beside another column's decimals",
+      text: "Card,Frame,Removed,Hours removed,End play\n1,F1,2024-03-05,24.100,0.12\n2,F2,2024-03-06,9.350,0.1\n3,F3,2024-03-07,8.125,0.1\n",
+      marks: { decimal_mark: "." },
+      asks: 'column "Hours removed" has a point before exactly three figures in 3 cells ("24.100"), and other columns have decimals',
+    },
+  ])("is asked of $what", async ({ text, marks, asks }) => {
+    const draft = await draftOf("cards.csv", text);
+    expect(draft.marks).toEqual(marks);
+    expect(questionTexts(draft).join()).toContain(asks);
+  });
+
+  it.each([
+    {
+      what: "points twice in a number",
+      cells: ["1.234.500", "24.100"],
+      marks: { decimal_mark: ",", thousands_mark: "." },
+    },
+    {
+      what: "decimals with a unit behind",
+      cells: ["16,5 h", "24.100 h"],
+      marks: { decimal_mark: ",", thousands_mark: "." },
+    },
+  ])("is evident by $what", async ({ cells, marks }) => {
+    const draft = await draftOf("cards.csv", cards("Hours removed", cells, ";"));
+    expect(draft.marks).toEqual(marks);
+    expect(draft.questions.filter(({ id }) => id.startsWith("decimal_mark"))).toEqual([]);
+  });
 });
 
 describe("an owner's word", () => {
