@@ -142,6 +142,31 @@ describe("rows of totals", () => {
   });
 });
 
+describe("headings of a stretch of time", () => {
+  it("are no data where nothing else stands in their row", async () => {
+    const workspace = await units("speed: { column: Cell }", [
+      ",Januar 2024",
+      "A,100",
+      ",Feb. 24",
+      ",mars",
+      ",Q2 2024",
+      ",KW 12",
+      ",May be 300",
+      "Mai 2024,300",
+    ]);
+    expect(await workspace.lines("select row, outcome, because from landing.set_aside order by row")).toEqual([
+      "2|not_data|heading",
+      "4|not_data|heading",
+      "5|not_data|heading",
+      "6|not_data|heading",
+      "7|not_data|heading",
+      "8|quarantined|missing",
+    ]);
+    // a unit may be called by a month
+    expect(await workspace.lines("select unit from records.unit order by unit")).toEqual(["A", "Mai 2024"]);
+  });
+});
+
 describe("rules chosen in the workspace", () => {
   it("take a value as it stands, refuse it, or set its row aside", async () => {
     const limited = "speed: { column: Cell, low: 100, high: 4000 }";

@@ -21,6 +21,9 @@ const MONTHS = `map {${NAMES.flatMap((names, index) =>
   names.map((name) => `${quoteText(name)}: '${String(index + 1).padStart(2, "0")}'`),
 ).join(", ")}}`;
 
+/** Pattern of a month's name, whole or short, without regard to case. */
+export const MONTH_NAME = `(?:${BY_LENGTH.join("|")})`;
+
 /** Whether a pattern has the month by its name, whole or short. */
 export function namesMonth(pattern: string): boolean {
   return /%-?[bB]/.test(pattern);

@@ -2,6 +2,7 @@ import { quoteText } from "../../store/quote.ts";
 import { sourceColumn } from "../export/csv-source.ts";
 import type { OpenExport } from "../export/open-export.ts";
 import { trimmed } from "./field-sql.ts";
+import { MONTH_NAME } from "./month-names.ts";
 import type { Mapped, Staging } from "./staging.ts";
 import { comparedWord, normalWord } from "./word-sql.ts";
 
@@ -9,7 +10,16 @@ import { comparedWord, normalWord } from "./word-sql.ts";
 const TOTAL =
   "((grand|sub)[ -]?)?totals?\\b.*|sum\\b.*|summe\\b.*|(zwischen|end)summe\\b.*|gesamt\\b.*|count\\b.*|anzahl\\b.*|average\\b.*|mittelwert\\b.*";
 
-/** SQL that says why a row is no data (blank, a header again, a total, a note), NULL where it is. */
+// A stretch of time as the title of the rows below it: a month, a quarter, a week, with or without its year; common practice, no source.
+const YEAR = "[ ./,-]*((19|20)\\d\\d|'?\\d\\d)?";
+const HEADING = [
+  `${MONTH_NAME}\\.?${YEAR}`,
+  `((19|20)\\d\\d[ /-]*)?(q|quarter|quartal|trimestre) ?[1-4]${YEAR}`,
+  `[1-4]\\. ?(quartal|trimestre)${YEAR}`,
+  `(kw|cw|wk|week|woche|semaine)[ .]*\\d{1,2}${YEAR}`,
+].join("|");
+
+/** SQL that says why a row is no data (blank, a header again, a total, a heading, a note), NULL where it is. */
 export function notDataSql(source: OpenExport, staging: Staging, mapped: Mapped[]): string {
   const totals = staging.notData.map(
     ({ cell, pattern, because }) =>
@@ -34,13 +44,15 @@ function headerAgain({ header, headerRecords }: OpenExport): string {
   return `case when ${first} then ${["true", ...others].join(" and ")} else false end`;
 }
 
-/** A row of sums lacks what makes it a record, and its first words say what it is. */
+/** A row of sums or a heading lacks what makes it a record, and its words, the first or all of them, say what it is. */
 function sums({ header }: OpenExport, mapped: Mapped[]): string {
   const required = mapped.flatMap(({ plan, sql }) => (plan.required && sql.text !== undefined ? [sql.text] : []));
   if (required.length === 0) return "";
   const words = `trim(concat_ws(' ', ${header.map((_, index) => `nullif(trim(${sourceColumn(index)}), '')`).join(", ")}))`;
   const lacks = required.map((text) => `${text} is null`).join(" or ");
-  return `when case when ${lacks} then regexp_full_match(${words}, ${quoteText(TOTAL)}, 'is') else false end then 'row of totals'`;
+  const isLike = (pattern: string, options: string) =>
+    `case when ${lacks} then regexp_full_match(${words}, ${quoteText(pattern)}, '${options}') else false end`;
+  return `when ${isLike(TOTAL, "is")} then 'row of totals' when ${isLike(HEADING, "i")} then 'heading'`;
 }
 
 function unusedMeasures({ layout, measures }: Staging, mapped: Mapped[]): string {
