@@ -277,6 +277,20 @@ fields: { card: { column: Card }, fleet: { column: Fleet }, unit: { column: Card
     ]);
   });
 
+  it("are named as they may be listed where none is", async () => {
+    const pipeline = `
+title: Cells
+record: rebuild
+files: cells.csv
+fields: { card: { column: Card }, fleet: { value: saltmere }, unit: { column: Card }, built_on: { value: 2024-01-01 }, lube: { column: Lube, words: {} } }
+`;
+    const workspace = new ScratchWorkspace({ cells: pipeline }, { "cells.csv": "Card,Lube\n1,moly\n" });
+    await workspace.ingest();
+    expect(await workspace.lines("select message from quarantine.finding")).toEqual([
+      'no word is listed; list it under "words" of lube in the pipeline, as one of oil_bath, grease, or as ~ if it says nothing',
+    ]);
+  });
+
   it("translate free text where they are given, and leave it alone where not", async () => {
     expect(await read("site", "words: { N: North yard }", ["n", "S"])).toEqual(["North yard", "unknown_word"]);
     expect(await read("site", "tidy: [collapse_blanks]", ["  North   yard ", "Süd"])).toEqual(["North yard", "Süd"]);

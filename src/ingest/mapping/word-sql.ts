@@ -49,25 +49,36 @@ export function targetsOf(plan: FieldPlan, known: Known): Map<string, string> {
   return new Map(pairs);
 }
 
-/** SQL that turns a text into the word it stands for, and SQL of the message where it stands for none. */
+/**
+ * SQL that turns a text into the word it stands for, and SQL of the message where it stands for none.
+ * @param ours - the words that it may stand for
+ */
 export function wordSql(
   plan: FieldPlan,
   text: string,
   word: string,
-  targets: Map<string, string>,
+  { targets, ours }: { targets: Map<string, string>; ours: readonly string[] },
 ): { value: string; message: string } {
   const branches = [...targets].map(([from, to]) => `when ${quoteText(from)} then ${quoteText(to)}`);
   const value = branches.length === 0 ? "null::varchar" : `case ${comparedWord(text)} ${branches.join(" ")} end`;
-  return { value, message: `case when ${word} is null then ${unknownMessage(plan, text, [...targets.keys()])} end` };
+  return {
+    value,
+    message: `case when ${word} is null then ${unknownMessage(plan, text, [...targets.keys()], ours)} end`,
+  };
 }
 
 /** Names the nearest known word where one is near (at most half of its letters differ), else the known words. */
-function unknownMessage({ name }: FieldPlan, text: string, known: string[]): string {
+function unknownMessage({ name }: FieldPlan, text: string, known: string[], ours: readonly string[]): string {
+  if (known.length === 0) {
+    const one = ours.length === 0 ? "" : ` as one of ${ours.join(", ")}, or`;
+    return quoteText(
+      `no word is listed; list it under "words" of ${name} in the pipeline,${one} as ~ if it says nothing`,
+    );
+  }
   const remedy = `; correct the cell, or add the word under "words" of ${name} in the pipeline`;
   const listed =
     known.length <= 12 ? known.join(", ") : `${known.slice(0, 12).join(", ")} and ${known.length - 12} more`;
   const all = quoteText(`no known word; known are ${listed}${remedy}`);
-  if (known.length === 0) return all;
   const distances = `list_transform([${known.map(quoteText).join(", ")}], lambda w: {d: levenshtein(lower(${text}), w), w: w})`;
   const nearest = `list_sort(${distances})[1]`;
   return `case when ${nearest}.d * 2 <= length(${nearest}.w)
