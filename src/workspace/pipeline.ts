@@ -20,7 +20,7 @@ const sourceShape = {
   compose: z.array(z.string()).min(1).optional(),
   /**
    * Date patterns, tried in order, in DuckDB's strptime letters: "%d/%m/%Y"; %b is a month by its name, short or
-   * whole, in English, German, French or Spanish. `serial-1900` and `serial-1904` read a spreadsheet's
+   * whole, in English, German, French or Spanish; behind a time, %z is its zone, and the day stays the one written. `serial-1900` and `serial-1904` read a spreadsheet's
    * day numbers; the true dates of a workbook are read whatever stands here.
    */
   dates: z.array(z.string()).min(1).optional(),

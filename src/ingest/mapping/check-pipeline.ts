@@ -189,7 +189,7 @@ function checkLimits({ low, high }: Pick<FieldSource, "low" | "high">, unit: Uni
 }
 
 // Year, month and day in any spelling, and times of day; no time zones: a job card's day is where the shop is.
-const DATE_LETTERS = new Set("aAbBcdmyYjHIMSpf%-".split(""));
+const DATE_LETTERS = new Set("aAbBcdmyYjHIMSpfz%-".split(""));
 
 function checkDates({ field, source }: UnboundField, fault: Fault): void {
   const { dates } = source;
@@ -202,14 +202,18 @@ function checkDates({ field, source }: UnboundField, fault: Fault): void {
     if (source.column === undefined) return;
     throw fault('the pattern of its days is not said; give dates: ["%d/%m/%Y"] or the like');
   }
-  for (const pattern of dates.filter((text) => !isSerial(text))) {
-    const letters = [...pattern.matchAll(/%(-?.)/g)].map((found) => found[1]?.replace("-", "") ?? "");
-    const unknown = letters.find((letter) => !DATE_LETTERS.has(letter));
-    if (unknown !== undefined)
-      throw fault(`"%${unknown}" in "${pattern}" is no part of a day; use %d, %m, %b, %Y and the like`, "dates");
-    if (!saysTheDay(letters))
-      throw fault(`"${pattern}" must say the year, the month and the day: %Y or %y, %m or %b, %d`, "dates");
-  }
+  for (const pattern of dates.filter((text) => !isSerial(text))) checkPattern(pattern, fault);
+}
+
+function checkPattern(pattern: string, fault: Fault): void {
+  const letters = [...pattern.matchAll(/%(-?.)/g)].map((found) => found[1]?.replace("-", "") ?? "");
+  const unknown = letters.find((letter) => !DATE_LETTERS.has(letter));
+  if (unknown !== undefined)
+    throw fault(`"%${unknown}" in "${pattern}" is no part of a day; use %d, %m, %b, %Y and the like`, "dates");
+  if (letters.includes("z") && !pattern.endsWith("%z"))
+    throw fault(`"%z" in "${pattern}", the zone of a time, must come last; the day is taken as it is written`, "dates");
+  if (!saysTheDay(letters))
+    throw fault(`"${pattern}" must say the year, the month and the day: %Y or %y, %m or %b, %d`, "dates");
 }
 
 function saysTheDay(letters: string[]): boolean {

@@ -64,12 +64,21 @@ function swapped(pattern: string): string | undefined {
  * Spanish. A failing parse is five times as slow as a good one: it is tried only where the pattern's first sign of its own is there.
  */
 export function dayByPattern(text: string, pattern: string): string {
+  if (pattern.endsWith("%z")) return dayBeforeZone(text, pattern.replace(/ ?%z$/, ""));
   const sign = /[^\s%]/.exec(pattern.replace(/%-?./g, ""))?.[0];
   const engines = `try_strptime(${text}, ${quoteText(pattern)})`;
   const parsed = namesMonth(pattern)
     ? `coalesce(${engines}, try_strptime(${monthInFigures(text)}, ${quoteText(patternInFigures(pattern))}))`
     : engines;
   return sign === undefined ? parsed : `case when contains(${text}, ${quoteText(sign)}) then ${parsed} end`;
+}
+
+const ZONE = quoteText("(:[0-9.]+) ?(?:[Zz]|[-+][0-9]{2}(?::?[0-9]{2})?)$");
+
+/** A time with its zone happened on the day that is written; the engine would turn it into a day somewhere else. */
+function dayBeforeZone(text: string, pattern: string): string {
+  const local = dayByPattern(`regexp_replace(${text}, ${ZONE}, '\\1')`, pattern);
+  return `case when regexp_matches(${text}, ${ZONE}) then ${local} end`;
 }
 
 /** Five figures: every day of a job card has them in both systems. */

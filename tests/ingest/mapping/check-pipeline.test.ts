@@ -62,7 +62,13 @@ describe("a pipeline at fault", () => {
       "the pattern of its days is not said",
     ],
     ["a pattern without a year", "%d/%m/%Y", "%d/%m", '"%d/%m" must say the year, the month and the day'],
-    ["a pattern with a time zone", "%d/%m/%Y", "%d/%m/%Y %z", '"%z" in "%d/%m/%Y %z" is no part of a day'],
+    [
+      "a pattern with a time zone before the day",
+      "%d/%m/%Y",
+      "%z %d/%m/%Y",
+      '"%z" in "%z %d/%m/%Y", the zone of a time',
+    ],
+    ["a pattern with the name of a zone", "%d/%m/%Y", "%d/%m/%Y %Z", '"%Z" in "%d/%m/%Y %Z" is no part of a day'],
     ["a pattern of unknown letters", "%d/%m/%Y", "%d/%m/%Q", '"%Q" in "%d/%m/%Q"'],
     [
       "date patterns on a number",
