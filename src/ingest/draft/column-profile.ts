@@ -1,4 +1,4 @@
-/** Cells of one outline: digits as 9, words as a ("99/99/9999"). */
+/** Cells of one outline: digits as 9, words as a ("99/99/9999"); behind a time of day, AM and PM as @, the zone Z as ~. */
 export type Shape = {
   shape: string;
   count: number;

@@ -1,7 +1,7 @@
 import type { CanonicalField } from "../mapping/canonical-fields.ts";
 import type { ColumnProfile } from "./column-profile.ts";
 import { dateCells, serialCells } from "./date-patterns.ts";
-import { knownShare, listOf, listShare, slotMeaning } from "./vocabulary.ts";
+import { isBlankMark, knownShare, listOf, listShare, slotMeaning } from "./vocabulary.ts";
 import { BANDS } from "./words/value-bands.ts";
 
 /** A column that can't be the field, whatever its header. */
@@ -47,11 +47,17 @@ function dateScore(column: ColumnProfile): number {
 
 function numberScore(key: string, column: ColumnProfile): number {
   const { numbers, filled } = column;
-  if (numbers.count < 0.6 * filled || dateCells(column) > 0.5 * filled) return NEVER;
+  if (numbers.count === 0 || numbers.count < 0.6 * (filled - blankMarks(column)) || dateCells(column) > 0.5 * filled)
+    return NEVER;
   const bands = BANDS[key];
   if (bands === undefined) return 0.3;
   const { median } = numbers;
   return bands.some(({ likely: [low, high] }) => median >= low && median <= high) ? 1 : -2;
+}
+
+/** Cells that say in a mark that nothing is recorded. */
+function blankMarks({ words }: ColumnProfile): number {
+  return words.reduce((sum, { text, count }) => sum + (isBlankMark(text) ? count : 0), 0);
 }
 
 const NAMES = new Set([

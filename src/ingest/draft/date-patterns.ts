@@ -16,14 +16,17 @@ export const MONTH_NAME_PATTERNS = [
   "%d de %b de %Y",
 ];
 
-const TIMES: Record<string, string> = {
-  "": "",
-  " 99:99": " %H:%M",
-  " 99:99:99": " %H:%M:%S",
-  a99: "",
-  "a99:99": "T%H:%M",
-  "a99:99:99": "T%H:%M:%S",
-};
+/** The pattern of what stands behind a day: nothing, or a time, with or without a zone; none where it is something else. */
+function timePattern(rest: string): string | undefined {
+  if (rest === "" || rest === "a99") return "";
+  const found = /^( |a)9{1,2}:99(:99)?(\.9{1,6})?( ?)(@|~|[-+]99(?::?99)?)?$/.exec(rest);
+  if (found === null) return undefined;
+  const [, before, seconds, part, gap = "", behind] = found;
+  if (part !== undefined && seconds === undefined) return undefined;
+  const hours = `${before === "a" ? "T" : " "}${behind === "@" ? "%I" : "%H"}:%M`;
+  const zone = behind === undefined ? "" : `${gap}${behind === "@" ? "%p" : "%z"}`;
+  return `${hours}${seconds === undefined ? "" : ":%S"}${part === undefined ? "" : ".%f"}${zone}`;
+}
 
 /** A date outline with the day and the month both in figures, in an order that it does not tell. */
 export type Ordered = Shape & { separator: string; year: "%Y" | "%y"; time: string };
@@ -33,7 +36,7 @@ export function orderedShapes({ shapes }: ColumnProfile): Ordered[] {
   return shapes.flatMap((shape) => {
     const found = /^9{1,2}([./-])9{1,2}([./-])(9{4}|9{2})(.*)$/.exec(shape.shape);
     if (found === null || found[1] !== found[2]) return [];
-    const time = TIMES[(found[4] ?? "").replace(/^ 9:/, " 99:")];
+    const time = timePattern(found[4] ?? "");
     if (time === undefined || shape.impossible * 2 > shape.count) return [];
     return [{ ...shape, separator: found[1]!, year: found[3]?.length === 4 ? "%Y" : "%y", time }];
   });
@@ -43,12 +46,15 @@ export function orderedShapes({ shapes }: ColumnProfile): Ordered[] {
 export function plainPatterns(column: ColumnProfile): { pattern: string; count: number }[] {
   const shapes = column.shapes.flatMap(({ shape, count }) => {
     const found = /^9999([-/.])99([-/.])99(.*)$/.exec(shape);
-    const time = found === null ? undefined : TIMES[found[3] ?? ""];
+    const time = found === null ? undefined : timePattern(found[3] ?? "");
     if (found === null || time === undefined || found[1] !== found[2]) return [];
     return [{ pattern: `%Y${found[1]}%m${found[1]}%d${time}`, count }];
   });
   const names = Object.entries(column.named).flatMap(([pattern, count]) => (count > 0 ? [{ pattern, count }] : []));
-  return [...shapes, ...names, ...compact(column)];
+  const counts = new Map<string, number>();
+  for (const { pattern, count } of [...shapes, ...names, ...compact(column)])
+    counts.set(pattern, (counts.get(pattern) ?? 0) + count);
+  return [...counts].map(([pattern, count]) => ({ pattern, count }));
 }
 
 /** Eight figures that are a year, a month and a day. */

@@ -159,19 +159,18 @@ function matchEvidence({ column, header, content }: Match, { rows, headerless }:
   return `${by}; ${percent(column.filled, rows)} filled, ${column.distinct} different`;
 }
 
+const LITTLE = "its header says little";
+const NEAR = "another column or field fits nearly as well";
+
 /** A match with little to speak for it, or with another nearly as good. */
 function weakness(
   field: Pick<DraftField, "key" | "slot">,
-  { column, header, margin }: Match,
+  { column, header, margin, why: said }: Match,
   { headerless, rows, required }: FieldContext,
 ): Question[] {
   const name = fieldName(field);
   if (!headerless && header >= 2.2 && margin >= 0.75) return [];
-  const why = headerless
-    ? "the file has no header"
-    : header < 2.2
-      ? "its header says little"
-      : "another column or field fits nearly as well";
+  const why = said ?? (headerless ? "the file has no header" : header < 2.2 ? LITTLE : NEAR);
   const text = `${columnName(column.header, column.place)} is taken for ${name}: ${why}`;
   const options = required.includes(field.key) ? [] : ["yes", "no"];
   return [{ id: `${name}.column`, text, options, cells: rows }];

@@ -21,10 +21,13 @@ import { draftField, type FieldContext } from "./draft-field.ts";
 import { draftMeasures } from "./draft-measures.ts";
 import { alwaysFitted, slotFields, wholeFrame } from "./draft-slots.ts";
 import { withFallingHours } from "./falling-hours.ts";
+import { fittedByPart } from "./fitted-by-part.ts";
+import { guessBlanks } from "./guess-blanks.ts";
 import { dateVotes, guessDates } from "./guess-dates.ts";
 import { type FleetContext, guessFleet } from "./guess-fleet.ts";
 import { guessMarks } from "./guess-marks.ts";
 import { slotsInReasons } from "./guess-words.ts";
+import { withLikeliestUnit } from "./likeliest-unit.ts";
 import type { DateRanks, Matched } from "./match-columns.ts";
 import { type Answers, answerOf, type Question } from "./opinion.ts";
 import { type Overlap, overlapOf } from "./overlapping-files.ts";
@@ -60,7 +63,7 @@ export async function draftPipeline(
 ): Promise<Draft> {
   const ranks = await dateRanks(connection, table, request.answers);
   const ranked = rankKinds(table, ranks, request.record ?? chosenKind(request.answers));
-  const matched = await keepingRows(connection, table, ranked, request.files);
+  const matched = withLikeliestUnit(await keepingRows(connection, table, ranked, request.files), table);
   dropRefused(matched, request.answers);
   refuseUnknown(matched, table, request);
   const context = contextOf(matched, table, request);
@@ -75,6 +78,7 @@ export async function draftPipeline(
   const fields = inOrder([...own, ...fleetField, ...composed, ...byReason], matched);
   const used = new Set([...fields, ...slotted].map(({ column }) => column));
   const firstColumn = table.columns[0]?.key ?? 1;
+  const blanks = guessBlanks(matched, [...fields, ...slotted], measures.columns);
   const overlapping = await overlap(connection, table, matched, request);
   return {
     name: request.name,
@@ -85,6 +89,7 @@ export async function draftPipeline(
     ...(request.sheets === undefined ? {} : { sheets: request.sheets }),
     reading: request.reading,
     marks: marks.value,
+    blank: blanks.blank,
     notData: table.scant,
     firstColumn,
     rows: table.rows,
@@ -95,6 +100,7 @@ export async function draftPipeline(
     unmatched: table.columns.filter((column) => !used.has(column) && !measures.columns.includes(column)),
     questions: [
       ...marks.questions,
+      ...blanks.questions,
       ...kindQuestion(ranked, request),
       ...(await orderQuestions(connection, fields)),
       ...overlapping.questions,
@@ -151,8 +157,16 @@ function refuseUnknown(
   const lacks = [...missing, ...(noDay ? ["a date"] : [])];
   if (lacks.length === 0) return;
   const headers = columns.map(({ header, place }) => (header === "" ? `column ${place}` : shown(header))).join(", ");
+  const kind =
+    wanted === undefined
+      ? `nothing in it is known to make a record; the nearest kind, "${record}", lacks`
+      : `as "${record}" it lacks`;
+  const remedy =
+    wanted === undefined
+      ? `say what it is with --record, or export a column that ${missing.includes("unit") ? "names each row's unit" : "says that"}`
+      : `export a column that ${missing.includes("unit") ? "names each row's unit" : "says that"}, with a title that does`;
   throw new UserError(
-    `Cannot draft a pipeline for ${files.join(", ")}: ${wanted === undefined ? "nothing in it is known to make a record; the nearest kind," : "as"} "${record}"${wanted === undefined ? ", " : " it "}lacks ${lacks.join(" and ")} among its columns ${headers}; say what it is with --record, or write the pipeline by hand after "framelife init"`,
+    `Cannot draft a pipeline for ${files.join(", ")}: ${kind} ${lacks.join(" and ")} among its columns ${headers}; ${remedy}, or write the pipeline by hand after "framelife init"`,
   );
 }
 
@@ -226,12 +240,13 @@ function slotsFor(matched: Matched, known: string[] | undefined): string[] {
 
 function ownFields(matched: Matched, context: FieldContext): DraftField[] {
   const kinds = fieldsOf(matched);
-  const unsaid = matched.layout === "long" && !matched.fields.has("fitted") ? [alwaysFitted(undefined)] : [];
   const said = [...matched.fields].flatMap(([key, match]) => {
     const kind = kinds[key];
     return kind === undefined || key === "fleet" ? [] : [draftField(key, kind, match, context)];
   });
-  return [...said, ...unsaid];
+  if (matched.layout !== "long" || matched.fields.has("fitted")) return said;
+  const part = said.find(({ key }) => key === "part");
+  return [...said, (part && fittedByPart(part)) ?? alwaysFitted(undefined)];
 }
 
 /** A card without a number is known by its unit and day. */

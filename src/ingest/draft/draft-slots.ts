@@ -3,6 +3,7 @@ import { normalWord } from "../mapping/word-sql.ts";
 import type { Word } from "./column-profile.ts";
 import { type DraftField, fieldName } from "./draft.ts";
 import { draftField, type FieldContext } from "./draft-field.ts";
+import { fittedByPart } from "./fitted-by-part.ts";
 import { type DraftWord, wordQuestionId } from "./guess-words.ts";
 import type { Matched, SlotMatch } from "./match-columns.ts";
 import { answerOf, type Question } from "./opinion.ts";
@@ -70,7 +71,10 @@ function joined(lists: Word[][]): Word[] {
 function fittedUnsaid(fields: DraftField[]): DraftField[] {
   const slots = [...new Set(fields.map(({ slot }) => slot))];
   const without = slots.filter((slot) => !fields.some((field) => field.slot === slot && field.key === "fitted"));
-  return without.map((slot) => alwaysFitted(slot));
+  return without.map((slot) => {
+    const part = fields.find((field) => field.slot === slot && field.key === "part");
+    return (part && fittedByPart(part)) ?? alwaysFitted(slot);
+  });
 }
 
 /** A slot of which no column says that it was renewed. */

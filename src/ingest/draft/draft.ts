@@ -46,6 +46,8 @@ export type Draft = {
   sheets?: string[];
   reading: Reading;
   marks: Marks;
+  /** Marks for nothing among numbers and days. */
+  blank: Word[];
   notData: Word[];
   firstColumn: string | number;
   rows: number;

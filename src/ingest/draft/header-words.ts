@@ -21,9 +21,12 @@ function parsedFields(kind: Words): Map<string, Parsed> {
 /** Tokens of a header as a whole, and of its last part where several rows were joined: that part is the column's own title. */
 export type HeaderTokens = { whole: string[]; own: string[] };
 
+// "In" below a title of days is no inch.
+const DAYS = /^(dates?|days?|datum|daten|tage?)$/i;
+
 export function headerTokens(header: string): HeaderTokens {
   const parts = header.split(" / ");
-  if (parts.length > 1 && isUnit(parts.at(-1) ?? "")) parts.pop();
+  if (parts.length > 1 && isUnit(parts.at(-1) ?? "") && !DAYS.test(parts.at(-2) ?? "")) parts.pop();
   const whole = tokensOf(parts.join(" "));
   return { whole, own: parts.length > 1 ? tokensOf(parts.at(-1) ?? "") : whole };
 }

@@ -3,6 +3,8 @@ import { bestAssignment } from "./best-assignment.ts";
 import type { ColumnProfile, TableProfile } from "./column-profile.ts";
 import { contentScore, dateShare, NEVER, type Rows } from "./content-score.ts";
 import { type HeaderTokens, headerScore, headerTokens, type Words } from "./header-words.ts";
+import { atOtherEnd, withDoubt } from "./other-end.ts";
+import { mayBeParts, saysFitted } from "./parts-fitted.ts";
 import { endAlone, type NamedSlot, slotHeader, slotOf } from "./slot-header.ts";
 import { isUnit, unitInHeader } from "./unit-in-header.ts";
 import { knownShare, listOf, listShare } from "./vocabulary.ts";
@@ -15,7 +17,8 @@ export type Match = {
   column: ColumnProfile;
   header: number;
   content: number /** How near another pair was. */;
-  margin: number;
+  margin: number /** What speaks for it, and leaves it open. */;
+  why?: string;
 };
 
 export type SlotMatch = Match & NamedSlot & { attribute: string };
@@ -68,7 +71,24 @@ export function matchColumns(table: TableProfile, record: RecordKind, layout: La
     const { header, content } = pairs[index]![at]!;
     fields.set(wanted[at]!.key, { column: free[index]!, header, content, margin: marginOf(scores, index, at) });
   }
+  if (layout === "long") addParts(fields, free);
+  if (record === "rebuild") doubtStation(fields);
   return { record, layout, fields: bySize(fields), slots, score: total(scores, chosen, slots) };
+}
+
+/** Rows that name the part under "fitted" say what was renewed. */
+function addParts(fields: Map<string, Match>, columns: ColumnProfile[]): void {
+  const taken = new Set([...fields.values()].map(({ column }) => column));
+  const column = columns.find((each) => !taken.has(each) && mayBeParts(each) && saysFitted(each));
+  if (column === undefined || fields.has("part") || fields.has("fitted")) return;
+  fields.set("part", { column, header: LEAST_HEADER, content: 0.5, margin: 0 });
+}
+
+/** A station may have one pump or many: with no column of positions, it may be either. */
+function doubtStation(fields: Map<string, Match>): void {
+  const match = fields.get("site");
+  if (match === undefined || fields.has("position")) return;
+  if (headerTokens(match.column.header).own.includes("station")) fields.set("site", { ...match, margin: 0 });
 }
 
 function rowsOf({ rows }: TableProfile, record: RecordKind, layout: Layout): Rows {
@@ -84,13 +104,17 @@ function bySize(fields: Map<string, Match>): Map<string, Match> {
   return new Map(fields).set("bore", outside).set("outside_diameter", bore);
 }
 
+/** "Pump end bearing fitted" names no pump. */
+const PLACES = new Set(["unit", "position", "site"]);
+
 type Pair = { header: number; content: number };
 
 function pairsOf(column: ColumnProfile, wanted: Wanted[], rows: Rows): Pair[] {
   const tokens = headerTokens(column.header);
   const bare = withoutUnit(column, tokens);
+  const ofSlot = slotHeader(tokens.whole) !== undefined;
   return wanted.map(({ key, field, words }) => ({
-    header: headerScore(words, key, field.kind === "number" ? bare : tokens),
+    header: ofSlot && PLACES.has(key) ? 0 : headerScore(words, key, field.kind === "number" ? bare : tokens),
     content: contentScore(key, field, column, rows),
   }));
 }
@@ -131,7 +155,7 @@ function total(scores: number[][], chosen: number[], slots: SlotMatch[]): number
 
 /** Columns whose header names a slot, and what of it; where it names the slot alone, the cells tell what. */
 function slotColumns(columns: ColumnProfile[]): SlotMatch[] {
-  const found = columns.flatMap((column): SlotMatch[] => slotColumn(column) ?? []);
+  const found = withDoubt(columns.flatMap((column): SlotMatch[] => slotColumn(column, columns) ?? []));
   const best = new Map<string, SlotMatch>();
   for (const match of found) {
     const name = `${match.slot}.${match.attribute}`;
@@ -142,19 +166,30 @@ function slotColumns(columns: ColumnProfile[]): SlotMatch[] {
   return [...best.values()].sort((a, b) => order.indexOf(a.slot) - order.indexOf(b.slot));
 }
 
-function slotColumn(column: ColumnProfile): SlotMatch[] | undefined {
+function slotColumn(column: ColumnProfile, columns: ColumnProfile[]): SlotMatch[] | undefined {
   const tokens = headerTokens(column.header).whole;
   const named = slotHeader(tokens);
   if (named !== undefined) {
-    const content = slotContent(column, named.attribute, named.slot);
-    if (content > NEVER) return [{ ...named, column, header: named.score, content, margin: 2 }];
+    const slot = atOtherEnd(named, column, columns);
+    const attribute = attributeIn(column, named.attribute, slot.slot);
+    if (attribute !== undefined) {
+      const content = slotContent(column, attribute, slot.slot);
+      return [{ ...slot, attribute, column, header: named.score, content, margin: 2 }];
+    }
   }
   const bare = slotOf(tokens) ?? bareEnd(tokens);
   if (bare === undefined || column.filled === 0) return undefined;
+  const slot = atOtherEnd(bare, column, columns);
   const told = ["condition", "damage_mode", "fitted"]
-    .map((attribute) => ({ attribute, content: slotContent(column, attribute, bare.slot) }))
+    .map((attribute) => ({ attribute, content: slotContent(column, attribute, slot.slot) }))
     .sort((a, b) => b.content - a.content)[0]!;
-  return told.content < 1.5 ? undefined : [{ ...bare, ...told, column, header: 1, margin: 0 }];
+  return told.content < 1.5 ? undefined : [{ ...slot, ...told, column, header: 1, margin: 0 }];
+}
+
+/** What a header says that a column tells of its slot, as far as its cells can; names under "fitted" are the parts that were. */
+function attributeIn(column: ColumnProfile, attribute: string, slot: string): string | undefined {
+  if (slotContent(column, attribute, slot) > NEVER) return attribute;
+  return attribute === "fitted" && mayBeParts(column) ? "part" : undefined;
 }
 
 function bareEnd(tokens: string[]): NamedSlot | undefined {
@@ -214,16 +249,26 @@ function addOrder(
   ranks: DateRanks,
 ): void {
   const add = adding(wanted, scores);
+  const headers = columns.map(({ header }) =>
+    CARD_ORDER.map((key) => headerScore("rebuild", key, headerTokens(header))),
+  );
   const dates = [...columns.keys()]
     .filter((row) => ranks.has(columns[row]!.place))
     .sort((a, b) => ranks.get(columns[a]!.place)! - ranks.get(columns[b]!.place)!);
   for (const [place, row] of dates.entries()) {
     const share = dates.length === 1 ? 0 : place / (dates.length - 1);
+    const most = dates.length > 1 && isEither(headers[row]!) ? 1.2 : 0.6;
     for (const [index, key] of CARD_ORDER.entries())
-      add(row, key, 0.6 * (1 - Math.abs(share - index / (CARD_ORDER.length - 1))));
+      add(row, key, most * (1 - Math.abs(share - index / (CARD_ORDER.length - 1))));
     const own = alone?.[place];
     if (own !== undefined) add(row, own, 1.5);
   }
+}
+
+/** "Date out" may be out of service or out of the shop: the order of the days tells. */
+function isEither(scores: number[]): boolean {
+  const [best = 0, second = 0] = scores.toSorted((a, b) => b - a);
+  return second >= LEAST_HEADER && best - second < 0.3;
 }
 
 /** The column that says the unit of each measured value. */

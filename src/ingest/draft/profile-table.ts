@@ -180,9 +180,10 @@ async function addWords(connection: DuckDBConnection, contents: Contents[]): Pro
 async function addShapes(connection: DuckDBConnection, contents: Contents[]): Promise<void> {
   const number = (pattern: string) => `try_cast(regexp_extract(text, '${pattern}', 1) as integer)`;
   const sum = (condition: string) => `coalesce(sum(n) filter (${condition}), 0)::integer`;
+  const timed = `regexp_replace(regexp_replace(substr(text, 1, 40), '(:[0-9]{2} ?)[ap]m$', '\\1@', 'i'), '(:[0-9.]+)Z$', '\\1~')`;
   const found = await columns(
     connection,
-    `select * from (select place, regexp_replace(regexp_replace(substr(text, 1, 40), '[0-9]', '9', 'g'), '\\p{L}+', 'a', 'g') as shape, sum(n)::integer as count,
+    `select * from (select place, regexp_replace(regexp_replace(${timed}, '[0-9]', '9', 'g'), '\\p{L}+', 'a', 'g') as shape, sum(n)::integer as count,
        ${sum("one > 12 and two <= 12")} as first_over, ${sum("two > 12 and one <= 12")} as second_over,
        ${sum("one > 31 or two > 31 or one < 1 or two < 1 or (one > 12 and two > 12)")} as impossible
      from (select *, ${number("^[^0-9]*([0-9]{1,2})")} as one, ${number("^[^0-9]*[0-9]+[^0-9]+([0-9]{1,2})")} as two from cell)

@@ -1,6 +1,6 @@
 import { bestScore, type Phrase, parsePhrase, phraseScore } from "./tokens.ts";
 import { FIELD_WORDS } from "./words/field-words.ts";
-import { ENDS, ENDS_ALONE, ENDS_BY_SIDE, IMPLIED, KINDS } from "./words/slot-words.ts";
+import { ENDS, ENDS_ALONE, ENDS_BY_SIDE, IMPLIED, KINDS, OTHER_ENDS } from "./words/slot-words.ts";
 
 type End = keyof typeof ENDS;
 type Kind = keyof typeof KINDS;
@@ -9,6 +9,7 @@ const ends = phrasesOf(ENDS);
 const kinds = phrasesOf(KINDS);
 const implied = phrasesOf(IMPLIED);
 const bySide = parsePhrase(ENDS_BY_SIDE.replaceAll(" ", "|"));
+const someEnd = parsePhrase(OTHER_ENDS);
 const alone = parsePhrase(ENDS_ALONE);
 const aloneWords = new Set([...ENDS_ALONE.split(/[|+]/), "end"]);
 /** A phrase of one word of which nothing is left over. */
@@ -38,7 +39,8 @@ export function slotOf(tokens: string[], mayImply = false): NamedSlot | undefine
   const kind = named(kinds, tokens) ?? (mayImply ? named(implied, tokens) : undefined);
   if (kind === undefined) return undefined;
   const end = endOf(tokens);
-  return { slot: slotName(kind, end), told: end !== undefined && phraseScore(bySide, tokens) > 0 ? "side" : "name" };
+  const isSide = phraseScore(end === undefined ? someEnd : bySide, tokens) > 0;
+  return { slot: slotName(kind, end), told: isSide ? "side" : "name" };
 }
 
 /** Whether a text is the name of a kind of component, and says nothing of which one. */

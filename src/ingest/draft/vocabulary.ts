@@ -36,6 +36,7 @@ export function meaningOf(list: string, text: string): Meaning | undefined {
   const sign = SIGNS[text.trim()];
   const words = lists.get(list) ?? [];
   if (sign !== undefined) return words.some(([target]) => target === sign) ? { target: sign, sure: true } : undefined;
+  if (YES_NO.has(list) && isCode(text)) return undefined;
   const tokens = tokensOf(text);
   const own = words.find(([target]) => target === tokens.join("_"));
   if (own !== undefined) return { target: own[0], sure: true };
@@ -47,7 +48,14 @@ export function meaningOf(list: string, text: string): Meaning | undefined {
   return { target: best.target, sure: best.score >= 2 && best.score - (second?.score ?? 0) > 0.4 };
 }
 
-const NEGATIONS = new Set("no not nicht kein keine ohne without never".split(" "));
+const YES_NO = new Set(["fitted", "meter_changed"]);
+
+/** Letters and figures in one ("N-1") are the name of a thing. */
+function isCode(text: string): boolean {
+  return /^\S*\d\S*$/.test(text.trim()) && /\p{L}/u.test(text);
+}
+
+const NEGATIONS = new Set("no not nicht kein keine ohne without never non pas sans".split(" "));
 
 /** A phrase that does not know of a "no" in the text says the contrary of it. */
 function scoreOf(phrases: Phrase[], tokens: string[]): number {

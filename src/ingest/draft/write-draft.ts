@@ -1,7 +1,7 @@
 import { type Draft, type DraftField, type DraftMeasure, fieldName, type SourceEntry } from "./draft.ts";
 import { type DraftWord, wordQuestionId } from "./guess-words.ts";
 import type { Question } from "./opinion.ts";
-import { columnName, plainLine, shown } from "./shown.ts";
+import { columnName, counted, plainLine, shown } from "./shown.ts";
 import { yamlList, yamlScalar } from "./yaml-text.ts";
 
 /** A draft as the text of a pipeline: each guess under its evidence, what is open as a `# confirm` line. */
@@ -11,6 +11,7 @@ export function writeDraft(draft: Draft): string {
   return [
     ...headLines(draft),
     ...readingLines(draft),
+    ...blankLines(draft),
     ...notDataLines(draft),
     "",
     "# Our field: where it stands in the export, and how its text is read. Dates in strptime letters; %b is a month by its name.",
@@ -92,6 +93,16 @@ function headerLines(header: Draft["reading"]["header"]): string[] {
   if (header === undefined) return [];
   if (header === "none") return ["header: none"];
   return header.length === 1 ? (header[0] === 1 ? [] : [`header: ${header[0]}`]) : [`header: ${yamlList(header)}`];
+}
+
+function blankLines({ blank }: Draft): string[] {
+  if (blank.length === 0) return [];
+  return [
+    ...blank.map(({ text, count }) =>
+      comment("evidence", `${shown(text)} stands for nothing in ${counted(count, "cell")} of numbers or days`),
+    ),
+    `blank: ${yamlList(blank.map(({ text }) => text))}`,
+  ];
 }
 
 function notDataLines({ notData, firstColumn }: Draft): string[] {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { questionsOf } from "../../../src/ingest/draft/draft.ts";
 import {
   columnsOf,
   dayAfter,
@@ -144,5 +145,79 @@ describe("cards of several rows", () => {
     const [draft] = await draftsOf({ "a.csv": of(2000), "b.csv": of(2100), "c.csv": of(2200) });
     expect(draft).toMatchObject({ layout: "wide", record: "rebuild" });
     expect(columnsOf(draft!)).toMatchObject({ card: "Job no" });
+  });
+});
+
+describe("the ends of a frame", () => {
+  const found = (first: string, second: string) => {
+    const rows = Array.from(
+      { length: 9 },
+      (_, index) => `${index},F${index % 4},2024-03-05,ok,${index % 2 ? "ok" : "worn"}`,
+    );
+    return ["Card,Frame,Removed", `,${first},${second}\n`, ...rows.map((row) => `${row}\n`)]
+      .join("")
+      .replace("\n\n", "\n");
+  };
+
+  it.each([
+    { headers: ["Lager AS Befund", "Lager LS Befund"], asks: [] },
+    { headers: ["DE brg found", "NDE brg found"], asks: [] },
+    { headers: ["Lager Antriebsseite Befund", "Lager Pumpenseite Befund"], asks: [] },
+    { headers: ["Lager AS Befund", "Lager XS Befund"], asks: ["pump_end_bearing.slot"] },
+  ])("are told by $headers", async ({ headers: [first = "", second = ""], asks }) => {
+    const draft = await draftOf("cards.csv", found(first, second));
+    expect(columnsOf(draft)).toMatchObject({
+      "drive_end_bearings.condition": first,
+      "pump_end_bearing.condition": second,
+    });
+    expect(questionsOf(draft).flatMap(({ id }) => (id.endsWith(".slot") ? [id] : []))).toEqual(asks);
+  });
+
+  it("are asked about where one word alone may say one", async () => {
+    const draft = await draftOf("cards.csv", found("Lager LS Befund", "Fett"));
+    expect(columnsOf(draft)).toMatchObject({ "bearings.condition": "Lager LS Befund" });
+    expect(questionsOf(draft).map(({ id }) => id)).toContain("bearings.slot");
+  });
+});
+
+describe("the parts fitted", () => {
+  it("say under a title over several columns what was renewed", async () => {
+    const text = [
+      "Job,Frame,Station,Dates,,Pump end bearing,",
+      "No.,serial,,out,in,found,fitted",
+      "J1,K-01,S1,2021-03-05,2021-03-12,ok,R-22",
+      "J2,K-02,S2,2021-04-17,2021-04-20,ok,",
+      "J3,K-01,S1,2021-11-11,2021-11-15,worn,R-22",
+      "",
+    ].join("\n");
+    const draft = await draftOf("cards.csv", text);
+    expect(columnsOf(draft)).toMatchObject({
+      site: "Station",
+      removed_on: "Dates / out",
+      installed_on: "Dates / in",
+      "pump_end_bearing.part": "Pump end bearing / fitted",
+      "pump_end_bearing.fitted": "Pump end bearing / fitted",
+    });
+    expect(wordsOf(draft, "pump_end_bearing.fitted")).toEqual({ "R-22": "yes" });
+    expect(entryOf(draft, "pump_end_bearing.fitted", "default")).toBe("no");
+    expect(questionTexts(draft).join()).toContain('column "Station" is taken for site: another column or field');
+    expect(questionTexts(draft).join()).toContain("a blank to be kept");
+    expect(questionTexts(draft).join()).not.toContain("no column says whether");
+  });
+
+  it("say so in rows of components, beside a card that is known by its id", async () => {
+    const jobs = Array.from({ length: 6 }, (_, index) => ({
+      id: `N-${index + 1}`,
+      frame: `F${index % 2}`,
+      removed: `2021-0${index + 1}-05T00:30:00+01:00`,
+      components: [
+        { slot: "DE bearing", condition: "failed", fitted: "BX" },
+        { slot: "PE bearing", condition: "ok" },
+      ],
+    }));
+    const draft = await draftOf("cards.json", JSON.stringify({ jobs }));
+    expect(columnsOf(draft)).toMatchObject({ card: "id", removed_on: "removed", part: "components.fitted" });
+    expect(wordsOf(draft, "fitted")).toEqual({ BX: "yes" });
+    expect(questionTexts(draft).join()).toContain('column "id" is taken for card');
   });
 });

@@ -3,7 +3,7 @@ import { questionsOf } from "../../../src/ingest/draft/draft.ts";
 import { unitInHeader } from "../../../src/ingest/draft/unit-in-header.ts";
 import { meaningOf, slotMeaning } from "../../../src/ingest/draft/vocabulary.ts";
 import { writeDraft } from "../../../src/ingest/draft/write-draft.ts";
-import { draftOf, draftsOf, entryOf, pipelineOf, questionTexts, wordsOf } from "./drafts-at-hand.ts";
+import { columnsOf, draftOf, draftsOf, entryOf, pipelineOf, questionTexts, wordsOf } from "./drafts-at-hand.ts";
 
 /** Cards with one column of interest beside number, unit and a plain date. */
 function cards(header: string, cells: (string | number)[], delimiter = ","): string {
@@ -56,6 +56,18 @@ describe("the order of day and month", () => {
       asks: 0,
     },
     { what: "a time behind", cells: ["28/04/2023 07:30", "01/06/2023 16:05"], dates: ["%d/%m/%Y %H:%M"], asks: 0 },
+    {
+      what: "a time of twelve hours behind",
+      cells: ["4/28/2023 6:00 AM", "6/1/2023 12:05 PM"],
+      dates: ["%m/%d/%Y %I:%M %p"],
+      asks: 0,
+    },
+    {
+      what: "times with a zone",
+      cells: ["2023-04-28T07:30:00+01:00", "2023-06-01T23:30:00Z", "2023-06-01T23:30:00.125Z"],
+      dates: ["%Y-%m-%dT%H:%M:%S%z", "%Y-%m-%dT%H:%M:%S.%f%z"],
+      asks: 0,
+    },
   ])("is told by $what", async ({ cells, dates, asks }) => {
     const draft = await draftOf("cards.csv", cards("Installed", cells));
     expect(entryOf(draft, "installed_on", "dates")).toEqual(dates);
@@ -78,6 +90,26 @@ describe("the order of day and month", () => {
     const draft = await draftOf("cards.csv", cards("Installed", ["03/04/2023", "04/05/2023"]), { answers });
     expect(entryOf(draft, "installed_on", "dates")).toEqual(["%m/%d/%Y"]);
     expect(draft.fields.find(({ key }) => key === "installed_on")?.questions).toEqual([]);
+  });
+
+  it.each([
+    {
+      headers: "Date Out,Date In Service",
+      fields: { removed_on: "Date Out", installed_on: "Date In Service" },
+      asks: 0,
+    },
+    { headers: "Date In,Date Out", fields: { received_on: "Date In", built_on: "Date Out" }, asks: 0 },
+    { headers: "Date Out,Date In", fields: { removed_on: "Date Out", installed_on: "Date In" }, asks: 0 },
+    { headers: "Removed,Returned", fields: { removed_on: "Removed", installed_on: "Returned" }, asks: 1 },
+    { headers: "Out,Back", fields: { removed_on: "Out", installed_on: "Back" }, asks: 2 },
+  ])("tells what $headers are", async ({ headers, fields, asks }) => {
+    const rows = Array.from(
+      { length: 10 },
+      (_, index) => `${index},F${index % 4},2024-03-${10 + index},2024-04-${10 + index}`,
+    );
+    const draft = await draftOf("cards.csv", [`Card,Frame,${headers}`, ...rows, ""].join("\n"));
+    expect(columnsOf(draft)).toMatchObject(fields);
+    expect(questionTexts(draft).filter((text) => text.includes("is taken for"))).toHaveLength(asks);
   });
 
   it("is doubted where the dates of cards come in an order that can't be", async () => {
@@ -221,6 +253,8 @@ describe("an owner's word", () => {
     { list: "damage_mode.seal", word: "Lippe verhärtet", means: "lip_hardening" },
     { list: "lube", word: "Ölbad", means: "oil_bath" },
     { list: "fitted", word: "✓", means: "yes" },
+    { list: "fitted", word: "N-1", means: undefined }, // the name of a thing
+    { list: "fitted", word: "7318-X", means: undefined },
   ])("of $list, $word, means $means", ({ list, word, means }) => {
     expect(meaningOf(list, word)?.target).toBe(means);
   });
@@ -248,6 +282,77 @@ describe("an owner's word", () => {
     const draft = await draftOf("cards.csv", text, { answers: { "condition.words.meh": "worn" } });
     for (const slot of ["drive_end_bearings", "pump_end_bearing"])
       expect(wordsOf(draft, `${slot}.condition`)).toEqual({ ok: "serviceable", meh: "worn" });
+  });
+});
+
+describe("an export in French", () => {
+  it("is drafted by the words that its shops write", async () => {
+    const text = [
+      "N° de fiche;N° de série;Repère;Date de dépose;Date de pose;Heures;Motif;Jeu axial (mm);État roulement côté commande;Roulement côté commande remplacé",
+      ...Array.from(
+        { length: 9 },
+        (_, index) =>
+          `F${index};PB-${index % 3};R${index % 4};${10 + index}/03/2021;${12 + index}/04/2021;1${index} 340;${index % 2 ? "panne" : "préventif"};0,1${index};${index % 2 ? "usé" : "non contrôlé"};${index % 2 ? "oui" : "non"}`,
+      ),
+      "",
+    ].join("\n");
+    const draft = await draftOf("fiches.csv", text);
+    expect(columnsOf(draft)).toMatchObject({
+      card: "N° de fiche",
+      unit: "N° de série",
+      position: "Repère",
+      removed_on: "Date de dépose",
+      installed_on: "Date de pose",
+      hours_removed: "Heures",
+      reason: "Motif",
+      end_play: "Jeu axial (mm)",
+      "drive_end_bearings.condition": "État roulement côté commande",
+      "drive_end_bearings.fitted": "Roulement côté commande remplacé",
+    });
+    expect(wordsOf(draft, "reason")).toEqual({ panne: "failure", préventif: "planned" });
+    expect(wordsOf(draft, "drive_end_bearings.condition")).toEqual({ usé: "worn", "non contrôlé": "not_inspected" });
+    expect(wordsOf(draft, "drive_end_bearings.fitted")).toEqual({ oui: "yes", non: "no" });
+  });
+});
+
+describe("the unit", () => {
+  const rows = Array.from({ length: 9 }, (_, index) => `${index},Q-${index % 3},2024-03-1${index % 9},5${index}00`);
+  it.each(["Ser. No", "Serial", "Ser.-Nr."])("is told by %s", async (header) => {
+    const draft = await draftOf("cards.csv", [`Card,${header},Removed,Hours`, ...rows, ""].join("\n"));
+    expect(columnsOf(draft)).toMatchObject({ unit: header });
+    expect(draft.fields.find(({ key }) => key === "unit")?.questions).toEqual([]);
+  });
+
+  it("is the likeliest column, to be confirmed, where no header tells", async () => {
+    const draft = await draftOf("cards.csv", [`Card,Zarn,Removed,Hours`, ...rows, ""].join("\n"));
+    expect(columnsOf(draft)).toMatchObject({ unit: "Zarn" });
+    expect(questionTexts(draft).join()).toContain(
+      'column "Zarn" is taken for unit: no header tells the unit; 3 different texts stand in its 9 cells',
+    );
+  });
+
+  it("is asked for in words that help where no column may be it", async () => {
+    const text = ["Card,Removed,Hours", "1,2024-03-05,500", "2,2024-03-06,600", ""].join("\n");
+    await expect(draftOf("cards.csv", text, { record: "rebuild" })).rejects.toThrow(
+      /lacks unit among its columns "Card", "Removed", "Hours"; export a column that names each row's unit/,
+    );
+  });
+});
+
+describe("marks for nothing in numbers", () => {
+  it("are proposed as blanks, where no other column means something by them", async () => {
+    const text = [
+      "Card;Frame;Removed;Hours;Reason;End play (mm)",
+      "1;F1;2024-03-05;n/a;failed;0,12",
+      "2;F2;2024-03-06;500;?;k.A.",
+      "3;F1;2024-03-07;?;planned;0,1",
+      "4;F2;2024-03-08;800;planned;-",
+      "",
+    ].join("\n");
+    const draft = await draftOf("cards.csv", text);
+    expect(pipelineOf(draft).blank.toSorted()).toEqual(["-", "k.A.", "n/a"]);
+    expect(writeDraft(draft)).toContain('# evidence: "n/a" stands for nothing in 1 cell of numbers');
+    expect(questionTexts(draft).join()).toContain('"?" stands in 1 cell of numbers');
   });
 });
 

@@ -13,9 +13,10 @@ const IN =
 // The weight of words that stand for another thing as often: little enough for a question.
 const MAYBE = "^2.1";
 const UNIT = [
-  "frame|frm|serial|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|serien|aggregat|geraet*|equip*|asset|fabriknummer|fabriknr|equi|lagertraeger*|lagerbock*|lagerstuhl*|lagergehaeuse*|gestell*|bearing+housing",
+  "frame|frm|serial|ser|serie|sn|s+n|unit|rahmen|rahmennummer|rahmennr|seriennummer|seriennr|serien|aggregat|geraet*|equip*|asset|fabriknummer|fabriknr|equi|lagertraeger*|lagerbock*|lagerstuhl*|lagergehaeuse*|gestell*|bearing+housing|chassis|corps+palier|equipement|ensemble",
   "frame|frm|unit|bearing+frame|housing|rahmen|geraet|fabrik|serien|gestell|lagertraeger|lagerbock|lagerstuhl serial|sn|s+n|no|nr|id",
   "pump|machine|maschine serial|sn|seriennummer^3",
+  `palier|paliers|repere${MAYBE}`,
 ];
 const LENGTH_OF_DAY = "labour labor booked man worked arbeits* lohn* spent price cost";
 
@@ -29,15 +30,17 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
       words: [
         "card|jobcard|job|ticket|docket|karte|jobno|jc|arbeitskarte|auftrag*|arbeitsauftrag*|werkstattauftrag*|reparaturauftrag*|serviceauftrag*|workorder|wo|w+o|ro|r+o",
         "job|shop|work|repair|service card|order|ticket|no",
+        "fiche|bon+travail|ordre+travail|ot",
         "order|beleg*|vorgang*|report|bericht*^2",
         "rep|reparatur nr|nummer|no|number",
+        `id${MAYBE}`,
         `ref|reference|referenz|repnr${MAYBE}`,
       ],
       never: "total cards type date status part customer purchase",
     },
     fleet: {
       words: [
-        "fleet|owner|customer|client|cust|kunde|kundenname|flotte|eigentuemer|betreiber|company|firma|auftraggeber",
+        "fleet|owner|customer|client|cust|proprietaire|exploitant|kunde|kundenname|flotte|eigentuemer|betreiber|company|firma|auftraggeber",
       ],
       never: "po order purchase contact phone mail",
     },
@@ -52,13 +55,15 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "went|installed|now|new|goes|neuer|neu pump|position|platz|location|tag",
         "out+to^4",
         "station|standort|unit+location^2",
+        `messstelle${MAYBE}`,
+        "emplacement|poste|repere^2.6",
       ],
       never:
         "from came previous prior old vorher vorheriger bisher alter find part slot model type serial failure fail failed damage",
     },
     site: {
       words: [
-        "site|depot|area|plant|bereich|werk|standort|abteilung|yard|region|department|betrieb|anlage|mine|station",
+        "site|depot|usine|atelier|area|plant|bereich|werk|standort|abteilung|yard|region|department|betrieb|anlage|mine|station",
         "went|installed|goes|neuer|to station|site|area|plant|bereich|depot",
         "location^1.5",
       ],
@@ -66,7 +71,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     model: {
       words: [
-        "model|mdl|type|typ|bauart|baureihe|modell|frame+size|baugroesse|groesse",
+        "model|modele|mdl|type|typ|bauart|baureihe|modell|frame+size|baugroesse|groesse",
         "frame|unit|rahmen|pump type|model|size|typ",
         "size^2",
       ],
@@ -74,20 +79,21 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     removed_on: {
       words: [
-        "pulled|pull|removed|rmvd|removal|returned|ausgebaut|ausbau|ausbaudatum|demontiert|demontage|demontagedatum|abgebaut|abbau|rem|dismantled|taken+out|took+out|oos",
-        "date|dt|datum|day|on removed|rmvd|removal|pulled|pull|returned|ausbau|ausgebaut|rem|failed|failure|fail|breakdown|ausfall|taken+out",
+        "pulled|pull|removed|rmvd|removal|ausgebaut|ausbau|ausbaudatum|demontiert|demontage|demontagedatum|abgebaut|abbau|rem|dismantled|taken+out|took+out|oos|depose|demonte",
+        "date|dt|datum|day|on removed|rmvd|removal|pulled|pull|ausbau|ausgebaut|rem|failed|failure|fail|breakdown|ausfall|taken+out",
         "out|taken|off|ausser service|svc|operation|use|line|betrieb",
         "ausfalldatum|ausfalltag|ausgefallen|stillgesetzt^3",
-        "date|dt|datum|day off^3",
+        "date|dt|datum|day off|out^3",
         "out|off|failed^2",
+        `date+returned|returned${MAYBE}`,
       ],
       never: `${"hours hrs meter zaehler* zaehlerstand stunden std"} from by reason why because end hand handed float seit since shop workshop`,
     },
     received_on: {
       words: [
-        "received|receipt|rcd|rec+d|arrived|arrival|eingang|eingangsdatum|eingegangen|angeliefert|anlieferung|anlieferdatum|rcvd|recd|recvd|wareneingang",
+        "received|reception|recu|receipt|rcd|rec+d|arrived|arrival|eingang|eingangsdatum|eingegangen|angeliefert|anlieferung|anlieferdatum|rcvd|recd|recvd|wareneingang",
         "into|in|at|reached shop|workshop|werkstatt",
-        `erhalten|booked+in|checked+in|zurueck|zurueckgekommen${MAYBE}`,
+        `erhalten|booked+in|checked+in|zurueck|date+returned|zurueckgekommen|returned${MAYBE}`,
         "work|job|repair started|start|opened",
         "date in^3",
         "in|started|opened^2",
@@ -96,7 +102,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     built_on: {
       words: [
-        "built|build|rebuilt|finished|completed|compl|cmpl|completion|fertig|fertiggestellt|montiert|assembled|instandgesetzt|ueberholt|fertigstellung",
+        "built|build|rebuilt|remontage|remonte|revise|finished|completed|compl|cmpl|completion|fertig|fertiggestellt|montiert|assembled|instandgesetzt|ueberholt|fertigstellung",
         "work|job|repair|rebuild|date finished|completed|complete|done|built|closed",
         "rebuild|repair|overhaul|build|assembly|reparatur|instandsetzung|ueberholung|montage date|dt|datum|finished|completed|done|fertig",
         "reparaturdatum|montagedatum|instandsetzungsdatum|ueberholungsdatum|montage|endmontage|zusammengebaut^3",
@@ -118,6 +124,10 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "handed|hand|given|sent out",
         "put|went|sent back",
         "back on|date|dt",
+        "date in^3",
+        "pose|repose|mise+service|remise+service",
+        "returned to|into service|svc|operation|betrieb|use|run|line^3",
+        `date+returned|in|back|returned${MAYBE}`,
         "fitted|shipped|delivered|ausgeliefert|started+up^2.5",
         `ship|dispatch*|despatch*|auslieferung|versand*|versandt|rueckgabe|ruecklieferung|zurueck|zurueckgegeben${MAYBE}`,
       ],
@@ -133,13 +143,18 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "hours|hrs|meter|betriebsstunden|zaehlerstand|hourmeter|smu^2.6",
         `run|running|ran|operating|operation|oper|op|service|betriebs|betr hours|hrs|hour|hr|h|time|std|stunden${MAYBE}`,
         `stunden|std|bstd|bh|laufstunden|laufzeit|runtime|runhours|runninghours|oh${MAYBE}`,
+        "heures|horametre|compteur|heures+compteur^2.6",
+        "heures|horametre|compteur depose|demontage|arret",
       ],
       never: `${LENGTH_OF_DAY} new neu change* wechsel since seit last letzte* next per pro planned`,
     },
-    hours_installed: { words: [`${METER} ${IN}`], never: LENGTH_OF_DAY },
+    hours_installed: {
+      words: [`${METER} ${IN}`, "heures|horametre|compteur pose|repose|remontage"],
+      never: LENGTH_OF_DAY,
+    },
     reason: {
       words: [
-        "reason|rsn|why|grund|because|anlass|ausbaugrund|rueckgabegrund|removal+reason|symptom|complaint|beanstandung",
+        "reason|rsn|why|motif|raison|grund|because|anlass|ausbaugrund|rueckgabegrund|removal+reason|symptom|complaint|beanstandung",
         "nature|kind|type failure|fault|problem",
         "reason|rsn|cause|grund removal|pulled|ausbau|visit|return|failure",
         "cause|ursache|fault|fehler|problem|ausfallursache|ausfallgrund|stoerung|stoerungsgrund|fehlerursache|demontagegrund^2.5",
@@ -157,7 +172,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     lube: {
       words: [
-        "lube|lubed|lubrication|lubricant|schmier*|lub|schmierart",
+        "lube|lubed|lubrication|lubrification|graissage|lubricant|schmier*|lub|schmierart",
         "oil+grease|oel+fett^4",
         "oil|grease|oel|fett^2",
       ],
@@ -172,7 +187,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     end_play: {
       words: [
         "endplay|axialspiel|endfloat|ep|endspiel|lagerspiel|axialluft|float",
-        "end|axial|shaft|thrust play|float|clearance",
+        "end|axial|shaft|thrust play|float|clearance|jeu",
         "end+play|endplay|axialspiel|spiel|axialluft|float|ep|axial+play set|built|final|left|eingestellt|after|nach|nachher|neu|soll|ist|assembled|out",
         `spiel|laengsspiel|lagerluft${MAYBE}`,
       ],
@@ -181,12 +196,12 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     end_play_found: {
       words: [
-        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|end+float|axial+play found|before|vorgefunden|gefunden|befund|vor|vorher|arrival|incoming|received|eingang|fnd|alt|teardown",
+        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|end+float|axial+play|jeu+axial found|trouve|avant|constate|before|vorgefunden|gefunden|befund|vor|vorher|arrival|incoming|received|eingang|fnd|alt|teardown",
       ],
     },
     shims: {
       words: [
-        "shim|shims|shimming|beilage*|passscheibe*|ausgleichsscheibe*|ausgleichscheibe*|distanzscheibe*|abstimmscheibe*|einstellscheibe*|unterlegung",
+        "shim|shims|shimming|cale|cales|calage|beilage*|passscheibe*|ausgleichsscheibe*|ausgleichscheibe*|distanzscheibe*|abstimmscheibe*|einstellscheibe*|unterlegung",
         "shim pack|total|thickness|dicke",
       ],
       never: "without ohne w+o before unshimmed",
@@ -226,7 +241,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     speed: { words: ["speed|rpm|drehzahl|revs|n", "shaft|pump speed|rpm"], never: "hours" },
     fitter: {
       words: [
-        "fitter|tech|technician|mechanic|monteur|schlosser|assembler|mechaniker|bearbeiter|fitted+by|built+by|rebuilt+by|assembled+by|montiert+von|gebaut+von|mech|fitters",
+        "fitter|mecanicien|technicien|tech|technician|mechanic|monteur|schlosser|assembler|mechaniker|bearbeiter|fitted+by|built+by|rebuilt+by|assembled+by|montiert+von|gebaut+von|mech|fitters",
         "done|worked|repaired|overhauled|ausgefuehrt|durchgefuehrt|repariert by|von|durch^3",
         "by|initials|sign|kuerzel|mitarbeiter^2",
       ],
@@ -235,7 +250,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     remarks: {
       words: [
-        "remark*|rmk*|comment*|notes|note|bemerkung*|bem|anmerkung*|anm|hinweis*|text|freitext|description|beschreibung|kommentar*|observation*|sonstiges",
+        "remark*|remarque*|rmk*|comment*|notes|note|bemerkung*|bem|anmerkung*|anm|hinweis*|text|freitext|description|beschreibung|kommentar*|observation*|sonstiges",
       ],
       never: "delivery credit debit date",
     },
@@ -257,15 +272,15 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
   },
   slot: {
     condition: {
-      words: ["found|condition|cond|state|befund|zustand|cnd|as+found|status|fnd|gefunden|vorgefunden"],
+      words: ["found|condition|cond|state|etat|constat|befund|zustand|cnd|as+found|status|fnd|gefunden|vorgefunden"],
       never: "play endplay float clearance spiel axialspiel by",
     },
     damage_mode: {
-      words: ["damage|mode|schaden|schadensbild|schadensart|defect|dmg|failure+mode|schad"],
+      words: ["damage|mode|avarie|dommage|schaden|schadensbild|schadensart|defect|dmg|failure+mode|schad"],
     },
     fitted: {
       words: [
-        "new|replaced|replace|renewed|renew|fitted|changed|change|erneuert|neu|getauscht|ausgetauscht|ersetzt|gewechselt|repl|rpl|rpld|repld|rplcd|replcd|exchanged|tausch|austausch|chg|chgd|swapped",
+        "new|neuf|remplace|remplacee|remplaces|replaced|replace|renewed|renew|fitted|changed|change|erneuert|neu|getauscht|ausgetauscht|ersetzt|gewechselt|repl|rpl|rpld|repld|rplcd|replcd|exchanged|tausch|austausch|chg|chgd|swapped",
       ],
       never: "on date by",
     },
@@ -332,14 +347,14 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     read_on: {
       words: [
-        "read|reading|abgelesen|ablesung|ablesedatum|round|taken|datum|date",
+        "read|reading|releve|abgelesen|ablesung|ablesedatum|round|taken|datum|date",
         "date|datum|day reading|read|round|ablesung|taken",
       ],
       never: "hours old change",
     },
     hours: {
       words: [
-        "hours|hrs|meter|stunden|zaehlerstand|betriebsstunden|std|hourmeter|smu|bh|laufzeit",
+        "hours|hrs|meter|heures|horametre|compteur|stunden|zaehlerstand|betriebsstunden|std|hourmeter|smu|bh|laufzeit",
         "meter|hour|zaehler reading|stand|hours|wert",
         "reading|value^2",
       ],

@@ -2,12 +2,15 @@
 export const ENDS = {
   // The pair that takes the thrust stands at the coupling, away from the impeller: the outer side of a pump that overhangs.
   drive:
-    "de|drive|antrieb|antriebs*|as+lager|as+wdr|as+dichtung|as+wellendichtring|outboard|outer|ob|thrust|coupling|kupplungs*|festlager|aussen",
-  pump: "pe|pump|pumpen*|ps|inboard|inner|ib|line|radial|impeller|laufrad*|nde|wet|loslager|innen|non+drive",
+    "de|drive|antrieb|antriebs*|as+lager|as+wdr|as+dichtung|as+wellendichtring|commande|accouplement|outboard|outer|ob|thrust|coupling|kupplungs*|festlager|aussen",
+  pump: "pe|pump|pumpen*|pompe|ps|inboard|inner|ib|line|radial|impeller|laufrad*|nde|wet|loslager|innen|non+drive",
 } as const;
 
 /** Ends named by a word of its own meaning only: side and function instead of drive and pump. */
 export const ENDS_BY_SIDE = "outboard outer ob thrust festlager aussen inboard inner ib line radial wet loslager innen";
+
+/** Words for an end away from the drive, of machines of many kinds: the pump end where the other of two is the drive end, else to be confirmed. */
+export const OTHER_ENDS = "ls|bs|nds|nas";
 
 /** Ends that a header may name alone ("DE found"): what stands there is its bearing, which is to be confirmed. */
 export const ENDS_ALONE =
@@ -15,8 +18,8 @@ export const ENDS_ALONE =
 
 export const KINDS = {
   bearing:
-    "bearing|bearings|brg|brgs|brng|brngs|lager|waelzlager|*lager|pair|lagerpaar|kugellager|rollenlager|festlager|loslager|bg",
-  seal: "seal|seals|lipseal|dichtung|dichtungen|wellendichtring*|wdr|dichtring*|sls|lip+seal|wellendichtung|lippendichtung",
+    "bearing|bearings|brg|brgs|brng|brngs|lager|waelzlager|*lager|pair|lagerpaar|kugellager|rollenlager|festlager|loslager|bg|roulement|roulements",
+  seal: "seal|seals|lipseal|dichtung|dichtungen|wellendichtring*|wdr|dichtring*|sls|lip+seal|wellendichtung|lippendichtung|joint|joints",
   sleeve: "sleeve|wellenhuelse|huelse|wellenschutzhuelse|slv|laufbuchse|wellenbuchse",
 } as const;
 

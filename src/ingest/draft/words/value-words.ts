@@ -30,10 +30,16 @@ export const BLANK_MARKS = new Set([
   "ohne angabe",
   "n/r",
   "nicht erfasst",
+  "s.o.",
+  "sans objet",
+  "nc",
+  "n.c.",
 ]);
 
 const YES_NO: ValueWords = {
-  yes: ["yes|y|ja|j|x|xx|true|1|t|new|neu|replaced|erneuert|si|oui|renewed|changed|getauscht|ersetzt"],
+  yes: [
+    "yes|neuf|remplace|remplacee|y|ja|j|x|xx|true|1|t|new|neu|replaced|erneuert|si|oui|renewed|changed|getauscht|ersetzt",
+  ],
   no: ["no|n|nein|0|false|f|reused|alt|old|not|nicht|non|kept|wiederverwendet"],
 };
 
@@ -88,25 +94,25 @@ const BEARING_DAMAGE: ValueWords = {
 export const VALUE_WORDS: Record<string, ValueWords> = {
   reason: {
     failure: [
-      "fail*|broke*|breakdown|seiz*|leak*|noisy|noise|shot|burnt|burned|ausfall*|ausgefallen|defekt*|undicht*|leck*|gebrochen|stoerung*|havarie|unplanned|ungeplant*|emergency|collapsed|gone|festgefressen|heissgelaufen|lagerschaden|knocking",
+      "fail*|panne|avarie|casse|defaillan*|grippe|fuite|broke*|breakdown|seiz*|leak*|noisy|noise|shot|burnt|burned|ausfall*|ausgefallen|defekt*|undicht*|leck*|gebrochen|stoerung*|havarie|unplanned|ungeplant*|emergency|collapsed|gone|festgefressen|heissgelaufen|lagerschaden|knocking",
       "hot|vibrat*|vib|loud|laut|heiss|schaden|damage*|rumbl*|trip*|cut|grind*|bad|worn+out|wrecked|knackered^3.5",
     ],
     planned: [
-      "plan|planned|sched*|geplant*|planmaessig*|zeitplan|wartung*|preventive|prevent*|pm|routine|turnus*|fristgemaess|periodic|interval*|intervall|due",
+      "plan|planned|planifie*|preventi*|systematique|entretien|programme*|sched*|geplant*|vorbeugend*|planmaessig*|zeitplan|wartung*|prevent*|pm|routine|turnus*|fristgemaess|periodic|interval*|intervall|due",
       "hours|hrs|time|life|std|stunden|laufzeit up|reached|expired|erreicht|abgelaufen|due|voll",
       "overhaul|inspection|inspektion|ueberholung|revision|service^2.5",
     ],
     opportunity: [
-      "opportun*|outage|shutdown|stillstand*|*stillstand|gelegenheit*|turnaround|shut|convenience|abstellung|anlagenstillstand|betriebsruhe",
+      "opportun*|arret|outage|shutdown|stillstand*|*stillstand|gelegenheit*|turnaround|shut|convenience|abstellung|anlagenstillstand|betriebsruhe",
       "done|while|whilst here|open|down|off|in|apart",
       "off hire|rent",
     ],
     modification: [
-      "modif*|convert*|conversion|upgrad*|retrofit*|umbau*|umruest*|umgebaut|umgeruestet|nachruest*",
+      "modif*|transformation|convert*|conversion|upgrad*|retrofit*|umbau*|umruest*|umgebaut|umgeruestet|nachruest*",
       "change|changed|changeover|umstellung to|auf|over",
     ],
     unknown: [
-      "unknown|unbekannt|unclear|unklar|n+r|n+a|k+a|na|unk",
+      "unknown|inconnu*|unbekannt|unclear|unklar|n+r|n+a|k+a|na|unk",
       "not recorded|stated|given|known|said",
       "ohne|keine|nicht angabe*|erfasst|bekannt|vermerk",
     ],
@@ -115,14 +121,17 @@ export const VALUE_WORDS: Record<string, ValueWords> = {
     not_inspected: [
       "not|nicht|un|no looked|inspected|checked|geprueft|seen|gesehen|examined|opened|inspection|angesehen",
       "n+i|ni|ungeprueft|uninspected|unchecked",
+      "non controle*|inspecte*|verifie*|vu",
     ],
     failed: [
-      "fail*|scrap*|shot|seiz*|broken|gone|bad|defekt*|gebrochen|zerstoert|ausgefallen|destroyed|dead|reject*|knackered|collapsed|schrott|kaputt|unserviceable|us|nok|nio|leaking|undicht|burnt|spalled|cracked",
+      "fail*|defaillan*|hs|casse|grippe|detruit|defectueux|scrap*|shot|seiz*|broken|gone|bad|defekt*|gebrochen|zerstoert|ausgefallen|destroyed|dead|reject*|knackered|collapsed|schrott|kaputt|unserviceable|us|nok|nio|lagerschaden|schaden|leaking|undicht|burnt|spalled|cracked",
       "n+i+o|not+ok|no+good|u+s",
     ],
-    worn: ["worn|wear|tired|verschlissen|abgenutzt|marginal|eingelaufen|verschleiss|grooved|borderline|poor"],
+    worn: [
+      "worn|use|usee|uses|usees|usure|wear|tired|verschlissen|abgenutzt|marginal|eingelaufen|verschleiss|grooved|borderline|poor",
+    ],
     serviceable: [
-      "good|ok|okay|fine|serviceable|gut|reusable|sound|pass*|brauchbar|io|ordnung|as+new|svc|wiederverwendbar|acceptable|clean|oke",
+      "good|bon|bonne|bons|correct|ok|okay|fine|serviceable|gut|reusable|sound|pass*|brauchbar|io|ordnung|as+new|svc|wiederverwendbar|acceptable|clean|oke",
       "i+o|in+ordnung",
       "no|not|without|kein|keine|ohne damage|wear|defect|schaden|verschleiss|befund",
     ],
@@ -139,8 +148,8 @@ export const VALUE_WORDS: Record<string, ValueWords> = {
     sleeve_groove: ["groov*|laufrille|rille|rillen"],
   },
   lube: {
-    oil_bath: ["oil|oiled|oel|oelbad|oilbath|oelsumpf|sump|splash|oelschmierung|oils"],
-    grease: ["greas*|grs|fett|fettschmierung|gefettet"],
+    oil_bath: ["oil|huile|oiled|oel|oelbad|oilbath|oelsumpf|sump|splash|oelschmierung|oils"],
+    grease: ["greas*|graiss*|grs|fett|fettschmierung|gefettet"],
   },
   cause: {
     scrapped: ["scrap*|verschrottet|schrott|destroyed|dismantled|written+off|entsorgt|disposed"],
