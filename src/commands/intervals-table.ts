@@ -22,9 +22,10 @@ const MOST_GROUPS = 12;
 export function intervalsTable(answer: IntervalsAnswer): AnswerTable {
   const { groups } = answer;
   const by = Object.keys(groups[0]?.by ?? {});
+  const { one, planned } = wordsOf(answer);
   return {
     text: {
-      headers: [...by, "units", "service", "failures", "planned", "per rebuild", "per failure", "median interval"],
+      headers: [...by, "units", "service", "failures", planned, `per ${one}`, "per failure", "median interval"],
       right: [...by.map(() => false), true, true, true, true, true, true, true],
       rows: groups.map((group) => [
         ...by.map((name) => group.by[name] ?? ""),
@@ -62,13 +63,21 @@ export function intervalsTable(answer: IntervalsAnswer): AnswerTable {
 
 type Own = { title: string; table: TextTable };
 
+/** What is counted: rebuilds of frames; of a slot, replacements, of which those unfailed were seldom planned for its sake. */
+function wordsOf({ groups }: IntervalsAnswer): { one: string; planned: string } {
+  return groups[0]?.by["slot"] === undefined
+    ? { one: "rebuild", planned: "planned" }
+    : { one: "replacement", planned: "unfailed" };
+}
+
 function nameOf(group: IntervalsGroup): string {
   return Object.values(group.by).join(", ") || "all";
 }
 
-function trendTable({ groups, level }: IntervalsAnswer): Own {
+function trendTable(answer: IntervalsAnswer): Own {
+  const { groups, level } = answer;
   return {
-    title: "Do rebuilds come closer together? (two-sided p)",
+    title: `Do ${wordsOf(answer).one}s come closer together? (two-sided p)`,
     table: {
       headers: ["", "Laplace", "MIL-HDBK-189", "Lewis-Robinson", "reverse arrangements", "direction"],
       right: [false, true, true, true, true, false],
@@ -91,11 +100,13 @@ function testInWords({ p, reason }: TrendTest): string {
   return p < 0.001 ? "under 0.001" : String(Number(p.toPrecision(2)));
 }
 
-function lawTable({ groups }: IntervalsAnswer): Own {
+function lawTable(answer: IntervalsAnswer): Own {
+  const { groups } = answer;
+  const { one } = wordsOf(answer);
   return {
     title: "By the age of the frame",
     table: {
-      headers: ["", "power-law shape", "age at one rebuild", "mean time at the oldest age", "after a rebuild"],
+      headers: ["", "power-law shape", `age at one ${one}`, "mean time at the oldest age", `after a ${one}`],
       right: [false, true, true, true, false],
       rows: closely(groups)
         .filter(({ powerLaw, degreeOfRepair }) => powerLaw.shape.estimate !== null || degreeOfRepair.model !== null)
@@ -109,9 +120,10 @@ function lawTable({ groups }: IntervalsAnswer): Own {
   };
 }
 
-function differenceTable({ groups, differences }: IntervalsAnswer): Own {
+function differenceTable(answer: IntervalsAnswer): Own {
+  const { groups, differences } = answer;
   return {
-    title: "Difference in rebuilds per frame",
+    title: `Difference in ${wordsOf(answer).one}s per frame`,
     table: {
       headers: ["", "against", "by service of", "difference"],
       right: [false, false, true, true],

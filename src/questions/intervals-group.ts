@@ -3,14 +3,14 @@ import { meanCumulativeFunction } from "../stats/recurrence/mean-count.ts";
 import type { RecurrentEvents } from "../stats/recurrence/recurrent-events.ts";
 import { kaplanMeier } from "../stats/survival/kaplan-meier.ts";
 import { survivalQuantile } from "../stats/survival/survival-quantile.ts";
-import type { Basis, IntervalsGroup, SurvivalStep } from "./answer.ts";
+import type { IntervalsGroup, SurvivalStep } from "./answer.ts";
 import { degreeOfRepairOf, notKnown } from "./degree-of-repair.ts";
 import type { Estimate } from "./estimate.ts";
 import { ENDS, type GroupOfHistories } from "./group-histories.ts";
 import { powerLawOf, trendOf } from "./recurrence.ts";
 import type { IntervalsQuestion } from "./scope.ts";
 import { countedEnds, serviceEvents, whileWatched } from "./service-histories.ts";
-import { count, inWords, percent } from "./wording.ts";
+import { chanceInWords, count, percent } from "./wording.ts";
 
 /** Everything that `intervals` says of one group; `closely` where there are few enough groups to look at each so. */
 export function intervalsGroup(
@@ -46,7 +46,7 @@ export function intervalsGroup(
     warnings: [],
   };
   const lost = all.time.length - watched.time.length;
-  answer.warnings = [...warnings(group.basis, all, lost), ...readingWarnings(answer), ...trendWarnings(answer)];
+  answer.warnings = [...warnings(answer, all, lost), ...readingWarnings(answer), ...trendWarnings(answer)];
   return answer;
 }
 
@@ -107,30 +107,39 @@ function survivalOfIntervals(
   return { steps, median: survivalQuantile(curve, 0.5) };
 }
 
-function warnings(basis: Basis, { time, entry }: RecurrentEvents, lost: number): string[] {
+/** What is counted: rebuilds of frames, or of one of their slots what was replaced. */
+function eventOf({ by }: Pick<IntervalsGroup, "by">): "rebuild" | "replacement" {
+  return by["slot"] === undefined ? "rebuild" : "replacement";
+}
+
+function warnings({ by, basis }: IntervalsGroup, { time, entry }: RecurrentEvents, lost: number): string[] {
   const found: string[] = [];
+  const what = eventOf({ by });
   const events = time.length;
   if (events > 0 && events < 5)
-    found.push(`only ${count(events, "rebuild")} of the kind counted: read the limits, not the estimate`);
+    found.push(`only ${count(events, what)} of the kind counted: read the limits, not the estimate`);
   if (entry.length === 1) {
-    found.push("one history only: the mean number of rebuilds has no spread between histories to take limits from");
+    found.push(`one history only: the mean number of ${what}s has no spread between histories to take limits from`);
   }
   if (basis.unknown > 0) {
     found.push(
-      `${count(basis.unknown, "rebuild that says", "rebuilds that say")} nothing of failure: counted in all, but neither as failures nor as planned`,
+      `${count(basis.unknown, `${what} that says`, `${what}s that say`)} nothing of failure: counted in all, but neither as failures nor as ${what === "rebuild" ? "planned" : "unfailed"}`,
     );
   }
   if (lost > 0)
-    found.push(`${count(lost, "rebuild")} before any service under observation: left out of the mean number per unit`);
+    found.push(`${count(lost, what)} before any service under observation: left out of the mean number per unit`);
   return found;
 }
 
 /** Relative change of the mean time between failures from which another reading of the records is called out. */
 const WORTH_SAYING = 0.1;
 
-function readingWarnings({ mtbr, unknownAsFailure, lastSeen }: IntervalsGroup): string[] {
+function readingWarnings({ by, mtbr, unknownAsFailure, lastSeen }: IntervalsGroup): string[] {
   return [
-    { words: "rebuilds that say nothing of failure are taken as failures", other: unknownAsFailure?.failure },
+    {
+      words: `${eventOf({ by })}s that say nothing of failure are taken as failures`,
+      other: unknownAsFailure?.failure,
+    },
     {
       words: "open intervals are stopped at their last evidence instead of followed to the as-of date",
       other: lastSeen?.failure,
@@ -148,17 +157,18 @@ function readingWarnings({ mtbr, unknownAsFailure, lastSeen }: IntervalsGroup): 
 const CREDIBLE = 0.05;
 
 /** Gaps that take a trend with them, or a spread that only looks like one. */
-function trendWarnings({ trend: { laplace, lewisRobinson } }: IntervalsGroup): string[] {
+function trendWarnings({ by, trend: { laplace, lewisRobinson } }: IntervalsGroup): string[] {
+  const what = eventOf({ by });
   const plain = laplace.p !== null && laplace.p < CREDIBLE;
   const robust = lewisRobinson.p !== null && lewisRobinson.p < CREDIBLE;
   if (robust) {
     const how = lewisRobinson.direction === "deteriorating" ? "closer together" : "further apart";
     return [
-      `rebuilds come ${how} as service goes on (Lewis-Robinson p = ${inWords(lewisRobinson.p!)}): one mean time between them does not stay true`,
+      `${what}s come ${how} as service goes on (Lewis-Robinson p ${chanceInWords(lewisRobinson.p!)}): one mean time between them does not stay true`,
     ];
   }
   if (!plain) return [];
   return [
-    `rebuilds seem to come ${laplace.direction === "deteriorating" ? "closer together" : "further apart"} by a test that takes their rate as constant (Laplace p = ${inWords(laplace.p!)}), not by the ones that allow for other spreads: it may be no trend`,
+    `${what}s seem to come ${laplace.direction === "deteriorating" ? "closer together" : "further apart"} by a test that takes their rate as constant (Laplace p ${chanceInWords(laplace.p!)}), not by the ones that allow for other spreads: it may be no trend`,
   ];
 }

@@ -10,10 +10,28 @@ export function inWords(value: number): string {
   return grouped.format(value);
 }
 
+/** A chance with what goes before it: "= 0.034", "under 0.001". */
+export function chanceInWords(p: number): string {
+  return p < 0.001 ? "under 0.001" : `= ${inWords(p)}`;
+}
+
+/** Times the estimate from which on limits say no more than that nothing is known. */
+const BEYOND_SENSE = 1e6;
+
+/** What is said of limits that lie so far from their estimate that their figures would say nothing. */
+export const TOO_WIDE = "limits too wide to tell";
+
+export function isTooWide({ estimate, low, high }: Estimate): boolean {
+  if (estimate === null || !(estimate > 0)) return false;
+  const times = Math.max(high === null ? 1 : high / estimate, low === null || low <= 0 ? 1 : estimate / low);
+  return times > BEYOND_SENSE;
+}
+
 /** "5,910 h (4,720 to 7,130)"; a missing end is said in words. */
 export function withLimits({ estimate, low, high, reason }: Estimate, unit: string): string {
   if (estimate === null) return `not known (${reason ?? "no estimate"})`;
   const figure = `${inWords(estimate)}${unit}`;
+  if (isTooWide({ estimate, low, high })) return `${figure} (${TOO_WIDE})`;
   if (low !== null && high !== null) return `${figure} (${inWords(low)} to ${inWords(high)})`;
   if (low !== null) return `${figure} (at least ${inWords(low)})`;
   if (high !== null) return `${figure} (at most ${inWords(high)})`;

@@ -189,3 +189,23 @@ describe("the direction that framelife intervals prints", () => {
     expect(out).not.toContain("improving");
   });
 });
+
+describe("what framelife intervals calls its events", () => {
+  const histories = (column: string) => {
+    const rows = [..."abcdef"].flatMap((unit, at) => [
+      `${unit},${500 + 40 * at},1,x`,
+      `${unit},${900 + 90 * at},planned,x`,
+      `${unit},2000,end,x`,
+    ]);
+    return table(`${column}.csv`, `unit,time,event,${column}\n${rows.join("\n")}\n`);
+  };
+
+  it.each([
+    { by: "slot", says: [/unfailed +per replacement/, /Do replacements come/], not: /rebuilds come|planned +per/ },
+    { by: "lube", says: [/planned +per rebuild/, /Do rebuilds come/], not: /replacement/ },
+  ])("is by what it groups by: $by", async ({ by, says, not }) => {
+    const { out } = await runProgram(folder, "intervals", "--from", histories(by), "--by", by);
+    for (const words of says) expect(out).toMatch(words);
+    expect(out).not.toMatch(not);
+  });
+});
