@@ -87,11 +87,15 @@ function isOfStretches(answer: Omit<Printed, "basis"> & { slot?: string | null; 
 }
 
 function livesInWords({ lives, failed, suspended, running, unknown }: Basis): string {
-  const words = `${count(lives, "life", "lives")}: ${failed} failed, ${suspended} suspended, ${running} running`;
-  return unknown > 0 ? `${words}, ${unknown} of unknown ending` : words;
+  const words = `${count(lives, "life", "lives")}: ${inFull(failed)} failed, ${inFull(suspended)} suspended, ${inFull(running)} running`;
+  return unknown > 0 ? `${words}, ${inFull(unknown)} of unknown ending` : words;
 }
 
 function intervalsInWords({ lives, failed, suspended, running, unknown }: Basis): string {
-  const words = `${count(lives, "interval")}: ${failed} ended by failure, ${suspended} as planned, ${running} not ended`;
-  return unknown > 0 ? `${words}, ${unknown} with nothing said of failure` : words;
+  const words = `${count(lives, "interval")}: ${inFull(failed)} ended by failure, ${inFull(suspended)} otherwise, ${inFull(running)} not ended`;
+  return unknown > 0 ? `${words}, ${inFull(unknown)} with nothing said of failure` : words;
+}
+
+function inFull(number: number): string {
+  return number.toLocaleString("en-US");
 }

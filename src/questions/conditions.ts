@@ -1,5 +1,6 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
+import { columns } from "../store/columns.ts";
 import { quoteIdentifier } from "../store/quote.ts";
 
 /**
@@ -16,10 +17,24 @@ export async function checkedCondition(
   try {
     await connection.run(`select 1 from ${quoteIdentifier(table)} where (${condition}\n) limit 0`);
   } catch (error) {
-    const said = (error as Error).message.split("\n")[0];
+    const said = await whyNot(connection, table, error as Error);
     throw new UserError(`Cannot use --where ${JSON.stringify(condition)}: ${said}`, 2, { cause: error });
   }
   return `(${condition}\n)`;
+}
+
+async function whyNot(connection: DuckDBConnection, table: string, { message }: Error): Promise<string> {
+  const wanted = /^Binder Error: Referenced column "(.+)" not found/.exec(message)?.[1];
+  if (wanted === undefined) return message.split("\n")[0]!;
+  const { name, far } = await columns(
+    connection,
+    `select column_name as name, levenshtein(lower(column_name), lower($wanted))::integer as far from (describe ${quoteIdentifier(table)})`,
+    { name: "text", far: "integer" },
+    { wanted },
+  );
+  const [nearest] = name.filter((one, at) => far[at] === Math.min(...far) && 2 * far[at]! <= one.length);
+  const near = nearest === undefined ? "" : `, the nearest is "${nearest}"`;
+  return `there is no column "${wanted}"${near}; the columns are ${name.join(", ")}; text stands in single quotes`;
 }
 
 async function parsedAlone(connection: DuckDBConnection, wrapped: string, condition: string): Promise<void> {
@@ -71,8 +86,10 @@ export async function checkedColumns(
   const described = await connection.runAndReadAll(`describe ${quoteIdentifier(table)}`);
   const known = described.getRows().map((row) => String(row[0]));
   const open = known.filter((name) => !hidden.has(name) && name !== "fitter" && !OUTCOMES.includes(name));
-  const outcome = wanted.find((name) => OUTCOMES.includes(name));
-  if (outcome !== undefined && known.includes(outcome)) {
+  const outcome = wanted.find(
+    (name) => (OUTCOMES.includes(name) && known.includes(name)) || (LENGTHS.includes(name) && !open.includes(name)),
+  );
+  if (outcome !== undefined) {
     throw new UserError(
       `Cannot ${doing} "${outcome}": it is known only when a life has ended, so that each group would be picked by its own answer; ${doing} what was known at its start`,
       2,
@@ -86,7 +103,9 @@ export async function checkedColumns(
   }
   const unknown = wanted.find((name) => !open.includes(name));
   if (unknown !== undefined) {
-    throw new UserError(`Cannot ${doing} "${unknown}": there is no such column; the columns are ${open.join(", ")}`, 2);
+    const others =
+      open.length === 0 ? "the table has none to tell lives apart by" : `the columns are ${open.join(", ")}`;
+    throw new UserError(`Cannot ${doing} "${unknown}": there is no such column; ${others}`, 2);
   }
   return known;
 }

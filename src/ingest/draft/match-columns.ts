@@ -16,8 +16,10 @@ export type Layout = "wide" | "long" | "measured";
 export type Match = {
   column: ColumnProfile;
   header: number;
-  content: number /** How near another pair was. */;
-  margin: number /** What speaks for it, and leaves it open. */;
+  content: number;
+  /** How near another pair was. */
+  margin: number;
+  /** What speaks for it, and leaves it open. */
   why?: string;
 };
 
