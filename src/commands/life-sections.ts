@@ -17,6 +17,7 @@ const SHOWN_RUNNING = 10;
 export function lifeSections(answer: LifeAnswer): Section[] {
   if (answer.groups.length > MOST_GROUPS) return [];
   const unit = unitOf(answer.clock);
+  const ages = unit === "" ? "" : `, ages in${unit}`;
   const groups = answer.groups.map((group) => ({ group, name: nameOf(group) }));
   const of = (build: (group: LifeGroup, name: string) => string[][]) =>
     groups.flatMap(({ group, name }) => build(group, name));
@@ -28,9 +29,9 @@ export function lifeSections(answer: LifeAnswer): Section[] {
       of(askedQuantiles),
       1,
     ),
-    section("Share unfailed", ["group", "at age", "share"], of(missionRows), 1),
+    section(`Share unfailed${ages}`, ["group", "at age", "share"], of(missionRows), 1),
     section(
-      "Running now: chance to run on unfailed",
+      `Running now: chance to run on unfailed${ages}`,
       ["group", "unit", "position", "age", "further", "chance"],
       of(runningRows),
       3,
