@@ -132,7 +132,7 @@ function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
       spec={survivalByBand(bands, { title, timeTitle: clockTitle(clock), ages })}
       table={{
         columns: [
-          { title: headOf(answer) },
+          { title: capital(wordsOf(effect)) },
           ...["Lives", "Failed", "10 % failed by (fitted law)", "Half failed by (fitted law)"].map((one) => ({
             title: one,
             figures: true,
@@ -140,7 +140,7 @@ function Bands({ answer, title }: Pick<EffectProps, "answer" | "title">) {
           ...ages.slice(1).map((age) => ({ title: `At risk at ${inWords(age)}${unit}`, figures: true })),
         ],
         rows: crude.bands.map(({ by, basis, l10, median }, at): Cell[] => [
-          nameOf(by, null),
+          nameOf(by, inUnits),
           basis.lives,
           basis.failed,
           withLimits(l10, unit),

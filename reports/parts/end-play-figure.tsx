@@ -42,13 +42,13 @@ export function EndPlayFigure({ fleet: { title, endPlay, bench }, size, usual }:
       })}
       table={{
         columns: [
-          { title: `End play (${unit})` },
+          { title: "End play" },
           ...(edges === null ? ["Builds"] : ["Builds inside the window", "Outside it"]).map((name) => ({
             title: name,
             figures: true,
           })),
         ],
-        rows: bins.map((bin) => binRow(bin, edges !== null)),
+        rows: bins.map((bin) => binRow(bin, unit, edges !== null)),
         trace: <RowsBehind command={bench.rows} />,
       }}
     >
@@ -80,7 +80,8 @@ function monthsOf({ splits }: BenchGroup): string {
   return first === last ? `built in ${first}` : `built from ${first} to ${last}`;
 }
 
-function binRow(bin: Bin, judged: boolean) {
+/** Named as its bar is: by its name the row is marked when the bar is picked. */
+function binRow(bin: Bin, unit: string, judged: boolean) {
   const { inside, outside } = bin;
-  return [binWords(bin, ""), ...(judged ? [inside, outside] : [inside + outside])];
+  return [binWords(bin, unit), ...(judged ? [inside, outside] : [inside + outside])];
 }

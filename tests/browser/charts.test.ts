@@ -267,6 +267,11 @@ describe.skipIf(!hasChromium)("charts in a browser", () => {
       await expect.poll(async () => (await opacities(curves)).some(isFaded)).toBe(true);
       expect((await opacities(curves)).some(isFull)).toBe(true);
       expect(await section.locator("tr.is-picked th").allTextContents()).toContain("grease");
+      const measured = page.locator("main > section", { has: page.locator("#by-end-play-title") });
+      const band = await measured.getByLabel("Highlight band").locator("option").last().textContent();
+      await measured.getByLabel("Highlight band").selectOption(band);
+      expect(await measured.locator("tr.is-picked th").allTextContents()).toContain(band);
+      await measured.getByLabel("Highlight band").selectOption("all alike");
       // The other study of the page stays as it is.
       const other = page.locator("figure", { hasText: "Ratios of lives by end play" }).first();
       expect((await opacities(other)).some(isFaded)).toBe(false);
@@ -321,9 +326,9 @@ describe.skipIf(!hasChromium)("charts in a browser", () => {
       await expect.poll(async () => (await bars(histogram)).filter(isFaded).length).toBeGreaterThan(3);
       const choice = page.getByLabel("Highlight end play");
       const picked = await choice.inputValue();
-      expect(picked).toMatch(/^[\d.]+ to [\d.]+$/);
+      expect(picked).toMatch(/^[\d.]+ to [\d.]+ thou$/);
       expect(await histogram.locator("tr.is-picked th").allTextContents()).toEqual([picked]);
-      const [from, to] = picked.split(" to ").map(Number);
+      const [from, to] = picked.replace(" thou", "").split(" to ").map(Number);
       const inside = await order.locator("tbody tr").evaluateAll(
         (rows, [from, to]) =>
           (rows as HTMLTableRowElement[]).filter(({ cells }) => {
