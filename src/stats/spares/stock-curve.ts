@@ -45,7 +45,8 @@ function tailsOf(demand: Float64Array, largest: number): { risk: Float64Array; s
   const size = Math.max(demand.length, largest + 1);
   const [risk, short] = [new Float64Array(size + 1), new Float64Array(size + 1)];
   for (let stock = size - 1; stock >= 0; stock--) {
-    risk[stock] = risk[stock + 1]! + (demand[stock + 1] ?? 0);
+    // Rounded sums of chances may come to more than 1.
+    risk[stock] = Math.min(1, risk[stock + 1]! + (demand[stock + 1] ?? 0));
     short[stock] = short[stock + 1]! + risk[stock]!;
   }
   return { risk, short };

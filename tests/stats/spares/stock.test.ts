@@ -85,6 +85,12 @@ describe("countQuantile and stockFigures", () => {
     expect(stockCurve(poissonCounts(2), 40).ready.length).toBe(41);
   });
 
+  it("are chances whatever rounding makes of their sums: nine ninths come to more than 1", () => {
+    const { risk, noShortage } = stockCurve(Float64Array.of(0, ...new Array<number>(9).fill(1 / 9)));
+    expect(risk[0]).toBe(1);
+    expect(noShortage[9]).toBe(1);
+  });
+
   it("refuse what is no stock, service or demand", () => {
     expect(() => stockFigures(poissonCounts(1), -1)).toThrow(RangeError);
     expect(() => stockFigures(poissonCounts(1), 1, 0)).toThrow(RangeError);
