@@ -12,7 +12,9 @@ type QueryOptions = { asOf?: string; from?: string; json?: true; csv?: string };
 /** `framelife query SQL`: any question to the records, read-only. */
 export function queryCommand(around: Surroundings): Command {
   const command = new Command("query")
-    .description("ask the store in SQL, read-only; the tables life, installation and built (what left the bench) are there as of the as-of date")
+    .description(
+      "ask the store in SQL, read-only; the tables life, installation and built (what left the bench) are there as of the as-of date",
+    )
     .argument("<sql>", "one SELECT over records.*, landing.*, quarantine.*, results.*, life, installation, built")
     .option("--as-of <date>", "day up to which life, installation and built look, YYYY-MM-DD", day)
     .option("--from <file>", "a plain table (csv or parquet) named plain, in place of the workspace")
