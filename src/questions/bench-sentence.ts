@@ -18,8 +18,9 @@ export function shareWords({ estimate, low, high }: Estimate): string {
 }
 
 /** What leaves the bench and what comes back, in one sentence. */
-export function benchSentence({ groups, fitter }: BenchAnswer, outside: BenchShare): string {
+export function benchSentence({ groups, fitter }: BenchAnswer, outside: BenchShare, where?: string): string {
   const whose = fitter === null ? "" : `of fitter ${fitter} `;
+  if (where !== undefined && groups.every(({ basis }) => basis.builds === 0)) return `No build ${whose}meets --where.`;
   const parts = [outsideWords(groups, outside, whose), ...comebackWords(groups)];
   return `${parts.join("; ")}.`;
 }

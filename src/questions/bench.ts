@@ -16,6 +16,7 @@ import { benchGauge, benchWindow } from "./bench-window.ts";
 import { checkedColumns, checkedCondition } from "./conditions.ts";
 import { framelife, rowsCommand } from "./rows-command.ts";
 import { groupTitle, type Source, sourceWarnings } from "./scope.ts";
+import { unmetWarnings } from "./unmet-condition.ts";
 
 /** What `bench` is asked: of which builds, told apart by which further columns. */
 export type BenchQuestion = {
@@ -86,8 +87,9 @@ export async function askBench(
     rows: rowsCommand("built", { ...(fleet !== undefined && { fleet }), ...whereOf(where, fitter) }, source),
     groups,
   };
-  answer.answer = benchSentence(answer, outsideOf(rows, all, level));
-  answer.warnings = [...sourceWarnings(source), ...benchWarnings(answer, where)];
+  answer.answer = benchSentence(answer, outsideOf(rows, all, level), where);
+  const unmet = all.length === 0 ? await unmetWarnings(connection, "built", where) : [];
+  answer.warnings = [...sourceWarnings(source), ...benchWarnings(answer, where), ...unmet];
   return answer;
 }
 

@@ -17,6 +17,7 @@ import { compareWarnings } from "./compare-warnings.ts";
 import { outcomeWarnings } from "./conditions.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { type CompareQuestion, type Source, sourceWarnings } from "./scope.ts";
+import { unmetWarnings } from "./unmet-condition.ts";
 
 /** Columns that are held alike where none are named: what a shop chooses or cannot choose when it builds. */
 const USUAL = ["fleet", "site", "model", "lube", "seal_arrangement", "end_play"];
@@ -37,7 +38,10 @@ export async function askCompare(
     strata: question.stratify ?? [],
     usual: source.kind === "workspace" ? USUAL : [],
   });
-  return compared(found, asked.effect, question, source);
+  const answer = compared(found, asked.effect, question, source);
+  if (found.lives.high.length === 0)
+    answer.warnings.push(...(await unmetWarnings(connection, "studied", question.where)));
+  return answer;
 }
 
 /** The same of several effects among the columns that are held alike where none are named: the lives are read once. */

@@ -10,6 +10,7 @@ import { meanDifferences } from "./mean-differences.ts";
 import { mergedWarnings } from "./merged-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { groupTitle, type IntervalsQuestion, type Source, sourceWarnings } from "./scope.ts";
+import { unmetWarnings } from "./unmet-condition.ts";
 import { count, inWords, unitOf, withLimits } from "./wording.ts";
 
 /**
@@ -39,6 +40,7 @@ export async function askIntervals(
     warnings: [
       ...sourceWarnings(source),
       ...outcomeWarnings(question.where),
+      ...(groups.length === 0 ? await unmetWarnings(connection, "observed", question.where) : []),
       ...manyGroups(groups),
       ...mergedWarnings(groups.map((group) => ({ title: groupTitle(group.by, source), warnings: group.warnings }))),
     ],

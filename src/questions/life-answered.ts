@@ -12,6 +12,7 @@ import { lifeSentence } from "./life-sentence.ts";
 import { answerWarnings } from "./life-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { type LifeQuestion, type Source, sourceWarnings } from "./scope.ts";
+import { unmetWarnings } from "./unmet-condition.ts";
 
 /** Answers each group by its own lives, in the order given. */
 export type AnswerEach = (groups: GroupOfLives[], question: LifeQuestion) => LifeGroup[] | Promise<LifeGroup[]>;
@@ -45,7 +46,9 @@ export async function lifeAnswered(
     );
   }
   const inOrder = answered.toSorted((one, other) => compareGroups(one.group, other.group));
-  return answerOf(inOrder, question, source);
+  const answer = answerOf(inOrder, question, source);
+  if (groups.length === 0) answer.warnings.push(...(await unmetWarnings(connection, "studied", question.where)));
+  return answer;
 }
 
 /** Over so many groups no one reads how well the law fits each, nor its curves unless they are drawn on pages. */

@@ -16,6 +16,7 @@ import { offendersWarnings } from "./offenders-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { type OffendersQuestion, type Source, sourceWarnings } from "./scope.ts";
 import { unitOrPositionOf } from "./unit-or-position.ts";
+import { unmetWarnings } from "./unmet-condition.ts";
 import { unitOf } from "./wording.ts";
 
 /**
@@ -30,7 +31,12 @@ export async function askOffenders(
 ): Promise<OffendersAnswer> {
   const every = judgedFleets(await countedFleets(connection, question, source, from), question);
   const found = every.filter(({ counted }) => question.fleet === undefined || counted.by["fleet"] === question.fleet);
-  return answerOf(found, await damageOf(connection, found, question, source), question, source);
+  const answer = answerOf(found, await damageOf(connection, found, question, source), question, source);
+  if (answer.entities.length === 0) {
+    const table = from === "counts" ? "counted_rows" : "exposed";
+    answer.warnings.push(...(await unmetWarnings(connection, table, question.where)));
+  }
+  return answer;
 }
 
 /** The same of each fleet of a workspace apart, by its name, judged once. */

@@ -260,6 +260,14 @@ describe("askBench(): fitters", () => {
 });
 
 describe("askBench(): little on record", () => {
+  it("says what there is where no build meets a condition", async () => {
+    const answer = await bench(returns, { where: "card = 'none'" });
+    expect(answer.answer).toBe("No build meets --where.");
+    expect(answer.warnings).toContainEqual(
+      expect.stringMatching(/^nothing meets --where "card = 'none'": card holds /),
+    );
+  });
+
   it("answers for a fleet with no card", async () => {
     const answer = await bench(returns, { fleet: "ostrel" });
     expect(answer.answer).toBe("No build is on record.");
