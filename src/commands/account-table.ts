@@ -1,4 +1,5 @@
 import type { FileAccount } from "../ingest/accounts.ts";
+import { inFull } from "../questions/wording.ts";
 import { textTable } from "./text-table.ts";
 
 const COLUMNS = [
@@ -30,7 +31,7 @@ type Accounted = Pick<FileAccount, (typeof COLUMNS)[number]>;
 export function accountTable<Row extends Accounted>(rows: Row[], nameOf: (row: Row) => string, title: string): string {
   return textTable(
     [title, ...TITLES],
-    rows.map((row) => [nameOf(row), ...COLUMNS.map((column) => row[column].toLocaleString("en-US"))]),
+    rows.map((row) => [nameOf(row), ...COLUMNS.map((column) => inFull(row[column]))]),
     [false, ...COLUMNS.map(() => true)],
   );
 }

@@ -1,7 +1,7 @@
 import { aliasWords } from "../questions/alias-words.ts";
 import type { AuditAnswer, FieldCompleteness, Finding } from "../questions/audit-types.ts";
 import { findingWords, quoted } from "../questions/finding-words.ts";
-import { wholePercent } from "../questions/wording.ts";
+import { inFull, wholePercent } from "../questions/wording.ts";
 import { accountTable } from "./account-table.ts";
 import { correctionsTable } from "./corrections-table.ts";
 import type { Cell } from "./csv-file.ts";
@@ -62,13 +62,7 @@ const DONE = { quarantine: "row set aside", refuse: "value left out", warn: "kep
 function ruleTable({ rules }: AuditAnswer): string {
   return textTable(
     ["rule", "then", "times", "files", "what it finds"],
-    rules.map(({ rule, title, severity, count, files }) => [
-      rule,
-      DONE[severity],
-      count.toLocaleString("en-US"),
-      String(files),
-      title,
-    ]),
+    rules.map(({ rule, title, severity, count, files }) => [rule, DONE[severity], inFull(count), String(files), title]),
     [false, false, true, true, false],
   );
 }
@@ -136,7 +130,7 @@ function completenessTable(fields: FieldCompleteness[]): string {
     headers,
     fields.map((field) => [
       field.field,
-      field.records.toLocaleString("en-US"),
+      inFull(field.records),
       wholePercent(field.share),
       ...shown.map((year) => shareIn(field, year)),
     ]),

@@ -1,7 +1,7 @@
 import type { CompareAnswer, ContrastFound } from "../questions/compare-answer.ts";
 import { wordsOf } from "../questions/compare-cases.ts";
 import { monthsWords, sides } from "../questions/compare-sentence.ts";
-import { inWords } from "../questions/wording.ts";
+import { inFull, inWords } from "../questions/wording.ts";
 import type { AnswerTable, TextTable } from "./print-answer.ts";
 import { shortly } from "./shortly.ts";
 
@@ -67,10 +67,6 @@ function bandTable({ crude, effect, contrast }: CompareAnswer): TextTable {
       shortly(median),
     ]),
   };
-}
-
-function inFull(number: number): string {
-  return number.toLocaleString("en-US");
 }
 
 function confoundingTable({ confounding }: CompareAnswer): TextTable | null {

@@ -2,7 +2,7 @@ import type { Answer, Basis } from "../questions/answer.ts";
 import type { BenchBasis } from "../questions/bench-answer.ts";
 import type { GaugeBasis } from "../questions/gauge-answer.ts";
 import type { SparesBasis } from "../questions/spares-answer.ts";
-import { count } from "../questions/wording.ts";
+import { count, inFull } from "../questions/wording.ts";
 import { type Cell, writeCsv } from "./csv-file.ts";
 import { printable, printableJson } from "./printable.ts";
 import type { Surroundings } from "./surroundings.ts";
@@ -67,10 +67,10 @@ function restsOn(answer: Printed): string {
 
 function basisInWords({ basis, ...answer }: Printed): string {
   if ("units" in basis) {
-    return `${count(basis.units, "frame")} in service, laws from ${count(basis.lives, "life", "lives")}, ${basis.failed.toLocaleString("en-US")} failed`;
+    return `${count(basis.units, "frame")} in service, laws from ${count(basis.lives, "life", "lives")}, ${inFull(basis.failed)} failed`;
   }
   if ("builds" in basis) {
-    const followed = basis.followed === 0 ? "" : `, ${basis.followed.toLocaleString("en-US")} followed in service`;
+    const followed = basis.followed === 0 ? "" : `, ${inFull(basis.followed)} followed in service`;
     return `${count(basis.builds, "build")}, ${count(basis.readings, "reading")}${followed}`;
   }
   if ("readings" in basis) {
@@ -94,8 +94,4 @@ function livesInWords({ lives, failed, suspended, running, unknown }: Basis): st
 function intervalsInWords({ lives, failed, suspended, running, unknown }: Basis): string {
   const words = `${count(lives, "interval")}: ${inFull(failed)} ended by failure, ${inFull(suspended)} otherwise, ${inFull(running)} not ended`;
   return unknown > 0 ? `${words}, ${inFull(unknown)} with nothing said of failure` : words;
-}
-
-function inFull(number: number): string {
-  return number.toLocaleString("en-US");
 }

@@ -1,7 +1,7 @@
 import type { Configuration } from "../workspace/configuration.ts";
 import { countsOf } from "./audit-files.ts";
 import type { AuditedFile, Part } from "./audit-types.ts";
-import { allOf, count, wholePercent } from "./wording.ts";
+import { allOf, count, inFull, wholePercent } from "./wording.ts";
 
 /** All files that were read, and the fleets of which any row tells. */
 export type FleetFiles = { files: number; fleets: string[] };
@@ -19,7 +19,7 @@ export function auditSentence(
   const rows = `Of ${count(read, "row")} in ${count(files.length, "file")} ${count(accepted + corrected, "became a record", "became records")}; ${count(quarantined, "is", "are")} in quarantine`;
   if (lost === null || lost.of === 0) return `${rows}.`;
   if (lost.count === 0) return `${rows}, and the ${clock} of each of ${count(lost.of, "failure")} are known.`;
-  return `${rows}, and ${count(lost.count, "failure")} (${wholePercent(lost.share)} of ${lost.of.toLocaleString("en-US")}) can't be used, for their ${clock} are not known.`;
+  return `${rows}, and ${count(lost.count, "failure")} (${wholePercent(lost.share)} of ${inFull(lost.of)}) can't be used, for their ${clock} are not known.`;
 }
 
 function nothingRead(fleet: string | null, known: FleetFiles | null): string {

@@ -1,7 +1,7 @@
 import type { BenchGroup } from "./bench-answer.ts";
 import { shareWords } from "./bench-sentence.ts";
 import type { FleetOverview } from "./overview-types.ts";
-import { count } from "./wording.ts";
+import { count, inFull } from "./wording.ts";
 
 /** What leaves the bench of a fleet and what comes back to it, in sentences for the head of a page; none of what is not known. */
 export function benchFindings({ bench, endPlay }: Pick<FleetOverview, "bench" | "endPlay">): string[] {
@@ -12,7 +12,7 @@ export function benchFindings({ bench, endPlay }: Pick<FleetOverview, "bench" | 
 function outside({ asBuilt: { outside: share } }: BenchGroup, window: FleetOverview["endPlay"]["window"]): string[] {
   if (window === null || share.estimate === null) return [];
   return [
-    `${share.count.toLocaleString("en-US")} of ${count(share.of, "as-built end play")} ${share.count === 1 ? "lies" : "lie"} outside the window of ${window.low} to ${window.high} ${window.unit} (${window.source}): ${shareWords(share)}.`,
+    `${inFull(share.count)} of ${count(share.of, "as-built end play")} ${share.count === 1 ? "lies" : "lie"} outside the window of ${window.low} to ${window.high} ${window.unit} (${window.source}): ${shareWords(share)}.`,
   ];
 }
 
@@ -20,6 +20,6 @@ function back({ comebacks }: BenchGroup): string[] {
   if (comebacks === null || comebacks.share.estimate === null) return [];
   const { share, limit } = comebacks;
   return [
-    `Of ${count(share.of, "build")} ${share.count.toLocaleString("en-US")} came back for failure within ${count(limit, "day")}: ${shareWords(share)}.`,
+    `Of ${count(share.of, "build")} ${inFull(share.count)} came back for failure within ${count(limit, "day")}: ${shareWords(share)}.`,
   ];
 }

@@ -1,6 +1,6 @@
 import type { BenchAnswer, BenchGroup, BenchShare } from "./bench-answer.ts";
 import type { Estimate } from "./estimate.ts";
-import { allOf, count, inWords } from "./wording.ts";
+import { allOf, count, inFull, inWords } from "./wording.ts";
 
 /** More fleets than this are not told one by one. */
 const TOLD = 4;
@@ -34,7 +34,7 @@ function outsideWords(groups: BenchGroup[], outside: BenchShare, whose: string):
     return `${count(builds, `build ${whose}is`, `builds ${whose}are`)} on record; ${outside.reason}`;
   const where = window ? `${inWords(window.low)} to ${inWords(window.high)}${unit ? ` ${unit}` : ""}` : "their windows";
   const readings = count(outside.of, `build ${whose}with a reading`, `builds ${whose}with a reading`);
-  return `${outside.count.toLocaleString("en-US")} of ${readings} ${outside.count === 1 ? "lies" : "lie"} outside ${where}, ${shareWords(outside)}`;
+  return `${inFull(outside.count)} of ${readings} ${outside.count === 1 ? "lies" : "lie"} outside ${where}, ${shareWords(outside)}`;
 }
 
 function comebackWords(groups: BenchGroup[]): string[] {

@@ -1,6 +1,6 @@
 import type { Known } from "./compare-lives.ts";
 import { levelsOf } from "./compare-terms.ts";
-import { count } from "./wording.ts";
+import { count, inFull } from "./wording.ts";
 
 /** Lives of a part of the effect: a band of a measured value, or a level. */
 export type Band = { name: string; rows: Int32Array };
@@ -36,7 +36,7 @@ export function outerBandsWarnings(bands: readonly Band[], unit: string): string
   const inner = bands.slice(1, -1);
   if (lives === 0 || inner.length === 0 || inner.some(({ rows }) => rows.length > 0)) return [];
   return [
-    `no life lies between the edges of bands: ${bands[0]!.rows.length.toLocaleString("en-US")} of ${count(lives, "life lies", "lives lie")} ${bands[0]!.name} ${unit}; are the edges meant in ${unit}? "bands: { end_play: { edges: [...], unit: ... } }" names another`,
+    `no life lies between the edges of bands: ${inFull(bands[0]!.rows.length)} of ${count(lives, "life lies", "lives lie")} ${bands[0]!.name} ${unit}; are the edges meant in ${unit}? "bands: { end_play: { edges: [...], unit: ... } }" names another`,
   ];
 }
 

@@ -1,5 +1,5 @@
 import type { Known } from "./compare-lives.ts";
-import { allOf, count } from "./wording.ts";
+import { allOf, count, inFull } from "./wording.ts";
 
 /** A covariate to be held alike as it is used: its levels without those that say nothing. */
 export type Cases = {
@@ -37,7 +37,7 @@ export function casesOf(effect: Known, covariates: readonly Known[], failed: Uin
   const told = covariates.filter((known) => !lacking.includes(known) && !many.includes(known));
   const said = many.map(
     (known) =>
-      `${wordsOf(known.name)} is not held alike: it has ${levelsIn(known, with_).toLocaleString("en-US")} levels, more than the ${MOST_LEVELS} that lives could tell`,
+      `${wordsOf(known.name)} is not held alike: it has ${inFull(levelsIn(known, with_))} levels, more than the ${MOST_LEVELS} that lives could tell`,
   );
   const rare = covariates
     .map((known, at) => ({ known, ...missing[at + 1]! }))

@@ -15,7 +15,7 @@ import type { ComparedLives, Known } from "./compare-lives.ts";
 import { independentColumns, termsOf } from "./compare-terms.ts";
 import { valueWords } from "./compare-words.ts";
 import type { CompareQuestion } from "./scope.ts";
-import { allOf } from "./wording.ts";
+import { allOf, inFull } from "./wording.ts";
 
 /** Of a measured effect: the unit it is shown in, null where none is known, and what it should lie in. */
 export type Scale = { unit: string | null; window: { low: number; high: number } | null };
@@ -36,7 +36,7 @@ export function regressionOf(
   const levels = levelsIn(found.effect, rows);
   if (levels > MOST_LEVELS) {
     return because(
-      `it has ${levels.toLocaleString("en-US")} levels, more than the ${MOST_LEVELS} that can be compared; pick some with --where`,
+      `it has ${inFull(levels)} levels, more than the ${MOST_LEVELS} that can be compared; pick some with --where`,
     );
   }
   const curved = effectTerms(found.effect, rows, question);

@@ -3,7 +3,7 @@ import { type Cases, wordsOf } from "./compare-cases.ts";
 import { UNLIKE } from "./compare-confounding.ts";
 import { valueWords } from "./compare-words.ts";
 import type { Estimate } from "./estimate.ts";
-import { allOf, count, inWords, wholePercent } from "./wording.ts";
+import { allOf, count, inFull, inWords, wholePercent } from "./wording.ts";
 
 /** A change of the ratio from crude to adjusted by more than this is said. */
 const CHANGED = 0.1;
@@ -33,7 +33,7 @@ function missingWarnings({ missing, effect }: CompareAnswer): string[] {
     .filter(({ lives, column }) => lives > 0 && column === effect)
     .map(
       ({ lives, of }) =>
-        `${wordsOf(effect)} is not on record for ${lives.toLocaleString("en-US")} of ${count(of, "life", "lives")}; they are left out`,
+        `${wordsOf(effect)} is not on record for ${inFull(lives)} of ${count(of, "life", "lives")}; they are left out`,
     );
 }
 
@@ -117,7 +117,7 @@ function readingWarnings({ gauge, copied, effect }: CompareAnswer): string[] {
     ...(copied === null
       ? []
       : [
-          `readings of ${wordsOf(effect)} look copied rather than taken (${allOf(copied.reasons)}); without the ${copied.lives.toLocaleString("en-US")} at ${valueWords(copied.value)} there is ${ratio(copied.lifeRatio)}`,
+          `readings of ${wordsOf(effect)} look copied rather than taken (${allOf(copied.reasons)}); without the ${inFull(copied.lives)} at ${valueWords(copied.value)} there is ${ratio(copied.lifeRatio)}`,
         ]),
   ];
 }

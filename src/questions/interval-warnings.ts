@@ -1,5 +1,5 @@
 import type { LifeGroup } from "./answer.ts";
-import { count } from "./wording.ts";
+import { count, inFull } from "./wording.ts";
 
 type Counted = Pick<LifeGroup, "intervalCensored" | "basis">;
 
@@ -22,6 +22,6 @@ export function intervalWarnings(groups: Counted[], one: string): string[] {
 }
 
 function said(lives: number, failed: number): string {
-  const known = `${lives.toLocaleString("en-US")} of ${count(failed, "failure")} ${lives === 1 ? "is" : "are"} known by an interval only`;
+  const known = `${inFull(lives)} of ${count(failed, "failure")} ${lives === 1 ? "is" : "are"} known by an interval only`;
   return `${known}: a Kaplan-Meier curve and points on Weibull paper need exact ages and are left out; the Weibull fit and the Turnbull curve take both`;
 }

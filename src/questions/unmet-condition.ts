@@ -1,7 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import { quoteIdentifier } from "../store/quote.ts";
-import { allOf, inWords } from "./wording.ts";
+import { allOf, inFull, inWords } from "./wording.ts";
 
 /** Over so many different values only the first are named. */
 const MOST_NAMED = 12;
@@ -55,7 +55,7 @@ async function heldBy(connection: DuckDBConnection, table: string, name: string,
   if (type === "DATE") return `${name} runs from ${value[0]} to ${value.at(-1)}`;
   if (value.length <= MOST_NAMED) return `${name} holds ${allOf(value)}`;
   const others = value.length - 3;
-  return `${name} holds ${value.slice(0, 3).join(", ")} and ${others.toLocaleString("en-US")} more`;
+  return `${name} holds ${value.slice(0, 3).join(", ")} and ${inFull(others)} more`;
 }
 
 function nowhere(name: string): string {

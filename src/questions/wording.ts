@@ -44,11 +44,15 @@ export function unitOf(clock: Clock | null): string {
   return clock === "hours" ? " h" : " days";
 }
 
+/** A whole number for people: "61", "12,345". */
+export function inFull(number: number): string {
+  // Below a thousand there is nothing to group, and no number format to make.
+  return number < 1000 ? String(number) : number.toLocaleString("en-US");
+}
+
 /** "1 failure", "61 failures". */
 export function count(number: number, one: string, many = `${one}s`): string {
-  // Below a thousand there is nothing to group, and no number format to make.
-  const figure = number < 1000 ? String(number) : number.toLocaleString("en-US");
-  return `${figure} ${number === 1 ? one : many}`;
+  return `${inFull(number)} ${number === 1 ? one : many}`;
 }
 
 /** "saltmere", "saltmere and ostrel", "saltmere, ostrel and vennick". */
