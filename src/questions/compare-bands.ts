@@ -30,14 +30,30 @@ export function bandsOf(effect: Known, edges: readonly number[]): Band[] {
   });
 }
 
-/** Edges of the workspace between which no life lies are likely to be meant in another unit. */
-export function outerBandsWarnings(bands: readonly Band[], unit: string): string[] {
-  const lives = bands.reduce((sum, { rows }) => sum + rows.length, 0);
-  const inner = bands.slice(1, -1);
-  if (lives === 0 || inner.length === 0 || inner.some(({ rows }) => rows.length > 0)) return [];
+/**
+ * Edges of the workspace between which no life lies are likely to be meant in another unit.
+ * @param lives - how many lives lie in a band, by its name
+ * @param edges - in rising order
+ */
+export function outerBandsWarnings(
+  lives: ReadonlyMap<string, number>,
+  edges: readonly number[],
+  unit: string,
+): string[] {
+  if (edges.length < 2) return [];
+  const [lowest, ...others] = namesBetween(edges);
+  const under = lives.get(lowest!) ?? 0;
+  const over = lives.get(others.at(-1)!) ?? 0;
+  if (under + over === 0 || others.slice(0, -1).some((name) => (lives.get(name) ?? 0) > 0)) return [];
   return [
-    `no life lies between the edges of bands: ${inFull(bands[0]!.rows.length)} of ${count(lives, "life lies", "lives lie")} ${bands[0]!.name} ${unit}; are the edges meant in ${unit}? "bands: { end_play: { edges: [...], unit: ... } }" names another`,
+    `no life lies between the edges of bands: ${inFull(under)} of ${count(under + over, "life lies", "lives lie")} ${lowest} ${unit}; are the edges meant in ${unit}? "bands: { end_play: { edges: [...], unit: ... } }" names another`,
   ];
+}
+
+/** Names of the bands that edges make, from low to high. */
+function namesBetween(edges: readonly number[]): string[] {
+  const ends = [Number.NEGATIVE_INFINITY, ...edges, Number.POSITIVE_INFINITY];
+  return ends.slice(1).map((high, at) => nameOf(ends[at]!, high));
 }
 
 /** As bands are called in the store. */

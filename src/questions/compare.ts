@@ -114,7 +114,13 @@ function compared(found: ComparedLives, named: string, question: CompareQuestion
   answer.warnings = [
     ...sourceWarnings(source),
     ...outcomeWarnings(question.where),
-    ...(question.bands === undefined && scale.unit !== null ? outerBandsWarnings(bands, scale.unit) : []),
+    ...(question.bands === undefined && scale.unit !== null
+      ? outerBandsWarnings(
+          new Map(bands.map(({ name, rows }) => [name, rows.length])),
+          edgesOf(question, source),
+          scale.unit,
+        )
+      : []),
     ...compareWarnings(answer, cases, adjusted.straightened),
   ];
   return answer;

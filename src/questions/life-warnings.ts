@@ -1,4 +1,6 @@
+import { bandEdges } from "../workspace/band-edges.ts";
 import type { LifeGroup } from "./answer.ts";
+import { outerBandsWarnings } from "./compare-bands.ts";
 import type { GroupOfLives } from "./group-lives.ts";
 import { intervalWarning, intervalWarnings } from "./interval-warnings.ts";
 import { lawName } from "./law-name.ts";
@@ -66,6 +68,21 @@ export function otherWarnings(group: LifeGroup): string[] {
 
 /** The warnings of all groups: what is said of several is said once, and of many groups that move the one that moves most. */
 export function answerWarnings(groups: LifeGroup[], source: Source): string[] {
+  return [...bandWarnings(groups, source), ...ofGroups(groups, source)];
+}
+
+/** Where groups are bands of end play. */
+function bandWarnings(groups: LifeGroup[], source: Source): string[] {
+  if (source.kind === "table") return [];
+  const lives = new Map<string, number>();
+  for (const { by, basis } of groups) {
+    const band = by["end_play_band"];
+    if (band !== undefined) lives.set(band, (lives.get(band) ?? 0) + basis.lives);
+  }
+  return outerBandsWarnings(lives, bandEdges(source.configuration), source.configuration.display.length);
+}
+
+function ofGroups(groups: LifeGroup[], source: Source): string[] {
   const titled = groups.map((group) => ({ group, title: groupTitle(group.by, source) }));
   if (groups.length <= NAMED)
     return mergedWarnings(titled.map(({ group, title }) => ({ title, warnings: group.warnings })));
