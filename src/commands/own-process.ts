@@ -1,4 +1,5 @@
 import { constants } from "node:os";
+import { removeOwnSpill } from "../store/own-spill.ts";
 import type { Ended, OwnProcess } from "./surroundings.ts";
 
 const ENDING = ["SIGINT", "SIGTERM", "SIGHUP"] as const;
@@ -39,6 +40,7 @@ export function ownProcess(program: string): OwnProcess {
     tellWhenStopped: (holds) => {
       const tell = (signal: NodeJS.Signals) => {
         process.stderr.write(`Stopped: ${holds()}\n`);
+        removeOwnSpill();
         takeBack();
         // Without a listener it ends the process, and a shell sees by what.
         process.kill(process.pid, signal);

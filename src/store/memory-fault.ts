@@ -5,7 +5,7 @@ import { UserError } from "../errors.ts";
 export function memoryFault(error: unknown): UserError | null {
   for (let at = error; at instanceof Error; at = at.cause) {
     if (/^Out of Memory Error|Out of Memory Error: /.test(at.message)) return ofEngine(at.message, error);
-    const file = /"([^"]*\.spill-\d+-[0-9a-f]{12})[^"]*": No space left/.exec(at.message)?.[1];
+    const file = /"([^"]*\.spill-(?:[0-9a-f]{8}-)?\d+-[0-9a-f]{12})[^"]*": No space left/.exec(at.message)?.[1];
     if (file !== undefined) return noRoom(`in ${file}`, "the disk is full", error);
   }
   return null;

@@ -23,7 +23,7 @@ const openHere = new Map<string, { readers: number; writer: boolean }>();
 /**
  * Opens the store at `path`. To write it is made if missing and brought to the present schema; to read it must exist, and
  * nothing but the store can be reached from SQL (external access off, settings locked); TEMP tables work either way. What does not fit into
- * memory is put aside beside the store, and what killed processes left there goes when it is opened to write.
+ * memory is put aside beside the store; what killed processes of this machine left there goes, and of any when it is opened to write.
  * @throws UserError if there is no store, the file is none, another process holds it for over 5 s, or the system refuses
  */
 export async function openStore(

@@ -1,7 +1,8 @@
-import { type ChildProcess, spawn } from "node:child_process";
+import { type ChildProcess, spawn, spawnSync } from "node:child_process";
+import { createHash } from "node:crypto";
 import { once } from "node:events";
 import { existsSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { hostname, tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { DuckDBInstance } from "@duckdb/node-api";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
@@ -179,7 +180,9 @@ describe("openStore()", () => {
         await store.connection.run(`create temp table big as ${rowsOf} order by y`);
         clearInterval(looking);
         store.close();
-        expect([...seen].filter((name) => /^framelife\.duckdb\.spill-\d+-[0-9a-f]{12}$/.test(name))).toHaveLength(1);
+        expect(
+          [...seen].filter((name) => /^framelife\.duckdb\.spill-[0-9a-f]{8}-\d+-[0-9a-f]{12}$/.test(name)),
+        ).toHaveLength(1);
         expect(beside()).toEqual(["framelife.duckdb"]);
       },
     );
@@ -200,13 +203,28 @@ describe("openStore()", () => {
 
     it("to write takes away what killed processes left, and nothing else", async () => {
       await made();
-      const left = ["framelife.duckdb.spill-1-0123456789ab", "framelife.duckdb.tmp"];
+      const left = [
+        "framelife.duckdb.spill-1-0123456789ab",
+        "framelife.duckdb.spill-01234567-1-0123456789ab",
+        "framelife.duckdb.tmp",
+      ];
       const others = ["other.duckdb.spill-1-0123456789ab", "framelife.duckdb.spill-notes", "exports"];
       for (const name of [...left, ...others]) mkdirSync(join(dirname(path), name));
       (await openStore(path, "read")).close();
       expect(beside()).toEqual(expect.arrayContaining([...left, ...others]));
       (await openStore(path, "write")).close();
       expect(beside().sort()).toEqual([...others, "framelife.duckdb"].sort());
+    });
+
+    it("to read takes away what processes of this machine left that run no longer", async () => {
+      await made();
+      const here = createHash("sha256").update(hostname()).digest("hex").slice(0, 8);
+      const { pid: gone } = spawnSync(process.execPath, ["--version"]);
+      const of = (machine: string, pid: number) => `framelife.duckdb.spill-${machine}-${pid}-0123456789ab`;
+      const [left, running, elsewhere] = [of(here, gone), of(here, process.pid), of("01234567", gone)];
+      for (const name of [left, running, elsewhere]) mkdirSync(join(dirname(path), name));
+      (await openStore(path, "read")).close();
+      expect(beside().sort()).toEqual(["framelife.duckdb", running, elsewhere].sort());
     });
   });
 });
