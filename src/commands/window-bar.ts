@@ -1,5 +1,5 @@
 import type { BenchUnitAnswer } from "../questions/bench-unit-answer.ts";
-import { inWords } from "../questions/wording.ts";
+import { inWords, unrounded } from "../questions/wording.ts";
 
 /** Columns of a bar. */
 const WIDE = 56;
@@ -21,7 +21,7 @@ export function windowBar(answer: BenchUnitAnswer): string {
   if (window !== null) {
     const [from, to] = [at(window.low), at(window.high)];
     const bar = `${" ".repeat(from)}[${"=".repeat(Math.max(0, to - from - 1))}]`;
-    rows.unshift([`window, ${unitOfLength}`, `${bar} ${inWords(window.low)} to ${inWords(window.high)}`]);
+    rows.unshift([`window, ${unitOfLength}`, `${bar} ${unrounded(window.low)} to ${unrounded(window.high)}`]);
   }
   if (check === null && builds.length > 0) rows.push(["set now", "_".repeat(WIDE)]);
   const wide = Math.max(...rows.map(([label]) => label.length));

@@ -2,7 +2,7 @@ import type { Configuration } from "../workspace/configuration.ts";
 import type { LengthUnit } from "../workspace/lengths.ts";
 import type { BenchBuild, BenchCheck, BenchUnitAnswer } from "./bench-unit-answer.ts";
 import { sideOf } from "./window-side.ts";
-import { count, inWords, unitOf } from "./wording.ts";
+import { count, inWords, unitOf, unrounded } from "./wording.ts";
 
 /** What a fitter hears first: why the frame came back, after how long, and how it was built before; or how a reading stands. */
 export function benchUnitSentence(
@@ -52,21 +52,17 @@ function endPlayWords({ measures: { endPlay } }: BenchBuild, { window, unitOfLen
 function sideWords(value: number, { low, high }: { low: number; high: number }, unit: LengthUnit): string {
   const side = sideOf(value, { low, high }, unit) ?? "inside";
   // In full: rounded, an edge and a reading beside it could look alike.
-  return `${side} ${inFull(low)} to ${inFull(high)}`;
+  return `${side} ${unrounded(low)} to ${unrounded(high)}`;
 }
 
 function checkWords(check: BenchCheck | null, { window, unitOfLength }: BenchUnitAnswer): string[] {
   if (check === null) return [];
   const side = window === null ? "is held against no window" : `lies ${sideWords(check.reading, window, unitOfLength)}`;
-  const words = [`A reading of ${inFull(check.reading)} ${unitOfLength} ${side}`];
+  const words = [`A reading of ${unrounded(check.reading)} ${unitOfLength} ${side}`];
   if (check.expected !== null) {
     words.push(
       `the shims leave ${inWords(check.expected)} ${unitOfLength}, which ${check.agrees ? "agrees" : "does not agree"} (the gauge explains ${inWords(check.allowed!)})`,
     );
   }
   return words;
-}
-
-function inFull(value: number): string {
-  return String(Number(value.toPrecision(12)));
 }

@@ -44,6 +44,11 @@ export function unitOf(clock: Clock | null): string {
   return clock === "hours" ? " h" : " days";
 }
 
+/** A figure with all its digits, less what converting leaves in the last ones: "0.1778". */
+export function unrounded(value: number): string {
+  return String(Number(value.toPrecision(12)));
+}
+
 /** A whole number for people: "61", "12,345". */
 export function inFull(number: number): string {
   // Below a thousand there is nothing to group, and no number format to make.

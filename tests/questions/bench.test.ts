@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { windowBar } from "../../src/commands/window-bar.ts";
 import { deriveBuilt } from "../../src/lives/derive-built.ts";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { askBench, type BenchQuestion } from "../../src/questions/bench.ts";
@@ -341,9 +342,9 @@ describe("askBenchUnit()", () => {
   it("gives a reading and the window in full, in whatever unit", async () => {
     const own: Partial<Configuration> = { display: { length: "mm", temperature: "C" } };
     const asked = { unit: "SM-7", fleet: "saltmere", reading: 0.178 };
-    expect((await sheet(story, asked, { own })).answer).toMatch(
-      /^A reading of 0\.178 mm lies inside 0\.0508 to 0\.1778\./,
-    );
+    const inMm = await sheet(story, asked, { own });
+    expect(inMm.answer).toMatch(/^A reading of 0\.178 mm lies inside 0\.0508 to 0\.1778\./);
+    expect(windowBar(inMm)).toMatch(/^ {2}window, mm +\| +\[=+\] 0\.0508 to 0\.1778$/m);
     expect((await sheet(story, asked, { own: { ...own, windows: {} } })).answer).toMatch(
       /^A reading of 0\.178 mm is held against no window\./,
     );
