@@ -1,4 +1,5 @@
 import { aliasWords } from "../questions/alias-words.ts";
+import { recordedAs } from "../questions/audit-findings.ts";
 import type { AuditAnswer, FieldCompleteness, Finding } from "../questions/audit-types.ts";
 import { findingWords, quoted } from "../questions/finding-words.ts";
 import { inFull, wholePercent } from "../questions/wording.ts";
@@ -86,7 +87,8 @@ function exampleWords(finding: Finding): string {
   if (severity !== "fix") return `${found}: ${message}`;
   if (after === finding.value) return `${found}: taken as it says`;
   // Who says so, of a correction or an alias.
-  const because = message.startsWith(`recorded as ${after}`) ? message.slice(`recorded as ${after}`.length) : "";
+  const told = recordedAs(after);
+  const because = message.startsWith(told) ? message.slice(told.length) : "";
   return `${found} -> ${quoted(after)}${because}`;
 }
 

@@ -66,6 +66,11 @@ export async function* allFindings(connection: DuckDBConnection, settings: Setti
   for await (const piece of result.yieldRowObjectJs()) yield piece.map((row) => findingOf(row, ownersOf, null));
 }
 
+/** How a message on a changed value begins. */
+export function recordedAs(after: string | null): string {
+  return `recorded as ${after ?? "nothing"}`;
+}
+
 type Row = Record<string, JS>;
 
 function placeOf(row: Row): ExamplePlace {
@@ -88,7 +93,7 @@ function findingOf(row: Row, ownersOf: (fileId: number) => OwnerColumns, cells: 
     after,
     rule,
     severity: text("severity") as Severity,
-    message: text("message").replace(`recorded as ${text("after")}`, `recorded as ${after}`),
+    message: text("message").replace(recordedAs(orNull("after")), () => recordedAs(after)),
     trace: text("trace"),
   };
 }

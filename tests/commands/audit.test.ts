@@ -320,6 +320,22 @@ describe("framelife audit", () => {
     expect(ostrel.lines.map(({ line }) => line)).toEqual([7]);
   });
 
+  it("says of a cell that a correction empties that nothing is recorded, and by which line", async () => {
+    const folder = ownCopy();
+    writeFileSync(
+      join(folder, "corrections.csv"),
+      "record,fleet,id,field,old,new,reason,by\nrebuild,saltmere,J2,end_play,5,,gauge was broken,shop\n",
+    );
+    await runProgram(folder, "ingest");
+    const { findings } = await audit(folder);
+    expect(findings.find(({ rule }) => rule === "correction")).toMatchObject({
+      after: null,
+      message: "recorded as nothing (line 2 of corrections.csv: gauge was broken (shop))",
+    });
+    const { out } = await runProgram(folder, "audit");
+    expect(out).toContain('End play "5" -> blank (line 2 of corrections.csv: gauge was broken (shop))');
+  });
+
   it("lists many corrections in JSON alone", async () => {
     const folder = ownCopy();
     const lines = Array.from(
