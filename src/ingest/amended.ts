@@ -21,21 +21,43 @@ export type Amended = { workspace: Workspace; known: Known; aliases: Alias[] };
  */
 export async function amended(workspace: Workspace, today: string): Promise<Amended> {
   const plain = knownOf(workspace, today);
-  const aliases = await readAliases(workspace.folder, plain.fleets);
-  const accepted = acceptedAliases(aliases);
-  const corrections = await readCorrections(workspace.folder, plain);
+  const { aliases, accepted, corrections } = await amendmentsOf(workspace, plain);
   const known = { ...plain, aliases: accepted, ...(corrections === undefined ? {} : { corrections }) };
   const pipelines = workspace.pipelines.map((named) => withHash(named, accepted, corrections));
   return { workspace: { ...workspace, pipelines }, known, aliases };
 }
 
-function knownOf({ configuration }: Workspace, today: string): Known {
+/**
+ * The pipelines of the workspace with those hashes.
+ * @throws UserError with line and remedy if the aliases or corrections file is at fault
+ */
+export async function amendedPipelines(workspace: Workspace): Promise<NamedPipeline[]> {
+  const { accepted, corrections } = await amendmentsOf(workspace, namesOf(workspace));
+  return workspace.pipelines.map((named) => withHash(named, accepted, corrections));
+}
+
+type Names = Pick<Known, "fleets" | "slots">;
+type Amendments = { aliases: Alias[]; accepted: AcceptedAliases; corrections: Corrections | undefined };
+
+async function amendmentsOf({ folder }: Workspace, names: Names): Promise<Amendments> {
+  const aliases = await readAliases(folder, names.fleets);
+  return { aliases, accepted: acceptedAliases(aliases), corrections: await readCorrections(folder, names) };
+}
+
+function namesOf({ configuration }: Workspace): Names {
+  return {
+    fleets: configuration.fleets.map(({ name }) => name),
+    slots: Object.keys(configuration.slots),
+  };
+}
+
+function knownOf(workspace: Workspace, today: string): Known {
+  const { configuration } = workspace;
   const window = configuration.windows.end_play;
   const usual =
     window !== undefined && window.low > 0 ? Math.sqrt(window.low * window.high) * MM_PER[window.unit] : undefined;
   return {
-    fleets: configuration.fleets.map(({ name }) => name),
-    slots: Object.keys(configuration.slots),
+    ...namesOf(workspace),
     today,
     severities: severitiesOf(configuration.rules),
     ...(usual === undefined ? {} : { usualEndPlay: usual }),

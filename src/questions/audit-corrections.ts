@@ -11,24 +11,28 @@ import type { AliasProposal, AuditAnswer, AuditedCorrection } from "./audit-type
 type Told = Pick<AuditAnswer["corrections"], "stale" | "unmatched" | "lines">;
 type Found = { corrections: AuditAnswer["corrections"]; warnings: string[] };
 
+/** Of one fleet, or of all; and the kinds of record that wait to be read anew by the corrections of now. */
+type Scope = { fleet: string | null; waiting: Set<string> };
+
 /** What became of the workspace's corrections and aliases, and which numbers of units wait for a word. */
 export async function auditedCorrections(
   connection: DuckDBConnection,
   settings: Pick<Settings, "folder" | "configuration">,
-  fleet: string | null,
+  scope: Scope,
 ): Promise<Found> {
   const aliases = await columns(
     connection,
     "select count(*)::integer as changed from landing.change semi join audited using (file_id) where rule = 'alias'",
     { changed: "integer" },
   );
-  const { told, warnings } = await corrected(connection, settings, fleet);
+  const { told, warnings } = await corrected(connection, settings, scope);
   const of = (outcome: AuditedCorrection["outcome"]) => told.lines.filter((line) => line.outcome === outcome).length;
-  const proposals = await proposalsOf(connection, fleet);
+  const proposals = await proposalsOf(connection, scope.fleet);
   return {
     corrections: {
       applied: of("applied"),
       settled: of("settled"),
+      waiting: of("waiting"),
       ...told,
       aliases: aliases.changed[0]!,
       proposals,
@@ -43,7 +47,7 @@ const NONE: Told = { stale: [], unmatched: [], lines: [] };
 async function corrected(
   connection: DuckDBConnection,
   { folder, configuration }: Pick<Settings, "folder" | "configuration">,
-  fleet: string | null,
+  scope: Scope,
 ): Promise<{ told: Told; warnings: string[] }> {
   const known = {
     fleets: configuration.fleets.map(({ name }) => name),
@@ -52,7 +56,7 @@ async function corrected(
   try {
     const corrections = await readCorrections(folder, known);
     return {
-      told: corrections === undefined ? NONE : await toldOf(connection, corrections, fleet),
+      told: corrections === undefined ? NONE : await toldOf(connection, corrections, scope),
       warnings: [],
     };
   } catch (error) {
@@ -61,15 +65,22 @@ async function corrected(
   }
 }
 
-async function toldOf(connection: DuckDBConnection, corrections: Corrections, fleet: string | null): Promise<Told> {
-  const outcomes = await correctionOutcomes(connection);
-  const rows = await rowsByLine(connection);
+async function toldOf(
+  connection: DuckDBConnection,
+  corrections: Corrections,
+  { fleet, waiting }: Scope,
+): Promise<Told> {
+  const [outcomes, rowsOf] = [await correctionOutcomes(connection), await rowsByLine(connection)];
+  // What the store knows by the lines' numbers is of another file where its exports are still to be read by this one.
+  const rows = new Map(
+    corrections.lines.map(({ line, record }) => [line, waiting.has(record) ? [] : (rowsOf.get(line) ?? [])]),
+  );
   const isOf = ({ line, fleet: own }: Correction) =>
     fleet === null || own === fleet || (own === "" && (rows.get(line) ?? []).every(({ isAudited }) => isAudited));
   const lines = corrections.lines.filter(isOf).map(
     ({ line, record, fleet: own, id, day, field, old, new: now, reason, by }): AuditedCorrection => ({
       line,
-      outcome: outcomes.get(line) ?? "unmatched",
+      outcome: waiting.has(record) ? "waiting" : (outcomes.get(line) ?? "unmatched"),
       record,
       fleet: own === "" ? null : own,
       id: day === undefined ? id : `${id} ${day}`,
@@ -83,7 +94,9 @@ async function toldOf(connection: DuckDBConnection, corrections: Corrections, fl
   );
   const report = await correctionsReport(connection, corrections, { all: [], run: [] });
   const texts = (notes: { line: number; text: string }[]) =>
-    notes.filter((note) => lines.some(({ line }) => line === note.line)).map(({ text }) => text);
+    notes
+      .filter((note) => lines.some(({ line, outcome }) => line === note.line && outcome !== "waiting"))
+      .map(({ text }) => text);
   return { stale: texts(report.stale), unmatched: texts(report.unmatched), lines };
 }
 

@@ -98,7 +98,8 @@ export type Gap = {
 /** A line of the corrections file, and what became of it. */
 export type AuditedCorrection = {
   line: number;
-  outcome: CorrectionOutcome | "unmatched";
+  /** "waiting": its exports have not been read since settings changed. */
+  outcome: CorrectionOutcome | "unmatched" | "waiting";
   record: string;
   /** Null where the id is enough. */
   fleet: string | null;
@@ -166,6 +167,8 @@ export type AuditAnswer = {
     applied: number;
     /** Lines whose value stands in the export by now. */
     settled: number;
+    /** Lines that the next `framelife ingest` takes in. */
+    waiting: number;
     /** All lines, in their order. */
     lines: AuditedCorrection[];
     /** Lines whose old value stands there no more, and those that no record answers to, as sentences. */

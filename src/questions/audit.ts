@@ -11,6 +11,7 @@ import { findingExamples, ruleCounts } from "./audit-findings.ts";
 import { gapsOf, lostFailures } from "./audit-gaps.ts";
 import { noLivesWords } from "./audit-no-lives.ts";
 import { auditSentence, type FleetFiles } from "./audit-sentence.ts";
+import { auditedSettings } from "./audit-settings.ts";
 import type { AuditAnswer, AuditedFile } from "./audit-types.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
 import { madeFrom } from "./made-from.ts";
@@ -47,7 +48,8 @@ export async function askAudit(
   const gaps = source === null ? [] : await gapsOf(connection, { configuration, fleet, source });
   const lost = source === null ? null : await lostFailures(connection);
   const rows = countsOf(files);
-  const { corrections, warnings } = await auditedCorrections(connection, settings, fleet);
+  const changed = await auditedSettings(connection, settings);
+  const { corrections, warnings } = await auditedCorrections(connection, settings, { fleet, waiting: changed.records });
   return {
     schema: 1,
     command: "audit",
@@ -71,7 +73,7 @@ export async function askAudit(
       ...fileWarnings(files, limit),
       ...(fleet === null ? [] : await mixedWarning(connection)),
       ...noRowWarning(files, fleet, known),
-      ...warnings,
+      ...new Set([...changed.warnings, ...warnings]),
       ...lives.warnings,
     ],
   };

@@ -320,6 +320,36 @@ describe("framelife audit", () => {
     expect(ostrel.lines.map(({ line }) => line)).toEqual([7]);
   });
 
+  it("holds what it knows of corrections back where their exports are still to be read by them", async () => {
+    const folder = ownCopy();
+    const known = "record,fleet,id,field,old,new,reason,by";
+    const lines = ["J1,end_play,4,3", "J2,end_play,5,4"].map((line) => `rebuild,saltmere,${line},card read again,shop`);
+    writeFileSync(join(folder, "corrections.csv"), `${[known, ...lines].join("\n")}\n`);
+    const before = await audit(folder);
+    expect(before.corrections).toMatchObject({ applied: 0, waiting: 2, stale: [], unmatched: [] });
+    expect(before.corrections.lines.map(({ outcome, rows }) => [outcome, rows])).toEqual([
+      ["waiting", []],
+      ["waiting", []],
+    ]);
+    const warning = before.warnings.find((text) => text.startsWith("the exports of cards, long were read before"));
+    expect(warning).toContain('until "framelife ingest" reads them anew');
+    const { out } = await runProgram(folder, "audit");
+    expect(out).toContain("Corrections and aliases\n0 corrections applied; 2 wait for framelife ingest\n");
+    expect(out).toContain(`Careful: ${warning}`);
+    await runProgram(folder, "ingest");
+    const after = await audit(folder);
+    expect(after.corrections).toMatchObject({ applied: 2, waiting: 0 });
+    expect(after.warnings.join()).not.toContain("read before");
+    // J2 is in line 2 now, where the store has J1.
+    writeFileSync(join(folder, "corrections.csv"), `${[known, lines[1]].join("\n")}\n`);
+    expect((await audit(folder)).corrections.lines).toMatchObject([
+      { line: 2, id: "J2", outcome: "waiting", rows: [] },
+    ]);
+    // Without the file there is no line to tell of, but J1 and J2 have its values still.
+    rmSync(join(folder, "corrections.csv"));
+    expect((await audit(folder)).warnings.join()).toContain("the exports of cards, long were read before");
+  });
+
   it("says of a cell that a correction empties that nothing is recorded, and by which line", async () => {
     const folder = ownCopy();
     writeFileSync(

@@ -720,10 +720,11 @@ export const AuditAnswerSchema = z.strictObject({
   corrections: z.strictObject({
     applied: z.int(),
     settled: z.int(),
+    waiting: z.int(),
     lines: z.array(
       z.strictObject({
         line: z.int(),
-        outcome: z.enum(["applied", "settled", "stale", "unmatched"]),
+        outcome: z.enum(["applied", "settled", "stale", "unmatched", "waiting"]),
         record: z.string(),
         fleet: z.string().nullable(),
         id: z.string(),

@@ -143,6 +143,7 @@ describe("the page on the state of the data", () => {
     const corrections = {
       applied: 1,
       settled: 1,
+      waiting: 0,
       lines: [line(2, "applied"), line(3, "settled"), line(4, "stale")],
       stale: ['line 4 of corrections.csv: end_play of rebuild "C1" is not "5" any more'],
       unmatched: [],

@@ -998,7 +998,7 @@ export function auditOf(more: Partial<AuditAnswer> = {}): AuditAnswer {
       },
     ],
     gaps: [gapOf()],
-    corrections: { applied: 0, settled: 0, lines: [], stale: [], unmatched: [], aliases: 0, proposals: [] },
+    corrections: { applied: 0, settled: 0, waiting: 0, lines: [], stale: [], unmatched: [], aliases: 0, proposals: [] },
     madeFrom: madeFromOf(),
     limit: 0.05,
     overLimit: [],
