@@ -106,17 +106,17 @@ export function ingestText(report: IngestReport, workspace: Workspace): string {
       `Careful: no pipeline finds ${nameOf(file)} any more; its ${count(file.accepted + file.corrected, "record is", "records are")} kept until "framelife ingest --forget"`,
   );
   const lacking = vanished.map(
-    ({ path, records }) =>
-      `Careful: ${path} was exported again without ${count(records, "record")} of its older state; kept until "framelife ingest --forget"`,
+    ({ records, ...file }) =>
+      `Careful: ${plainName(file)} was exported again without ${count(records, "record")} of its older state, or with ${records === 1 ? "it" : "them"} in quarantine; kept until "framelife ingest --forget"`,
   );
   const passed = folders.map(
     ({ path, pattern, pipeline }) =>
       `Careful: ${path}, found by "${pattern}" of pipeline ${pipeline}, is a folder and was passed over; name the files in it ("${path}/*"), or move it away`,
   );
-  const forgot = forgotten.map(({ path, olderState }) =>
+  const forgot = forgotten.map(({ olderState, ...file }) =>
     olderState
-      ? `Forgotten: an older state of ${path}, with what the newer one lacks`
-      : `Forgotten: ${path} and its rows`,
+      ? `Forgotten: an older state of ${plainName(file)}, with what the newer one lacks`
+      : `Forgotten: ${plainName(file)} and its rows`,
   );
   return [
     sentence,
@@ -142,12 +142,16 @@ function saidByHand({ aliases, corrections }: IngestReport): string[] {
   ];
 }
 
+function plainName({ path, sheet }: Pick<FileAccount, "path" | "sheet">): string {
+  return sheet === undefined ? path : `${path}, sheet "${sheet}"`;
+}
+
 /** What to call each of `files`: by its path, and its sheet; states that newer bytes have replaced are told apart. */
 function namesOf(files: FileAccount[]): (file: FileAccount) => string {
-  const plain = ({ path, sheet }: FileAccount) => (sheet === undefined ? path : `${path}, sheet "${sheet}"`);
   return (file) => {
-    if (file.state !== "replaced") return plain(file);
-    const older = files.filter((other) => other.state === "replaced" && plain(other) === plain(file));
-    return `${plain(file)}, older state${older.length > 1 ? ` ${older.indexOf(file) + 1} of ${older.length}` : ""}`;
+    const plain = plainName(file);
+    if (file.state !== "replaced") return plain;
+    const older = files.filter((other) => other.state === "replaced" && plainName(other) === plain);
+    return `${plain}, older state${older.length > 1 ? ` ${older.indexOf(file) + 1} of ${older.length}` : ""}`;
   };
 }

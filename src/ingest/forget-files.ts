@@ -4,7 +4,7 @@ import { runStep } from "../store/run-step.ts";
 import { CANONICAL_FIELDS } from "./mapping/canonical-fields.ts";
 
 /** A file of which nothing is left in the store; `olderState`: another state of it is, which lies in its place. */
-export type ForgottenFile = { path: string; olderState: boolean };
+export type ForgottenFile = { path: string /** Of a workbook. */; sheet?: string; olderState: boolean };
 
 /**
  * Forgets, in one transaction, the files that are gone, and older states of files that hold records their newer state lacks. Other
@@ -18,6 +18,7 @@ export async function forgetFiles(connection: DuckDBConnection): Promise<Forgott
     const found = await columns(connection, "from forgettable order by file_id", {
       file_id: "integer",
       path: "text",
+      sheet: "text",
       older: "boolean",
     });
     for (const fileId of found.file_id) {
@@ -27,7 +28,10 @@ export async function forgetFiles(connection: DuckDBConnection): Promise<Forgott
       await runStep(connection, "19_clear");
     }
     await connection.run("commit");
-    return found.path.map((path, index) => ({ path, olderState: found.older[index] === 1 }));
+    return found.path.map((path, index) => {
+      const sheet = found.sheet[index]!;
+      return { path, ...(sheet === "" ? {} : { sheet }), olderState: found.older[index] === 1 };
+    });
   } catch (error) {
     await connection.run("rollback");
     throw error;

@@ -30,8 +30,8 @@ export type IngestReport = {
   files: FileAccount[];
   /** Files that were read once and are there no more; their rows are kept. */
   gone: FileAccount[];
-  /** Older states of files, by the records that the newer state lacks; they are kept. */
-  vanished: { path: string; records: number }[];
+  /** Older states of files, by the records that the newer state lacks or has in quarantine; they are kept. */
+  vanished: { path: string; sheet?: string; records: number }[];
   /** Files forgotten with their rows. */
   forgotten: ForgottenFile[];
   /** Folders that patterns find in place of files. */
@@ -249,9 +249,9 @@ function reportOf(
   return {
     files,
     gone: [...accounts.values()].filter(({ state }) => state === "gone"),
-    vanished: [...accounts.values()].flatMap(({ path, rules }) => {
+    vanished: [...accounts.values()].flatMap(({ path, sheet, rules }) => {
       const records = rules["vanished_row"] ?? 0;
-      return records === 0 ? [] : [{ path, records }];
+      return records === 0 ? [] : [{ path, ...(sheet === undefined ? {} : { sheet }), records }];
     }),
     forgotten,
     overLimit: files.filter((file) => isOverLimit(file, limit)),

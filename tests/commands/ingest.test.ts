@@ -2,6 +2,7 @@ import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } f
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { bookBytes, rowXml } from "../ingest/export/workbook-bytes.ts";
 import { CARD_HEADER } from "../ingest/scratch-workspace.ts";
 import { messyWorkspace } from "./messy-workspace.ts";
 import { runProgram } from "./run-program.ts";
@@ -72,6 +73,39 @@ describe("framelife ingest of several states of a file", () => {
       "exports/rounds.csv, older state 1 of 2",
       "exports/rounds.csv, older state 2 of 2",
     ]);
+  });
+});
+
+describe("framelife ingest of a workbook", () => {
+  it("names the sheet that is there no more, and of which records are wanting or set aside", async () => {
+    const folder = ownCopy();
+    const pipeline = join(folder, "pipelines/rounds.yaml");
+    const text = readFileSync(pipeline, "utf8");
+    writeFileSync(pipeline, text.replace("files: exports/rounds.csv", 'files: exports/rounds.xlsx\nsheet: ["20*"]'));
+    const header = rowXml(1, ["Frame", "Read", "Meter"]);
+    const write = (sheets: Record<string, string[]>) =>
+      writeFileSync(
+        join(folder, "exports/rounds.xlsx"),
+        bookBytes({
+          sheets: Object.entries(sheets).map(([name, row]) => ({ name, rows: `${header}${rowXml(2, row)}` })),
+        }),
+      );
+    write({ "2020": ["F1", "2020-09-01", "3000"], "2021": ["F1", "2021-12-01", "8000"] });
+    rmSync(join(folder, "exports/rounds.csv"));
+    await runProgram(folder, "ingest", "--forget");
+    write({ "2020": ["F1", "2020-09-01", "-3000"], "2021 final": ["F1", "2021-12-01", "8000"] });
+    const { out } = await runProgram(folder, "ingest");
+    expect(out).toContain(
+      'Careful: exports/rounds.xlsx, sheet "2020" was exported again without 1 record of its older state, or with it in quarantine; kept until',
+    );
+    const forgot = await runProgram(folder, "ingest", "--forget", "--json");
+    expect(JSON.parse(forgot.out).forgotten).toEqual([
+      { path: "exports/rounds.xlsx", sheet: "2020", olderState: true },
+      { path: "exports/rounds.xlsx", sheet: "2021", olderState: false },
+    ]);
+    write({ "2021 final": ["F1", "2021-12-01", "8000"] });
+    const { out: last } = await runProgram(folder, "ingest", "--forget");
+    expect(last).toContain('\nForgotten: exports/rounds.xlsx, sheet "2020" and its rows');
   });
 });
 

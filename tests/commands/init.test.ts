@@ -4,6 +4,7 @@ import { dirname, join } from "node:path";
 import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { program } from "../../src/program.ts";
 import { readWorkspace } from "../../src/workspace/workspace.ts";
+import { bookBytes, rowXml } from "../ingest/export/workbook-bytes.ts";
 import { runProgram } from "./run-program.ts";
 
 let folder = "";
@@ -183,6 +184,28 @@ describe("framelife init --from", () => {
     ]);
     expect(readdirSync(folder).toSorted()).toEqual(["exports", "framelife.yaml", "pipelines"]);
     expect(readdirSync(join(folder, "exports"))).toEqual(["2022"]);
+  });
+
+  it("leaves aside the sheet of a workbook that it does not know, by its name", async () => {
+    const rows = CARDS.trim()
+      .split("\n")
+      .map((line, index) => rowXml(1 + index, line.split(",")))
+      .join("");
+    const legend = [rowXml(1, ["Sign", "Means"]), rowXml(2, ["Y", "renewed"]), rowXml(3, ["N", "kept"])].join("");
+    write({});
+    writeFileSync(
+      join(folder, "book.xlsx"),
+      bookBytes({
+        sheets: [
+          { name: "Cards", rows },
+          { name: "Legend", rows: legend },
+        ],
+      }),
+    );
+    const made = await runProgram(folder, "init", "shop", "--from", "book.xlsx");
+    expect(made.out).toContain(
+      'Left aside:\n  book.xlsx, sheet "Legend": Cannot draft a pipeline for exports/book.xlsx, sheet "Legend": nothing',
+    );
   });
 
   it("leaves aside what it does not know, with the reason", async () => {

@@ -33,7 +33,7 @@ import { type Answers, answerOf, type Question } from "./opinion.ts";
 import { type Overlap, overlapOf } from "./overlapping-files.ts";
 import { ownSlots } from "./own-slots.ts";
 import { keepingRows } from "./rows-of-cards.ts";
-import { counted, shown } from "./shown.ts";
+import { counted, exportWords, shown } from "./shown.ts";
 import { slotMeaning } from "./vocabulary.ts";
 import { SLOT_TITLES, WHOLE_FRAME } from "./words/slot-words.ts";
 
@@ -63,7 +63,10 @@ export async function draftPipeline(
 ): Promise<Draft> {
   const ranks = await dateRanks(connection, table, request.answers);
   const ranked = rankKinds(table, ranks, request.record ?? chosenKind(request.answers));
-  const matched = withLikeliestUnit(await keepingRows(connection, table, ranked, request.files), table);
+  const matched = withLikeliestUnit(
+    await keepingRows(connection, table, ranked, exportWords(request.files, request.sheets)),
+    table,
+  );
   dropRefused(matched, request.answers);
   refuseUnknown(matched, table, request);
   const context = contextOf(matched, table, request);
@@ -150,7 +153,7 @@ function chosenKind(answers: Answers): RecordKind | undefined {
 function refuseUnknown(
   { record, layout, fields }: Matched,
   { columns }: TableProfile,
-  { files, record: wanted }: DraftRequest,
+  { files, sheets, record: wanted }: DraftRequest,
 ): void {
   const missing = requiredOf({ record, layout }).filter((key) => key !== "fleet" && key !== "card" && !fields.has(key));
   const noDay = record === "rebuild" && layout !== "measured" && CARD_DATES.every((key) => !fields.has(key));
@@ -166,7 +169,7 @@ function refuseUnknown(
       ? `say what it is with --record, or export a column that ${missing.includes("unit") ? "names each row's unit" : "says that"}`
       : `export a column that ${missing.includes("unit") ? "names each row's unit" : "says that"}, with a title that does`;
   throw new UserError(
-    `Cannot draft a pipeline for ${files.join(", ")}: ${kind} ${lacks.join(" and ")} among its columns ${headers}; ${remedy}, or write the pipeline by hand after "framelife init"`,
+    `Cannot draft a pipeline for ${exportWords(files, sheets)}: ${kind} ${lacks.join(" and ")} among its columns ${headers}; ${remedy}, or write the pipeline by hand after "framelife init"`,
   );
 }
 
@@ -334,12 +337,12 @@ async function orderQuestions(connection: DuckDBConnection, fields: DraftField[]
 /** Several files of one kind of record: what stands in more than one, and their order. A workbook's sheets stand in theirs. */
 async function overlap(
   connection: DuckDBConnection,
-  { columns: { length: width } }: TableProfile,
+  { columns: { length: width }, scant }: TableProfile,
   { fields, record }: Matched,
   { files, sheets }: DraftRequest,
 ): Promise<Overlap> {
   const key = (fields.get("card") ?? (record === "unit" ? fields.get("unit") : undefined))?.column;
   if (files.length < 2 || key === undefined) return { files, questions: [] };
-  const { questions, files: ordered } = await overlapOf(connection, key, { files, width });
+  const { questions, files: ordered } = await overlapOf(connection, key, { files, width, scant });
   return { questions, files: sheets === undefined ? ordered : files };
 }

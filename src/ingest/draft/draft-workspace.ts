@@ -7,6 +7,7 @@ import type { ExportFile, ExportKinds, Kind } from "./draft-exports.ts";
 import { nameOf } from "./fleet-name.ts";
 import { type Lack, lacksOf } from "./lacks.ts";
 import type { Answers, Question } from "./opinion.ts";
+import { exportWords } from "./shown.ts";
 import { type Settings, settingsOf, slotsOf } from "./workspace-settings.ts";
 import { writeConfiguration } from "./write-configuration.ts";
 import { writeDraft } from "./write-draft.ts";
@@ -90,7 +91,8 @@ async function draftAll(
       drafted.push({ kind, draft });
     } catch (error) {
       if (!(error instanceof UserError)) throw error;
-      aside.push({ shownPath: kind.files.map(({ shownPath }) => shownPath).join(", "), why: error.message });
+      const shownPaths = kind.files.map(({ shownPath }) => shownPath);
+      aside.push({ shownPath: exportWords(shownPaths, kind.sheets), why: error.message });
     }
   }
   return drafted;

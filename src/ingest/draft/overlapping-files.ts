@@ -1,7 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../../store/columns.ts";
 import { sourceColumn } from "../export/csv-source.ts";
-import type { ColumnProfile } from "./column-profile.ts";
+import type { ColumnProfile, Word } from "./column-profile.ts";
 import type { Question } from "./opinion.ts";
 import { columnName, counted } from "./shown.ts";
 
@@ -16,18 +16,20 @@ const SMALL = 4;
  * otherwise there, amends them, and goes last; one that others repeat as it stands is an older export, and stays.
  * @param key - what tells records apart, in the table `cells`
  * @param width - columns of that table
+ * @param scant - the first words of rows that are totals, no records
  */
 export async function overlapOf(
   connection: DuckDBConnection,
   key: ColumnProfile,
-  { files, width }: { files: string[]; width: number },
+  { files, width, scant }: { files: string[]; width: number; scant: Word[] },
 ): Promise<Overlap> {
   const name = sourceColumn(key.place - 1);
   const row = Array.from({ length: width }, (_, index) => sourceColumn(index)).join(", ");
   const found = await columns(
     connection,
     `with version as (
-       select file, ${name} as key, bit_xor(hash(${row})) as content from cells where ${name} is not null group by all
+       select file, ${name} as key, bit_xor(hash(${row})) as content from cells
+       where ${name} is not null and coalesce(lower(c0), '') not in (select unnest(from_json($scant, '["VARCHAR"]'))) group by all
      ),
      compared as (
        select *, count(*) over record as files, min(content) over record <> max(content) over record as differs
@@ -37,6 +39,7 @@ export async function overlapOf(
             (select count(distinct key)::integer from compared where files > 1) as twice
      from compared group by file order by file`,
     { file: "integer", keys: "integer", changed: "integer", twice: "integer" },
+    { scant: JSON.stringify(scant.map(({ text }) => text)) },
   );
   const twice = found.twice[0] ?? 0;
   if (twice === 0) return { files, questions: [] };

@@ -21,7 +21,7 @@ export async function keepingRows(
   connection: DuckDBConnection,
   table: TableProfile,
   ranked: Matched[],
-  files: string[],
+  shownPaths: string,
 ): Promise<Matched> {
   const first = ranked[0]!;
   const isCard = first.record === "rebuild" && first.layout !== "measured";
@@ -36,7 +36,7 @@ export async function keepingRows(
   if (apart >= 0 || keys.length === 0) return apart === 1 ? without(wide, "card") : wide;
   if (isTold(long)) return long;
   const column = await tellingColumn(connection, table, keys[0]!);
-  if (column === undefined) throw notApart(files, keys[0]!, each[0]!);
+  if (column === undefined) throw notApart(shownPaths, keys[0]!, each[0]!);
   return withSlot(long, column);
 }
 
@@ -116,10 +116,10 @@ function withSlot(long: Matched, column: ColumnProfile): Matched {
   return { ...long, fields: new Map([...others, ["slot", { column, header: 0, content: 0, margin: 0 }]]) };
 }
 
-function notApart(files: string[], key: ColumnProfile[], each: number): UserError {
+function notApart(shownPaths: string, key: ColumnProfile[], each: number): UserError {
   const names = key.map(({ header, place }) => columnName(header, place)).join(" and ");
   return new UserError(
-    `Cannot draft a pipeline for ${files.join(", ")}: ${names} ${key.length === 1 ? "stands" : "stand"} in ${each.toFixed(1)} different rows on average, and no column tells which component each row is of; export one row a card, or with a column that names the component`,
+    `Cannot draft a pipeline for ${shownPaths}: ${names} ${key.length === 1 ? "stands" : "stand"} in ${each.toFixed(1)} different rows on average, and no column tells which component each row is of; export one row a card, or with a column that names the component`,
   );
 }
 

@@ -13,6 +13,15 @@ export function plainLine(text: string): string {
   return text.replace(OBEYED, (mark) => `\\u${mark.charCodeAt(0).toString(16).padStart(4, "0")}`);
 }
 
+/** The files of an export, and of a workbook the sheets, where not all are meant. */
+export function exportWords(files: string[], sheets: string[] = []): string {
+  const of =
+    sheets.length === 0
+      ? ""
+      : `, ${sheets.length === 1 ? "sheet" : "sheets"} ${sheets.map((sheet) => `"${sheet}"`).join(", ")}`;
+  return `${files.join(", ")}${of}`;
+}
+
 /** A column as words of a draft call it. */
 export function columnName(header: string, place: number): string {
   return header === "" ? `column ${place}` : `column ${shown(header)}`;

@@ -41,7 +41,12 @@ describe("several exports of one kind", () => {
     expect(asked[0]).toMatch(/put the newest last$/);
   });
 
-  it("are asked nothing of where no record stands twice", async () => {
+  it("are asked nothing of where no record stands twice, though totals do", async () => {
     expect((await orderOf({ "y2.csv": cards(20, 20), "y1.csv": cards(0, 20) })).asked).toEqual([]);
+    const total = "Total,,,,,,\n";
+    const asked = async (first: number) =>
+      (await orderOf({ "y2.csv": cards(first, 20) + total, "y1.csv": cards(0, 20) + total })).asked.join();
+    expect(await asked(20)).toBe("");
+    expect(await asked(18)).toContain('2 records by column "Job no" in more than one file');
   });
 });

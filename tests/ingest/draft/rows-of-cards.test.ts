@@ -37,9 +37,9 @@ it("takes cards with a day of revision for wide ones where no column names a com
   const wide = matched("wide", -7.2, "card", "unit", "removed_on", "revised_on");
   const engine = await openMemory();
   try {
-    expect(await keepingRows(engine.connection, table, [long, wide], ["cards.csv"])).toBe(wide);
+    expect(await keepingRows(engine.connection, table, [long, wide], "cards.csv")).toBe(wide);
     const told = matched("long", -6.0, "card", "unit", "removed_on", "revised_on", "fitted", "slot");
-    expect(await keepingRows(engine.connection, table, [told, wide], ["cards.csv"])).toBe(told);
+    expect(await keepingRows(engine.connection, table, [told, wide], "cards.csv")).toBe(told);
   } finally {
     engine.close();
   }
