@@ -9,7 +9,7 @@ create schema quarantine;
 create schema results;
 
 create table landing.version (schema_version integer not null);
-insert into landing.version values (3);
+insert into landing.version values (4);
 
 -- One export as it was read. The bytes lie compressed beside the store, named by `sha256`. A changed file is another one, in the same place.
 create table landing.file (

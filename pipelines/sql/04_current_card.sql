@@ -1,6 +1,6 @@
 -- pipelines/sql/04_current_card.sql
 -- records.rebuild_row -> the view records.rebuild: the current version of every card. Key: fleet, card. A card of several rows takes each
--- field from its first row that has it: those of the card itself, then measured ones, whose last value counts.
+-- field from its first row that has it: those of the card itself, then measured ones, whose last value counts. Measured values alone are none.
 create or replace view records.rebuild as
 with standing_row as (
   from records.rebuild_row where standing = 'current' and not barred
@@ -16,7 +16,7 @@ select fleet, card, file_id, row, unit, position, site, model, removed_on, recei
        hours_removed, hours_installed, coalesce(reason, 'unknown') as reason, failed_slot, lube, seal_arrangement,
        end_play_mm, end_play_found_mm, shims_mm, race_depth_mm, spigot_height_mm, end_play_unshimmed_mm, ring_temperature_c,
        speed_rpm, fitter, remarks
-from standing_row anti join several using (fleet, card) where unit is not null
+from standing_row anti join several using (fleet, card) where unit is not null and part = 'card'
 union all
 select fleet, card, arg_min(file_id, place), arg_min(row, place), arg_min(unit, place), arg_min(position, place),
        arg_min(site, place), arg_min(model, place), arg_min(removed_on, place), arg_min(received_on, place),
@@ -28,4 +28,4 @@ select fleet, card, arg_min(file_id, place), arg_min(row, place), arg_min(unit, 
 from (
   select *, case part when 'card' then (coalesce(rank, 0)::bigint << 31) + row else (1::bigint << 62) - (coalesce(rank, 0)::bigint << 31) - row end as place
   from standing_row semi join several using (fleet, card) left join landing.file_order using (file_id)
-) group by fleet, card having arg_min(unit, place) is not null;
+) group by fleet, card having arg_min(unit, place) is not null and bool_or(part = 'card');

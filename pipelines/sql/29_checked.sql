@@ -3,7 +3,8 @@
 -- seen_file: what messages call each file, and its place in their order. Key: file_id. Rows: those of landing.file.
 -- checked_unit: a number for each unit. Key: unit_id; fleet, unit. Rows: the units of any current record.
 -- several_card: the current cards of several rows. Key: fleet, card. Of a wide file's rows for one card a single one is current.
--- counted_row: what these say as a whole, as records.rebuild has it. Key: fleet, card. Rows: those of them that tell their unit.
+-- counted_row: what these say as a whole, as records.rebuild has it. Key: fleet, card. Rows: those of them that tell their unit, and have
+-- more than measured values.
 -- dated_card: the current cards with the day on which the unit left service, as 30_card takes it. Key: file_id, row.
 --   back_on is the day it went back, null where the card says none that is possible.
 -- Rows: the current cards with any date; those that a check sets aside are taken out as it does.
@@ -40,13 +41,13 @@ from (
   select *, case part when 'card' then (rank::bigint << 31) + row else (1::bigint << 62) - (rank::bigint << 31) - row end as place
   from records.rebuild_row semi join several_card using (fleet, card) join seen_file using (file_id)
   where standing = 'current' and not barred
-) group by fleet, card having arg_min(unit, place) is not null;
+) group by fleet, card having arg_min(unit, place) is not null and bool_or(part = 'card');
 
 create or replace temp table dated_card as
 with counted as (
   select fleet, unit, file_id, row, removed_on, received_on, built_on, installed_on, hours_removed, hours_installed
   from records.rebuild_row anti join several_card using (fleet, card)
-  where standing = 'current' and not barred and unit is not null
+  where standing = 'current' and not barred and unit is not null and part = 'card'
   union all by name
   select * exclude (card, failed_slot, model, position) from counted_row
 ),

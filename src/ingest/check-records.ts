@@ -6,7 +6,7 @@ import type { Severities } from "../workspace/rules.ts";
 import type { Alias } from "./aliases/alias.ts";
 
 /** Raised when a check finds or says other things than before of the same records, so that stores are looked over anew. */
-const CHECKS_VERSION = 3;
+const CHECKS_VERSION = 4;
 
 /** A check of all records: its steps, the last of which fills the temp table `found`; `byUnits` run first, for some units after others. */
 type Check = { byUnits?: readonly string[]; steps: readonly string[] };

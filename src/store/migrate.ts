@@ -4,14 +4,15 @@ import { columns } from "./columns.ts";
 import { runStep } from "./run-step.ts";
 
 /** The version that this program writes; `pipelines/sql/00_schema.sql` and `04_current_card.sql` make it. */
-const SCHEMA_VERSION = 3;
+const SCHEMA_VERSION = 4;
 
 const NEW = ["00_schema", "04_current_card"];
 
 /** Steps that bring a store of each older version to that of now. */
 const STEPS_FROM: Record<number, readonly string[]> = {
   1: ["01_set_aside_version_1", ...NEW, "02_from_version_1"],
-  2: ["03_from_version_2", "04_current_card"],
+  2: ["03_from_version_2", "04_current_card", "05_from_version_3"],
+  3: ["04_current_card", "05_from_version_3"],
 };
 
 /** Makes the schema in an empty store, and brings an older one forward, in one transaction; a store that has it is checked. */

@@ -57,6 +57,24 @@ describe("measured values, one a row", () => {
     ).toEqual(["1|FA-1|0.127|100.555556", "2|FA-2|0.1524|-"]);
   });
 
+  it("of no card make none, though they name its unit and day", async () => {
+    const measured = `${MEASURED.replace(
+      "fields:\n",
+      'fields:\n  unit: { column: Frame }\n  removed_on: { column: Out, dates: ["%d/%m/%Y"] }\n',
+    )}`;
+    const workspace = new ScratchWorkspace(
+      { cards: CARDS, measured },
+      {
+        "exports/cards.csv": cards(card(1, "FA-1")),
+        "exports/measured.csv":
+          "Job,Frame,Out,Characteristic,Value\n1,FA-1,05/01/2020,Ring temp,213\n8,FA-1,05/06/2020,Ring temp,210\n9,FA-1,05/07/2020,Ring temp,212\n9,FA-1,05/07/2020,end play as built,5\n",
+      },
+    );
+    const { files } = await workspace.ingest();
+    expect(files[1]).toMatchObject({ read: 4, accepted: 4, rules: { measure_without_card: 2 } });
+    expect(await workspace.lines("select card from records.rebuild")).toEqual(["1"]);
+  });
+
   it("measured again count as last measured", async () => {
     const workspace = new ScratchWorkspace(
       { cards: CARDS, measured: MEASURED },

@@ -127,6 +127,7 @@ describe("what shims are reckoned from", () => {
     await connection.run("update landing.version set schema_version = 2");
     await runStep(connection, "03_from_version_2");
     await runStep(connection, "04_current_card");
+    await runStep(connection, "05_from_version_3");
     workspace.write("exports/wide-more.csv", text(WIDE_HEADER, "2,FA-2,05/01/2020,,,failed,4,Y,bad,12,17"));
     const { files } = await workspace.ingest();
     expect(files.map(({ path, unchanged }) => [path, unchanged])).toEqual([

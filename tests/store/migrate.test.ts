@@ -7,6 +7,7 @@ import { afterEach, beforeEach, describe, expect, it } from "vitest";
 import { openStore } from "../../src/store/open-store.ts";
 import { rows } from "../../src/store/rows.ts";
 import { runScript } from "../../src/store/run-step.ts";
+import { packageFile } from "../../src/workspace/package-file.ts";
 
 const here = dirname(fileURLToPath(import.meta.url));
 let folder: string;
@@ -51,7 +52,7 @@ describe("a store of version 1", () => {
   it("is refused for reading, with the remedy", async () => {
     await oldStore(1, TOLD);
     await expect(openStore(file, "read")).rejects.toThrow(
-      'has schema version 1, older than this program\'s 3; run "framelife ingest" once, which brings it forward',
+      'has schema version 1, older than this program\'s 4; run "framelife ingest" once, which brings it forward',
     );
   });
 
@@ -115,7 +116,7 @@ describe("a store of version 2", () => {
   it("is refused for reading, with the remedy", async () => {
     await oldStore(2, TOLD_2);
     await expect(openStore(file, "read")).rejects.toThrow(
-      'has schema version 2, older than this program\'s 3; run "framelife ingest" once, which brings it forward',
+      'has schema version 2, older than this program\'s 4; run "framelife ingest" once, which brings it forward',
     );
   });
 
@@ -149,6 +150,36 @@ describe("a store of version 2", () => {
         },
       ]);
       expect(await rows(connection, "select sentence from results.answer")).toEqual([{ sentence: "so long" }]);
+    } finally {
+      store.close();
+      fresh.close();
+    }
+  });
+});
+
+describe("a store of version 3", () => {
+  it("is brought forward in place: measured values alone are no card any more", async () => {
+    const old = await openStore(file, "write");
+    const view = readFileSync(packageFile("pipelines/sql/04_current_card.sql"), "utf8").replaceAll(
+      / and (part = 'card'|bool_or\(part = 'card'\))/g,
+      "",
+    );
+    await old.connection.run(view);
+    await old.connection.run(`
+      update landing.version set schema_version = 3;
+      insert into records.rebuild_row (file_id, row, part, card, fleet, unit, removed_on, end_play_mm, content, standing, barred) values
+        (1, 2, 'card', 'A', 'saltmere', 'F1', date '2020-01-01', null, 1, 'current', false),
+        (2, 2, 'measured', 'B', 'saltmere', 'F1', date '2020-02-01', 0.1, 2, 'current', false);
+    `);
+    const cards = "select card from records.rebuild order by card";
+    expect(await rows(old.connection, cards)).toEqual([{ card: "A" }, { card: "B" }]);
+    old.close();
+    await expect(openStore(file, "read")).rejects.toThrow("has schema version 3, older than this program's 4");
+    const store = await openStore(file, "write");
+    const fresh = await openStore(join(folder, "new.duckdb"), "write");
+    try {
+      expect(await shape(store.connection)).toEqual(await shape(fresh.connection));
+      expect(await rows(store.connection, cards)).toEqual([{ card: "A" }]);
     } finally {
       store.close();
       fresh.close();

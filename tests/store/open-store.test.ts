@@ -46,7 +46,7 @@ describe("openStore()", () => {
   it("makes the store and its folder, once", async () => {
     await made();
     const store = await openStore(path, "write");
-    expect(await rows(store.connection, "select schema_version from landing.version")).toEqual([{ schema_version: 3 }]);
+    expect(await rows(store.connection, "select schema_version from landing.version")).toEqual([{ schema_version: 4 }]);
     store.close();
     store.close(); // closing twice does nothing
   });
@@ -97,7 +97,7 @@ describe("openStore()", () => {
     await store.connection.run("update landing.version set schema_version = 7");
     store.close();
     await expect(openStore(path, "write")).rejects.toThrow(
-      "has schema version 7, this program knows versions up to 3; update framelife",
+      "has schema version 7, this program knows versions up to 4; update framelife",
     );
     await expect(openStore(path, "read", brief)).rejects.toThrow("schema version 7");
   });
