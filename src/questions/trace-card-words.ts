@@ -18,6 +18,15 @@ export function cardSentence(id: string, versions: CardVersion[], rows: SourceRo
   return `${told}: ${endings(rows)}.`;
 }
 
+/** That further rows have the number of a card, and are in quarantine. */
+export function asideSentence(rows: SourceRow[]): string[] {
+  if (rows.length === 0) return [];
+  const places = rows.map(({ trace }) => trace).join(", ");
+  return [
+    `${count(rows.length, "row", "rows")} more in quarantine ${rows.length === 1 ? "has" : "have"} its number: ${places}.`,
+  ];
+}
+
 /** How rows ended, each way once: "accepted as it stands". */
 export function endings(rows: SourceRow[]): string {
   return [...new Set(rows.map(({ ended }) => ended.words))].join("; ");

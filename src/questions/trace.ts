@@ -7,7 +7,8 @@ import type { Settings } from "../workspace/workspace.ts";
 import { derivedOrNone } from "./derived-or-none.ts";
 import { aboutWords, quoted } from "./finding-words.ts";
 import { cardPlaces, cardVersions } from "./trace-card.ts";
-import { cardSentence, endings } from "./trace-card-words.ts";
+import { cardPlacesAside } from "./trace-card-aside.ts";
+import { asideSentence, cardSentence, endings } from "./trace-card-words.ts";
 import { findTarget, type Target } from "./trace-id.ts";
 import { sourceRows } from "./trace-rows.ts";
 import { lifeStory } from "./trace-story.ts";
@@ -79,9 +80,13 @@ function tracedTarget(target: Target, asked: Asked): Promise<Found> {
 
 async function tracedCard(id: string, { connection, settings }: Asked): Promise<Found> {
   const places = await cardPlaces(connection, id);
-  const rows = await sourceRows(connection, settings, places);
-  const versions = cardVersions(places, rows);
-  return { answer: cardSentence(id, versions, rows), story: [], records: [], versions, rows };
+  const aside = await cardPlacesAside(connection, settings, id);
+  const rows = await sourceRows(connection, settings, [...places, ...aside]);
+  const told = new Set(places.map(({ trace }) => trace));
+  const own = rows.filter(({ trace }) => told.has(trace));
+  const versions = cardVersions(places, own);
+  const answer = [cardSentence(id, versions, own), ...asideSentence(rows.filter(({ trace }) => !told.has(trace)))];
+  return { answer: answer.join(" "), story: [], records: [], versions, rows };
 }
 
 async function tracedUnit(id: string, { connection, typed, derive }: Asked): Promise<Found> {

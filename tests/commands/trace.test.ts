@@ -92,6 +92,25 @@ describe("framelife trace of a row", () => {
     expect((await trace("J3")).id).toBe("exports/cards-1.csv:4");
   });
 
+  it("tells of a card on record which rows in quarantine have its number too", async () => {
+    const folder = ownCopy();
+    // Row 2 is the card once more, its dates in an order that can't be; row 3 has its number in another column.
+    writeFileSync(
+      join(folder, "exports/cards-3.csv"),
+      `${CARD_HEADER}\n j1 ,F1,03/01/2020,05/01/2019,1000,failed,4,Y,bad\nJ7,J1,03/01/2020,05/01/2019,1000,failed,4,Y,bad\n`,
+    );
+    await runProgram(folder, "ingest");
+    const { answer, rows, versions } = await trace("J1", folder);
+    expect(answer).toContain("stands in 2 rows of 1 file");
+    expect(answer).toContain(" 1 row more in quarantine has its number: exports/cards-3.csv:2.");
+    expect(rows.map(({ trace: id, ended }) => [id, ended.outcome])).toEqual([
+      ["exports/cards-1.csv:2", "accepted"],
+      ["exports/cards-1.csv:6", "duplicate"],
+      ["exports/cards-3.csv:2", "quarantined"],
+    ]);
+    expect(versions.flatMap((version) => version.rows)).not.toContain("exports/cards-3.csv:2");
+  });
+
   it("shows a value that was left out", async () => {
     const { rows } = await trace("exports/cards-1.csv:7");
     expect(rows[0]?.findings).toMatchObject([
