@@ -136,9 +136,10 @@ function saidByHand({ aliases, corrections }: IngestReport): string[] {
           `Numbers of units that are nearly another's: ${count(waiting, "waits", "wait")} for a yes or no in aliases.csv${added}`,
         ]
       : []),
-    ...[...unused, ...[...corrections.stale, ...corrections.unmatched].map(({ text }) => text)].map(
-      (text) => `Careful: ${text}`,
-    ),
+    ...[
+      ...unused,
+      ...[...corrections.stale, ...corrections.unmatched, ...corrections.several].map(({ text }) => text),
+    ].map((text) => `Careful: ${text}`),
   ];
 }
 

@@ -1,6 +1,6 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { UserError } from "../errors.ts";
-import type { Correction, Corrections } from "../ingest/corrections/correction.ts";
+import { type Correction, type Corrections, correctionId } from "../ingest/corrections/correction.ts";
 import { correctionOutcomes } from "../ingest/corrections/correction-outcomes.ts";
 import { correctionsReport } from "../ingest/corrections/corrections-report.ts";
 import { readCorrections } from "../ingest/corrections/read-corrections.ts";
@@ -55,10 +55,7 @@ async function corrected(
   };
   try {
     const corrections = await readCorrections(folder, known);
-    return {
-      told: corrections === undefined ? NONE : await toldOf(connection, corrections, scope),
-      warnings: [],
-    };
+    return corrections === undefined ? { told: NONE, warnings: [] } : await toldOf(connection, corrections, scope);
   } catch (error) {
     if (!(error instanceof UserError)) throw error;
     return { told: NONE, warnings: [error.message] };
@@ -69,7 +66,7 @@ async function toldOf(
   connection: DuckDBConnection,
   corrections: Corrections,
   { fleet, waiting }: Scope,
-): Promise<Told> {
+): Promise<{ told: Told; warnings: string[] }> {
   const [outcomes, rowsOf] = [await correctionOutcomes(connection), await rowsByLine(connection)];
   // What the store knows by the lines' numbers is of another file where its exports are still to be read by this one.
   const rows = new Map(
@@ -78,12 +75,12 @@ async function toldOf(
   const isOf = ({ line, fleet: own }: Correction) =>
     fleet === null || own === fleet || (own === "" && (rows.get(line) ?? []).every(({ isAudited }) => isAudited));
   const lines = corrections.lines.filter(isOf).map(
-    ({ line, record, fleet: own, id, day, field, old, new: now, reason, by }): AuditedCorrection => ({
+    ({ line, record, fleet: own, field, old, new: now, reason, by, ...told }): AuditedCorrection => ({
       line,
       outcome: waiting.has(record) ? "waiting" : (outcomes.get(line) ?? "unmatched"),
       record,
       fleet: own === "" ? null : own,
-      id: day === undefined ? id : `${id} ${day}`,
+      id: correctionId({ record, ...told }),
       field,
       old,
       new: now,
@@ -97,7 +94,10 @@ async function toldOf(
     notes
       .filter((note) => lines.some(({ line, outcome }) => line === note.line && outcome !== "waiting"))
       .map(({ text }) => text);
-  return { stale: texts(report.stale), unmatched: texts(report.unmatched), lines };
+  return {
+    told: { stale: texts(report.stale), unmatched: texts(report.unmatched), lines },
+    warnings: texts(report.several),
+  };
 }
 
 type CorrectedRow = { trace: string; isAudited: boolean };

@@ -15,3 +15,15 @@ export async function correctionOutcomes(connection: DuckDBConnection): Promise<
   );
   return new Map(Array.from(found.line, (line, index) => [line, found.outcome[index]! as CorrectionOutcome]));
 }
+
+/** How many records that count now each line has changed. The rows of a card, and its measured values, are one. */
+export async function correctedRecords(connection: DuckDBConnection): Promise<Map<number, number>> {
+  const found = await columns(
+    connection,
+    `select line, count(distinct coalesce(r.fleet || '/' || r.card, v.key::varchar))::integer as records
+     from landing.corrected join records.version v using (file_id, row) left join records.rebuild_row r using (file_id, row)
+     where outcome = 'applied' and v.standing = 'current' group by line`,
+    { line: "integer", records: "integer" },
+  );
+  return new Map(Array.from(found.line, (line, index) => [line, found.records[index]!]));
+}

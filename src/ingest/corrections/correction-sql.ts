@@ -14,7 +14,7 @@ const TOLD_BY: Record<RecordKind, readonly string[]> = {
   unit: ["unit"],
   reading: ["unit", "read_on"],
   retirement: ["unit"],
-  stock: ["part"],
+  stock: ["part", "place", "counted_on"],
   part: ["part"],
   bearing: ["part"],
 };
@@ -132,7 +132,7 @@ function lineOf(
   before: string,
   { staging, cells, identity }: Surroundings,
 ): CorrectionLine {
-  const { id, day, fleet, field } = correction;
+  const { record, id, place, day, fleet, field } = correction;
   const is = (key: string, wanted: string) => {
     const told = identity.of(key);
     if (told === undefined) return ["false"];
@@ -142,7 +142,8 @@ function lineOf(
   const slot = plan.key in SLOT_FIELDS && plan.slot === undefined ? field.slice(0, -plan.key.length - 1) : undefined;
   const meant = [
     `${WHICH} = ${identity.ids.indexOf(id)}`,
-    ...(day === undefined ? [] : is("read_on", day)),
+    ...(place === undefined ? [] : is("place", place)),
+    ...(day === undefined ? [] : is(record === "stock" ? "counted_on" : "read_on", day)),
     ...(fleet === "" ? [] : is("fleet", fleet)),
     ...(slot === undefined ? [] : is("slot", slot)),
     ...ofMeasure(plan, cells),

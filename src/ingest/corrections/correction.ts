@@ -14,7 +14,9 @@ export type Correction = {
   fleet: string;
   /** Number of the card, of the unit, or of the part; of a reading that of its unit. */
   id: string;
-  /** Of a reading its day, YYYY-MM-DD or as the cell has it. */
+  /** Of a count of stock, where it says so: the place. */
+  place?: string;
+  /** Of a reading, or of a count of stock where it says so, its day, YYYY-MM-DD or as the cell has it. */
   day?: string;
   /** As pipelines name it; of a slot's fields with the slot before it: "drive_end_bearings.condition". */
   field: string;
@@ -27,6 +29,12 @@ export type Correction = {
   /** Why and by whom, as changes say it: "line 3 of corrections.csv: the shop rang up (store)". */
   because: string;
 };
+
+/** What tells a record, as the corrections file writes it. */
+export function correctionId({ record, id, place, day }: Pick<Correction, "record" | "id" | "place" | "day">): string {
+  const parts = [id, place, day].filter((part) => part !== undefined);
+  return parts.join(record === "stock" ? " | " : " ");
+}
 
 /** The corrections of a workspace, and the file that they stand in. */
 export type Corrections = { name: string; lines: Correction[] };

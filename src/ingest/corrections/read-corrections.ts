@@ -67,18 +67,34 @@ function correctable(record: RecordKind, slots: string[]): string[] {
   return [...own, "slot", ...slots.flatMap((slot) => Object.keys(SLOT_FIELDS).map((key) => `${slot}.${key}`))];
 }
 
-function identified(record: RecordKind, id: string, wrong: (found: string) => Error): { id: string; day?: string } {
+function identified(
+  record: RecordKind,
+  id: string,
+  wrong: (found: string) => Error,
+): Pick<Correction, "id" | "place" | "day"> {
+  if (record === "stock") return countOf(id, wrong);
   if (record !== "reading") return { id };
   const found = /^(.*\S)\s+(\S+)$/.exec(id);
   if (found === null) throw wrong(`a reading is told by its unit and its day, found "${id}"; write "UNIT YYYY-MM-DD"`);
   return { id: found[1]!, day: found[2]! };
 }
 
+/** "B1" is every count of the part, "B1 | main store" and "B1 | main store | 2024-12-01" those of a place, and of a day there. */
+function countOf(text: string, wrong: (found: string) => Error): Pick<Correction, "id" | "place" | "day"> {
+  const [id = "", place, day, ...more] = text.split("|").map((part) => part.trim());
+  if (id === "" || place === "" || day === "" || more.length > 0) {
+    throw wrong(
+      `a count of stock is told by its part, place and day, found "${text}"; write "PART", "PART | PLACE" or "PART | PLACE | YYYY-MM-DD"`,
+    );
+  }
+  return { id, ...(place === undefined ? {} : { place }), ...(day === undefined ? {} : { day }) };
+}
+
 function refuseTwice(lines: Correction[], name: string): void {
   const first = new Map<string, Correction>();
   for (const correction of lines) {
-    const { record, id, day, field, fleet, line } = correction;
-    const key = JSON.stringify([record, id, day, field]);
+    const { record, id, place, day, field, fleet, line } = correction;
+    const key = JSON.stringify([record, id, place, day, field]);
     const before = first.get(key);
     if (before !== undefined && (before.fleet === fleet || before.fleet === "" || fleet === "")) {
       throw fault(name, line, `${field} of ${id} is corrected in line ${before.line} too; keep one of them`);

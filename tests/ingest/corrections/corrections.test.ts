@@ -22,7 +22,7 @@ describe("corrections", () => {
   it("are read in the place of the cell, checked like any cell, and say why and by whom", async () => {
     const workspace = workspaceOf("rebuild,saltmere,2,end_play,50,5.0,a slip of the pen,store");
     const { corrections, files } = await workspace.ingest();
-    expect(corrections).toEqual({ applied: 1, stale: [], unmatched: [] });
+    expect(corrections).toEqual({ applied: 1, stale: [], unmatched: [], several: [] });
     // 5.0 thou x 0.0254 mm
     expect(await workspace.lines("select round(end_play_mm, 6) from records.rebuild where card = '2'")).toEqual([
       "0.127",
@@ -37,7 +37,7 @@ describe("corrections", () => {
   it("of a unit's number are told as applied beside an accepted alias of another", async () => {
     const workspace = workspaceOf("rebuild,,1,unit,F1,F7,seen on the frame,fitter 7");
     workspace.write("aliases.csv", "fleet,unit,is,accept,because\nsaltmere,F3O,F30,yes,\n");
-    expect((await workspace.ingest()).corrections).toEqual({ applied: 1, stale: [], unmatched: [] });
+    expect((await workspace.ingest()).corrections).toEqual({ applied: 1, stale: [], unmatched: [], several: [] });
     expect(await workspace.lines("select unit from records.rebuild where card = '1'")).toEqual(["F7"]);
   });
 
@@ -77,6 +77,7 @@ describe("corrections", () => {
         },
       ],
       unmatched: [],
+      several: [],
     });
     expect(
       await workspace.lines(
@@ -90,7 +91,7 @@ describe("corrections", () => {
 
   it("say nothing where the export has the new value by now", async () => {
     const workspace = workspaceOf("rebuild,,1,end_play,7,5,measured again,store");
-    expect((await workspace.ingest()).corrections).toEqual({ applied: 1, stale: [], unmatched: [] });
+    expect((await workspace.ingest()).corrections).toEqual({ applied: 1, stale: [], unmatched: [], several: [] });
     expect(await workspace.lines("select * from quarantine.finding where rule = 'stale_correction'")).toEqual([]);
   });
 
@@ -104,6 +105,53 @@ describe("corrections", () => {
       const { corrections } = await workspace.ingest();
       expect(corrections.unmatched.map(({ text }) => text)).toEqual(texts);
     }
+  });
+
+  it("that change several records are told, with how to name one", async () => {
+    const stock = (lines: string) =>
+      new ScratchWorkspace(
+        {
+          stock: `title: Shelf\nrecord: stock\nfiles: exports/stock.csv\nfields:\n  part: { column: Part }\n  place: { column: Store }\n  counted_on: { column: Counted, dates: ["%d.%m.%Y"] }\n  on_hand: { column: Have }\n`,
+        },
+        {
+          "exports/stock.csv":
+            "Part,Store,Counted,Have\nB 1,Main,01.12.2024,4\nB 1,Van,01.12.2024,4\nB 1,Van,01.11.2024,4\nB 2,Van,01.11.2024,4\n",
+          "corrections.csv": `${HEADER}${lines}\n`,
+        },
+      );
+    const held = "select place, counted_on, on_hand from records.stock where part = 'B 1' order by all";
+    const all = stock("stock,,B 1,on_hand,4,5,counted again,store");
+    expect((await all.ingest()).corrections.several.map(({ text }) => text)).toEqual([
+      'line 2 of corrections.csv: on_hand of stock "B 1" was changed in 3 records, which "framelife audit" lists; write the place, and the day if need be, of the one that is meant: "B 1 | PLACE | YYYY-MM-DD", or leave it where all are meant',
+    ]);
+    expect(await all.lines(held)).toEqual(["Main|2024-12-01|5.0", "Van|2024-11-01|5.0", "Van|2024-12-01|5.0"]);
+    const each = stock(
+      "stock,,B 1 | Main,on_hand,4,5,counted again,store\nstock,,B 1 |Van| 2024-12-01,on_hand,4,6,counted again,store\nstock,,B 1|Van|01.11.2024,on_hand,4,7,counted again,store",
+    );
+    expect((await each.ingest()).corrections).toEqual({ applied: 3, stale: [], unmatched: [], several: [] });
+    expect(await each.lines(held)).toEqual(["Main|2024-12-01|5.0", "Van|2024-11-01|7.0", "Van|2024-12-01|6.0"]);
+    await expect(stock("stock,,B 1 |,on_hand,4,5,x,y").ingest()).rejects.toThrow(
+      'a count of stock is told by its part, place and day, found "B 1 |"; write "PART"',
+    );
+  });
+
+  it("of cards of one number in two fleets are told, unless they name the fleet", async () => {
+    const both = (fleet: string) =>
+      new ScratchWorkspace(
+        {
+          cards: CARDS.replace("files: exports/cards*.csv", "files: exports/cards.csv"),
+          other: CARDS.replaceAll("saltmere", "ostrel").replace(/files: .*/, "files: exports/other.csv"),
+        },
+        {
+          "exports/cards.csv": `${CARD_HEADER}\n${ROWS[0]}\n`,
+          "exports/other.csv": `${CARD_HEADER}\n${ROWS[0]}\n`,
+          "corrections.csv": `${HEADER}rebuild,${fleet},1,end_play,5,6,remeasured,store\n`,
+        },
+      );
+    const [{ corrections: any }, { corrections: one }] = [await both("").ingest(), await both("ostrel").ingest()];
+    expect(any).toMatchObject({ applied: 1, several: [{ line: 2 }] });
+    expect(any.several[0]?.text).toContain('changed in 2 records, which "framelife audit" lists; write the fleet of');
+    expect(one).toEqual({ applied: 1, stale: [], unmatched: [], several: [] });
   });
 
   it("keep their fleet", async () => {
@@ -183,7 +231,7 @@ fields:
     );
     const { corrections } = await workspace.ingest();
     // "0.10" is not what stands there; the blank of the second row is no other value.
-    expect(corrections).toMatchObject({ applied: 2, stale: [{ line: 3 }], unmatched: [] });
+    expect(corrections).toMatchObject({ applied: 2, stale: [{ line: 3 }], unmatched: [], several: [] });
     expect(await workspace.lines("select card, slot, condition from records.fitting order by all")).toEqual([
       "F1 2020-01-05|drive_end_bearings|failed",
       "F1 2020-01-05|pump_end_bearing|serviceable",
@@ -215,7 +263,7 @@ fields:
         "corrections.csv": `${HEADER}reading,,F01 2020-01-05,hours,100,110,r,b\nreading,,F2 05/01/2020,hours,1OO,100,r,b\n`,
       },
     );
-    expect((await workspace.ingest()).corrections).toEqual({ applied: 2, stale: [], unmatched: [] });
+    expect((await workspace.ingest()).corrections).toEqual({ applied: 2, stale: [], unmatched: [], several: [] });
     expect(await workspace.lines("select unit, read_on, hours from records.reading order by all")).toEqual([
       "F01|2020-01-05|110.0",
       "F2|2020-01-05|100.0",
