@@ -84,10 +84,10 @@ async function ingestWith(
 ): Promise<IngestReport> {
   await removeLeftovers(exportsFolder(workspace.storePath));
   const files = await knownFiles(connection);
-  const jobs = await jobsOf(workspace, connection, { known, files, pipelines: options.pipelines });
+  const jobs = await jobsOf(workspace, connection, { known, files, ...options });
   await place(connection, jobs, options.pipelines);
   const check = () => checkRecords(connection, workspace.configuration, known.severities, aliases);
-  const done = await ingestAll(connection, jobs, { workspace, known, files, ...options }).catch(
+  const done = await readAll(connection, jobs, { workspace, known, files, ...options }).catch(
     async (error: unknown) => {
       // What was read before the fault stays, and must be looked over as all else; the fault itself is what to tell.
       await check().catch(() => {});
@@ -113,13 +113,13 @@ async function ingestWith(
   };
 }
 
-type Wanted = { known: Known; files: KnownFile[]; pipelines: string[] | undefined };
+type Wanted = { known: Known; files: KnownFile[] } & Pick<IngestOptions, "pipelines" | "forget">;
 
 /** What there is to read: each export or sheet that a pipeline finds, and those no longer there that a changed pipeline reads otherwise. */
 async function jobsOf(
   workspace: Workspace,
   connection: DuckDBConnection,
-  { known, files, pipelines }: Wanted,
+  { known, files, pipelines, forget = false }: Wanted,
 ): Promise<Job[]> {
   const jobs: Job[] = [];
   for (const named of chosen(workspace, pipelines)) {
@@ -136,16 +136,24 @@ async function jobsOf(
         there.push(name === undefined ? job : { ...job, sheet: name });
       }
     }
-    const old = own.filter((file) => file.pipelineSha256 !== named.sha256 && !isThere(file, own, there));
+    const old = own.filter(
+      (file) => file.pipelineSha256 !== named.sha256 && !isThere(file, own, there) && !(forget && isGone(file, there)),
+    );
     jobs.push(...there, ...old.map((file) => keptJob(file, named, fields)));
   }
   return jobs;
 }
 
+type Place = { path: string; sheet?: string };
+const inPlaceOf = (file: Place) => (other: Place) => other.path === file.path && other.sheet === file.sheet;
+
 /** The latest state of a file that is in its place is read from there. */
 function isThere(file: KnownFile, own: KnownFile[], there: Job[]): boolean {
-  const samePlace = ({ path, sheet }: { path: string; sheet?: string }) => path === file.path && sheet === file.sheet;
-  return own.findLast(samePlace) === file && there.some(samePlace);
+  return own.findLast(inPlaceOf(file)) === file && !isGone(file, there);
+}
+
+function isGone(file: KnownFile, there: Job[]): boolean {
+  return !there.some(inPlaceOf(file));
 }
 
 function keptJob(file: KnownFile, named: NamedPipeline, fields: Job["fields"]): Job {
@@ -197,6 +205,26 @@ type Surrounding = Pick<IngestOptions, "onProgress" | "onFile" | "engine"> & {
   files: KnownFile[];
 };
 
+/** Reads each file; then, where a pipeline has changed too, the states in whose place newer bytes have just come, which it reads otherwise. */
+async function readAll(
+  connection: DuckDBConnection,
+  jobs: Job[],
+  surrounding: Surrounding & Pick<IngestOptions, "pipelines" | "forget">,
+): Promise<Map<number, boolean>> {
+  const { workspace, known, pipelines, forget = false } = surrounding;
+  const done = await ingestAll(connection, jobs, surrounding);
+  const files = await knownFiles(connection);
+  const there = jobs.filter(({ kept }) => kept === undefined);
+  const older = chosen(workspace, pipelines).flatMap((named) =>
+    files
+      .filter((file) => file.pipeline === named.name && file.pipelineSha256 !== named.sha256)
+      .filter((file) => !(forget && isGone(file, there)))
+      .map((file) => keptJob(file, named, checkPipeline(named, known))),
+  );
+  if (older.length === 0) return done;
+  return new Map([...done, ...(await ingestAll(connection, older, { ...surrounding, files }))]);
+}
+
 /** Reads each file; gives by the store's number of the file whether it was passed over. */
 async function ingestAll(
   connection: DuckDBConnection,
@@ -212,13 +240,25 @@ async function ingestAll(
     const onShare = onProgress && ((share: number) => onProgress(begun + share * size, total, shownPath(job)));
     onShare?.(0);
     const context = { workspace, known, files, ...(engine && { engine }) };
-    const { fileId, unchanged } = await ingestFile(connection, job, onShare ? { ...context, onShare } : context);
+    const { fileId, unchanged } = await ingestFile(connection, job, onShare ? { ...context, onShare } : context).catch(
+      (error: unknown) => Promise.reject(job.kept === undefined ? error : ofKept(error, job, files)),
+    );
     done.set(fileId, unchanged);
     if (!unchanged) onFile?.(fileId);
     before += size;
   }
   onProgress?.(total, total, "");
   return done;
+}
+
+/** Says of a file that is read from its kept copy that it is not the one that lies there, if any does, and what can be done. */
+function ofKept(error: unknown, { path, sheet, kept }: Job, files: KnownFile[]): unknown {
+  if (!(error instanceof UserError)) return error;
+  const isNewer = (file: KnownFile) => file.path === path && file.sheet === sheet && file.fileId > (kept?.fileId ?? 0);
+  const why = files.some(isNewer)
+    ? "so it stood in an older state, whose records are kept and read by the changed pipeline too; let that read both, as column: [NEW NAME, OLD NAME] does"
+    : 'so it stood when it was there, and its records are kept and read by the changed pipeline too; let that read both, as column: [NEW NAME, OLD NAME] does, or forget it with "framelife ingest --forget"';
+  return new UserError(`${error.message}; ${why}`, error.status, { cause: error });
 }
 
 /** Bytes of an export; 1 where it can't be told, for the reading will say what is wrong with it. */

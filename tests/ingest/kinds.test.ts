@@ -300,6 +300,49 @@ describe("an export that is gone", () => {
     ]);
   });
 
+  it("is read by a changed pipeline from its kept copy when newer bytes have come in its place at once", async () => {
+    const both = cards(card(1, "FA-1"), card(2, "FA-2"));
+    const workspace = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": both });
+    await workspace.ingest();
+    workspace.write("exports/cards.csv", cards(card(1, "FA-1")));
+    workspace.setPipeline("cards", CARDS.replace("failed: failure", "failed: opportunity"));
+    const { files } = await workspace.ingest();
+    expect(files.map(({ state, unchanged }) => [state, unchanged])).toEqual([
+      ["there", false],
+      ["replaced", false],
+    ]);
+    const held = "select card, reason from records.rebuild order by card";
+    expect(await workspace.lines(held)).toEqual(["1|opportunity", "2|opportunity"]);
+    const { files: again } = await workspace.ingest();
+    expect(again.map(({ unchanged }) => unchanged)).toEqual([true]);
+    expect(await workspace.lines(held)).toEqual(["1|opportunity", "2|opportunity"]);
+  });
+
+  it("says what can be done where a changed pipeline can't read its kept copy", async () => {
+    const old = cards(card(1, "FA-1"));
+    const renamed = CARDS.replace("column: Frame", "column: Serial");
+    const newer = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": old });
+    await newer.ingest();
+    newer.write("exports/cards.csv", cards(card(1, "FA-1"), card(2, "FA-2")).replace("Frame", "Serial"));
+    newer.setPipeline("cards", renamed);
+    await expect(newer.ingest()).rejects.toThrow(
+      /exports\/cards\.csv has no column "Serial".*; so it stood in an older state, .* let that read both, as column: \[NEW NAME, OLD NAME\] does$/,
+    );
+    newer.setPipeline("cards", CARDS.replace("column: Frame", "column: [Serial, Frame]"));
+    expect((await newer.ingest()).files).toHaveLength(2);
+
+    const gone = new ScratchWorkspace({ cards: CARDS }, { "exports/cards.csv": old });
+    await gone.ingest();
+    rmSync(join(gone.folder, "exports/cards.csv"));
+    gone.write("exports/cards-2.csv", cards(card(2, "FA-2")).replace("Frame", "Serial"));
+    gone.setPipeline("cards", renamed);
+    await expect(gone.ingest()).rejects.toThrow('or forget it with "framelife ingest --forget"');
+    expect((await gone.ingest(undefined, { forget: true })).forgotten).toEqual([
+      { path: "exports/cards.csv", olderState: false },
+    ]);
+    expect(await gone.lines("select card from records.rebuild")).toEqual(["2"]);
+  });
+
   it("of which a record is gone keeps it, says so, and forgets it when told to", async () => {
     const workspace = new ScratchWorkspace(
       { cards: CARDS },
