@@ -8,7 +8,10 @@ import type { OffendersQuestion } from "./scope.ts";
 /** Failures by damage mode: of each fleet, and of each entity in it. */
 export type FoundDamage = { ofFleet: Map<string, Map<string, number>>; ofEntity: Map<string, Map<string, number>> };
 
-/** The damage that was found at failures, of all fleets or of the one that is asked of. */
+/**
+ * The damage that was found at failures, of all fleets or of the one that is asked of. Where frames are judged, a part that moved with its
+ * frame counts at the place where it failed; where one slot is, at the place where it was fitted, as its failure does.
+ */
 export async function foundDamage(
   connection: DuckDBConnection,
   { kind, slot, fleet }: Pick<OffendersQuestion, "kind" | "slot" | "fleet">,
@@ -16,7 +19,7 @@ export async function foundDamage(
   const found = await columns(
     connection,
     `select fleet, ${quoteIdentifier(kind)}::varchar as entity, damage_mode as mode, count(*)::integer as failures
-     from life where status = 'failed' and damage_mode is not null and entity is not null and coalesce(slot = $slot, true)
+     from ${slot === undefined && (kind === "position" || kind === "site") ? ENDED_THERE : "life"} where status = 'failed' and damage_mode is not null and entity is not null and coalesce(slot = $slot, true)
        and coalesce(fleet = $fleet, true)
      group by all order by all`,
     { fleet: "text", entity: "text", mode: "text", failures: "integer" },
@@ -29,6 +32,11 @@ export async function foundDamage(
   });
   return damage;
 }
+
+/** Lives, with the place at which their last build ran, as far as that build is on record, in place of that of their first. */
+const ENDED_THERE = `(select l.* replace (case when i.unit is null then l.position else i.position end as position, case when i.unit is null then l.site else i.site end as site)
+  from life l left join installation i on i.fleet = l.fleet and i.unit = l.unit and i.stop_file = l.stop_file and i.stop_row = l.stop_row
+  where l.ended_by = 'rebuild')`;
 
 /** Gives each entity the damage that was found at its failures, beside that at all others of its fleet. */
 export function addDamage(entities: Entity[], { ofFleet, ofEntity }: FoundDamage, seed: number): void {
