@@ -1,5 +1,6 @@
--- installation, records.rebuild, records.fitting, source_name -> registered_build (a temp table): every build of every frame of $fleet, shortly.
+-- installation, known_unit, records.rebuild, records.fitting, source_name -> registered_build (a temp table): every build of every frame of $fleet, shortly.
 -- Key: unit, build_number. Rows: those of installation.
+--   retired              it ran until its frame was taken out of use
 --   failed_slot, found   what the card that ended the build says; found: the slots that had failed, were worn or damaged, each as slot, condition
 --                        and damage mode with chr(30) between them, and chr(31) between slots
 --   start_name, stop_name   files of its start and its end as "framelife trace" takes them; start_row, stop_row their rows
@@ -17,9 +18,10 @@ ended as (
   select r.fleet, r.file_id as stop_file, r.row as stop_row, r.failed_slot, t.found
   from records.rebuild r left join told t using (fleet, card) where fleet = $fleet
 )
-select i.fleet, i.unit, i.build_number, i.position, i.model, i.start_on, i.stop_on, i.ends, i.assumed_running, i.end_play, i.lube,
+select i.fleet, i.unit, i.build_number, i.position, i.model, i.start_on, i.stop_on, i.ends, i.assumed_running, coalesce(i.ends = 'end' and i.stop_on = k.retired_on, false) as retired, i.end_play, i.lube,
        e.failed_slot, e.found, s.name as start_name, i.start_row, t.name as stop_name, i.stop_row
 from installation i
+left join known_unit k on k.fleet = i.fleet and k.unit = i.unit
 left join ended e on e.fleet = i.fleet and e.stop_file = i.stop_file
   and e.stop_row = case when i.ends <> 'end' then i.stop_row end -- A condition on one side alone would make the engine compare each row with each.
 left join source_name s on s.file_id = i.start_file

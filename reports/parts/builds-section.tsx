@@ -2,7 +2,7 @@ import type { Clock } from "../../src/questions/answer.ts";
 import type { Dossier, DossierBuild } from "../../src/questions/dossier-types.ts";
 import type { EndPlay, FleetOverview } from "../../src/questions/overview-types.ts";
 import { allOf, inWords, unitOf } from "../../src/questions/wording.ts";
-import { endWords, fittedLines, foundLines } from "../text/build-words.ts";
+import { endWords, fittedLines, foundLines, outOn } from "../text/build-words.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { endPlayCell } from "../text/end-play-cell.ts";
 import { type Cell, type Column, DataTable } from "./data-table.tsx";
@@ -70,7 +70,7 @@ export function BuildsSection({ dossier: { kind, builds, buildsInAll }, fleet, c
 function ranColumns(slots: Record<string, string>, unit: string): BuildColumn[] {
   return [
     { title: "In service", cell: ({ start }) => start ?? "not known" },
-    { title: "Taken out", cell: ({ ends, stop }) => (ends === "end" ? null : (stop ?? "not known")) },
+    { title: "Taken out", cell: (build) => outOn({ ...build, stop: build.stop ?? "not known" }) },
     {
       title: unit === "" ? "Ran" : `Ran (${unit})`,
       figures: true,

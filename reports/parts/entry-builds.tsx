@@ -1,7 +1,7 @@
 import type { EndPlay } from "../../src/questions/overview-types.ts";
 import type { RegisteredBuild } from "../../src/questions/register-types.ts";
 import type { EntryKind } from "../../src/report/entry-names.ts";
-import { endWords } from "../text/build-words.ts";
+import { endWords, outOn } from "../text/build-words.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { endPlayCell } from "../text/end-play-cell.ts";
 import { badLines, sourceLines } from "../text/entry-words.ts";
@@ -62,7 +62,7 @@ function Row({ build, kind, slots, endPlay, pageOf }: EntryBuildsProps & { build
       <th scope="row">{kind === "unit" ? number : <Name id={build.unit} pageOf={pageOf} />}</th>
       <td>{kind === "unit" ? <Name id={build.position} pageOf={pageOf} /> : number}</td>
       <td class="whole">{build.start || "not known"}</td>
-      <td class="whole">{build.ends === "end" ? "–" : build.stop || "not known"}</td>
+      <td class="whole">{outOn({ ...build, stop: build.stop || "not known" }) ?? "–"}</td>
       <td>{capitalised(endWords(told, slots))}</td>
       {kind === "unit" && (
         <>

@@ -2,7 +2,7 @@ import { useContext } from "preact/hooks";
 import type { Clock } from "../../src/questions/answer.ts";
 import type { Dossier, NeighbourBuild } from "../../src/questions/dossier-types.ts";
 import { count, inWords, unitOf } from "../../src/questions/wording.ts";
-import { endWords, ranWords } from "../text/build-words.ts";
+import { endWords, outOn, ranWords } from "../text/build-words.ts";
 import { capitalised } from "../text/capitalised.ts";
 import type { PageOf } from "../text/entry-places.ts";
 import { type Cell, DataTable, FoldedTable, type TableData } from "./data-table.tsx";
@@ -102,7 +102,7 @@ function buildsTable({ kind, neighbours, neighboursInAll }: Dossier, unit: strin
         nameCell(build[shared], (id) => pageOf(shared, id)),
         nameCell(build[kind], (id) => pageOf(kind, id)),
         build.start ?? "not known",
-        build.ends === "end" ? null : (build.stop ?? "not known"),
+        outOn({ ...build, stop: build.stop ?? "not known" }),
         ranWords(build),
         capitalised(endWords({ ...build, failedSlot: null }, {})),
         { code: build.trace },

@@ -4,13 +4,32 @@ import { capitalised } from "./capitalised.ts";
 
 const ENDS = { failure: "failure", planned: "planned", unknown: "no reason given" } as const;
 
-/** How a build ended: "failure (Drive-end seals)", "still running". */
+/** How a build ended: "failure (Drive-end seals)", "no rebuild since". */
 export function endWords(
-  { ends, assumedRunning, failedSlot }: Pick<DossierBuild, "ends" | "assumedRunning" | "failedSlot">,
+  {
+    ends,
+    assumedRunning,
+    retired,
+    failedSlot,
+  }: Pick<DossierBuild, "ends" | "assumedRunning" | "retired" | "failedSlot">,
   slots: Record<string, string>,
 ): string {
+  if (retired) return "frame taken out of use";
   if (ends === "end") return assumedRunning ? "taken to run still" : "no rebuild since";
   return failedSlot === null ? ENDS[ends] : `${ENDS[ends]} (${slots[failedSlot] ?? failedSlot})`;
+}
+
+/** The day on which a build was taken out; null of one that was not. */
+export function outOn<Day>({
+  ends,
+  retired,
+  stop,
+}: {
+  ends: DossierBuild["ends"];
+  retired: boolean;
+  stop: Day;
+}): Day | null {
+  return ends === "end" && !retired ? null : stop;
 }
 
 /** How long a build ran, or why that is not known. */

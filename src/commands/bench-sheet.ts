@@ -36,7 +36,10 @@ function buildsTable({ builds, unitOfLength, unitOfTemperature, clock }: BenchUn
   const figure = (value: number | null) => (value === null ? "" : inWords(value));
   const lines: [string, (build: BenchBuild) => string][] = [
     ["card", ({ card }) => card ?? "before the cards"],
-    ["in service", ({ start, stop, ends }) => `${start ?? "?"} to ${ends === "end" ? "now" : (stop ?? "?")}`],
+    [
+      "in service",
+      ({ start, stop, ends, retired }) => `${start ?? "?"} to ${ends === "end" && !retired ? "now" : (stop ?? "?")}`,
+    ],
     ["at", ({ position }) => position ?? ""],
     [`end play (${unitOfLength})`, ({ measures }) => figure(measures.endPlay)],
     ["without shims", ({ measures }) => figure(measures.withoutShims)],
@@ -45,7 +48,11 @@ function buildsTable({ builds, unitOfLength, unitOfTemperature, clock }: BenchUn
     ["lube", ({ lube }) => lube?.replaceAll("_", " ") ?? ""],
     ["seals", ({ sealArrangement }) => sealArrangement ?? ""],
     ["ran", ({ ran, noRun }) => (ran === null ? (noRun ?? "") : `${inWords(ran)}${unitOf(clock)}`)],
-    ["came out", ({ ends, endCard }) => ENDS[ends] + (endCard === null ? "" : `, card ${endCard}`)],
+    [
+      "came out",
+      ({ ends, retired, endCard }) =>
+        (retired ? "frame taken out of use" : ENDS[ends]) + (endCard === null ? "" : `, card ${endCard}`),
+    ],
     ["found", (build) => (build.ends === "end" ? "" : foundWords(build))],
     ["end play found", ({ measures }) => figure(measures.endPlayFound)],
   ];

@@ -95,7 +95,7 @@ async function answerUnit(around: Surroundings, command: Command, unit: string, 
     import("./bench-sheet.ts"),
     import("./printable.ts"),
   ]);
-  const study = { plain: async () => {}, steps: () => [], installations: true };
+  const study = { plain: async () => {}, steps: () => [], installations: true, units: true };
   const { fleet, reading, withoutShims, shims } = options;
   const question = {
     ...{ unit, ...namedFolder(command) },

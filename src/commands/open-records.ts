@@ -54,6 +54,8 @@ export async function withRecords<Result>(
     steps: (clock: "hours" | "days") => string[];
     /** Whether the question is asked of installations. */
     installations: boolean;
+    /** Whether it is asked of units too. */
+    units?: boolean;
   },
   ask: (connection: DuckDBConnection, source: Source, clock: "hours" | "days") => Promise<Result>,
 ): Promise<Result> {
@@ -84,6 +86,7 @@ export async function withRecords<Result>(
     const { asOf, latestOn } = await readyLives(store.connection, {
       configuration,
       installations: study.installations,
+      units: study.units ?? false,
       ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
     });
     for (const step of study.steps(clock)) await runStep(store.connection, step);

@@ -31,7 +31,7 @@ export type BenchUnitQuestion = {
 /** Builds that a sheet shows: the latest. */
 const BUILDS = 3;
 
-/** The sheet of one frame: its last builds, why it came back, and what is to be filled in. The connection holds `installation` and `as_of`. */
+/** The sheet of one frame: its last builds, why it came back, and what is to be filled in. The connection holds `installation`, `known_unit` and `as_of`. */
 export async function askBenchUnit(
   connection: DuckDBConnection,
   question: BenchUnitQuestion,
@@ -184,7 +184,7 @@ function checkedSide(reading: number, window: BenchWindow | null, unit: LengthUn
   return window === null ? null : (sideOf(reading, window, unit) ?? "inside");
 }
 
-function warningsOf({ window, came, buildsInAll, check }: BenchUnitAnswer): string[] {
+function warningsOf({ window, came, builds, buildsInAll, check }: BenchUnitAnswer): string[] {
   return [
     ...(window === null
       ? ["no window of end play is named: give windows: end_play: in framelife.yaml, from the maker's manual"]
@@ -192,6 +192,7 @@ function warningsOf({ window, came, buildsInAll, check }: BenchUnitAnswer): stri
     ...(came?.built
       ? [`the frame stands built since ${came.built.on} and has not gone back: this sheet is of its next visit`]
       : []),
+    ...(builds[0]?.retired ? [`by the records the frame has been out of use since ${builds[0].stop}`] : []),
     ...(came?.back ? ["no card says that the frame has come out again: its last return is behind it"] : []),
     ...(buildsInAll === 0 ? ["no build of the frame is on record before this one"] : []),
     ...(check?.side === "below" || check?.side === "above"

@@ -17,6 +17,8 @@ export type DossierBuild = {
   stop: string | null;
   ends: BuildEnd;
   assumedRunning: boolean;
+  /** It ran until the unit was taken out of use. */
+  retired: boolean;
   /** Run from start to stop on the clock of the answers; null with the reason. */
   ran: number | null;
   noRun: string | null;
@@ -40,7 +42,7 @@ export type DossierBuild = {
 /** A build of its neighbours: of other frames at the positions of a frame, of the frames of a position elsewhere. */
 export type NeighbourBuild = Pick<
   DossierBuild,
-  "unit" | "position" | "start" | "stop" | "ends" | "assumedRunning" | "ran" | "noRun" | "trace"
+  "unit" | "position" | "start" | "stop" | "ends" | "assumedRunning" | "retired" | "ran" | "noRun" | "trace"
 >;
 
 /** All that is on record of one frame, or of one position. */

@@ -22,7 +22,7 @@ type Raw = Record<string, JS>;
 
 /**
  * Everything on record of some frames, or positions, of a fleet: each build with what went in and what was found, and their neighbours.
- * The connection holds `installation`; nothing is written to the store.
+ * The connection holds `installation` and `known_unit`; nothing is written to the store.
  * @returns one each, in the order asked for
  */
 export async function askDossiers(connection: DuckDBConnection, question: DossierQuestion): Promise<Dossier[]> {
@@ -96,6 +96,7 @@ function neighbourOf(row: Raw, { clock, folder }: DossierQuestion): NeighbourBui
     stop: textOf(row["stop_on"]),
     ends: String(row["ends"]) as NeighbourBuild["ends"],
     assumedRunning: row["assumed_running"] === true,
+    retired: row["retired"] === true,
     ran,
     noRun: ran === null ? (reason === null ? "not known" : leftOutWords(reason)) : null,
     trace: `${framelife("trace", folder)} ${shellWord(String(row["id"]))}`,

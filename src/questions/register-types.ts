@@ -45,6 +45,8 @@ export type RegisteredBuild = {
   stop: string;
   ends: BuildEnd;
   assumedRunning: boolean;
+  /** It ran until the frame was taken out of use. */
+  retired: boolean;
   failedSlot: string;
   found: BadPart[];
   endPlay: number | null;

@@ -101,7 +101,7 @@ function inOrder(one: { id: string }, other: { id: string }): number {
 }
 
 const BUILDS = `
-  select unit, build_number, position, start_on::varchar as start, stop_on::varchar as stop, ends, assumed_running, failed_slot, found, end_play, lube,
+  select unit, build_number, position, start_on::varchar as start, stop_on::varchar as stop, ends, assumed_running, retired, failed_slot, found, end_play, lube,
          start_name, coalesce(start_row, 0) as start_row, stop_name, coalesce(stop_row, 0) as stop_row
   from registered_build order by start_on nulls first, stop_on, unit, build_number`;
 
@@ -113,6 +113,7 @@ const SHAPE = {
   stop: "text",
   ends: "category",
   assumed_running: "boolean",
+  retired: "boolean",
   failed_slot: "category",
   found: "category",
   end_play: "number",
@@ -160,6 +161,7 @@ function buildAt(found: Columns<typeof SHAPE>, row: number, fleet: string): Regi
     stop: found.stop[row]!,
     ends: word("ends") as BuildEnd,
     assumedRunning: found.assumed_running[row] === 1,
+    retired: found.retired[row] === 1,
     failedSlot: word("failed_slot"),
     found: badParts(word("found")),
     endPlay: Number.isNaN(endPlay) ? null : endPlay,

@@ -131,7 +131,7 @@ function statusWords(story: Story): string {
   const status = textOf(story["status"]);
   const condition = textOf(story["told_condition"]);
   const damage = textOf(story["damage_mode"]);
-  if (story["slot"] === null) return reasonOfBuild(status);
+  if (story["slot"] === null) return reasonOfBuild(status, textOf(story["followed"]) === "retired");
   if (status === "running") return "it has not ended";
   if (textOf(story["stop_card"]) === null) return "the unit went out of use with it unfailed";
   const found =
@@ -144,8 +144,8 @@ function statusWords(story: Story): string {
   return status === "suspended" ? found : `${found}, and nothing else shows whether it had failed`;
 }
 
-function reasonOfBuild(status: string | null): string {
-  if (status === "end") return "it has not ended";
+function reasonOfBuild(status: string | null, retired: boolean): string {
+  if (status === "end") return retired ? "the unit was taken out of use, and no rebuild ended it" : "it has not ended";
   return status === "unknown" ? "the card of the rebuild gives no reason" : `the card of the rebuild says ${status}`;
 }
 

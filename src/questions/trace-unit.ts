@@ -47,6 +47,7 @@ export function buildEnding(ends: string): string {
 
 const ENDINGS: Record<string, string> = {
   end: "not ended",
+  retired: "up to the day on which the unit was taken out of use",
   failure: "ended by failure",
   planned: "ended as planned",
   unknown: "ended, for no reason given",
@@ -56,9 +57,11 @@ const ENDINGS: Record<string, string> = {
 export async function unitBuilds(connection: DuckDBConnection, id: string): Promise<StoryLine[]> {
   const found = await columns(
     connection,
-    `select i.id, coalesce(i.start_on::varchar, '') as start_on, coalesce(i.stop_on::varchar, '') as stop_on, ends,
+    `select i.id, coalesce(i.start_on::varchar, '') as start_on, coalesce(i.stop_on::varchar, '') as stop_on,
+            case when ends = 'end' and stop_on = retired_on then 'retired' else ends end as ends,
             coalesce(position, 'no position on record') as position, coalesce(lives, '') as lives
      from installation i
+     left join (select fleet, unit, retired_on from known_unit) using (fleet, unit)
      left join (select fleet, unit, build_number, string_agg(id, chr(31) order by life_id) as lives from life group by all) using (fleet, unit, build_number)
      where concat_ws('/', fleet, unit) = $id order by build_number`,
     { id: "text", start_on: "text", stop_on: "text", ends: "text", position: "text", lives: "text" },

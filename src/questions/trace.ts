@@ -126,8 +126,9 @@ async function tracedLife(target: Target, { connection, settings }: Asked): Prom
   const [hours, status] = [value("hours"), value("status")];
   const ran = hours === null ? "no hours can be given" : `${Number(hours).toLocaleString("en-US")} h`;
   const what = target.kind === "life" ? "Life" : "Build";
+  const ended = status === "end" ? lines.find(({ about }) => about === "stop")?.words : buildEnding(String(status));
   return {
-    answer: `${what} ${target.id} ran from ${value("start") ?? "a day not known"} to ${value("stop") ?? "a day not known"}, ${ran}: ${target.kind === "life" ? status : buildEnding(String(status))}.`,
+    answer: `${what} ${target.id} ran from ${value("start") ?? "a day not known"} to ${value("stop") ?? "a day not known"}, ${ran}: ${target.kind === "life" ? status : ended}.`,
     story: lines,
     records: [],
     versions: [],

@@ -1065,6 +1065,7 @@ export const BenchUnitAnswerSchema = z.strictObject({
         stop: z.iso.date().nullable(),
         ends: z.enum(["failure", "planned", "unknown", "end"]),
         assumedRunning: z.boolean(),
+        retired: z.boolean(),
         ran: Measure,
         noRun: z.string().nullable(),
         endPlay: Measure,

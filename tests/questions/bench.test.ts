@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { benchSheet } from "../../src/commands/bench-sheet.ts";
 import { windowBar } from "../../src/commands/window-bar.ts";
 import { deriveBuilt } from "../../src/lives/derive-built.ts";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
@@ -323,6 +324,17 @@ describe("askBenchUnit()", () => {
     expect(answer.position).toBe("P2");
     expect(answer.answer).toContain("came in on 2020-06-01 for failure of the drive_end_bearings");
     expect(answer.cautions.join(" ")).toContain("lock out");
+  });
+
+  it("tells of a frame that was taken out of use", async () => {
+    const retired = { ...story, retirements: [{ unit: "S-9", retired_on: "2020-09-01" }] };
+    const cards = [...story.cards!, { unit: "S-9", ...start }];
+    const answer = await sheet({ ...retired, cards }, { unit: "S-9" });
+    expect(answer.builds).toMatchObject([{ ends: "end", retired: true, stop: "2020-09-01" }]);
+    expect(answer.warnings).toContain("by the records the frame has been out of use since 2020-09-01");
+    const printed = benchSheet(answer, (text) => text);
+    expect(printed).toMatch(/in service +2020-01-11 to 2020-09-01/);
+    expect(printed).toMatch(/came out +frame taken out of use/);
   });
 
   it("tells of a frame that is built and stands ready", async () => {

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { askDossiers, MOST_BUILDS } from "../../src/questions/dossier.ts";
+import { unitBuilds } from "../../src/questions/trace-unit.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
 import { configurationOf, DRIVE, SEALS, type Story, tell } from "../lives/story.ts";
@@ -32,6 +33,7 @@ const story: Story = {
     { unit: "F2", removed_on: "2017-06-01", installed_on: "2017-06-02", position: "P3", reason: "failure", slots: {} },
     { unit: "F2", removed_on: "2017-09-01", installed_on: "2017-09-02", position: null, reason: "failure", slots: {} },
   ],
+  retirements: [{ unit: "F3", retired_on: "2017-05-01" }],
 };
 
 let store: Store;
@@ -89,6 +91,16 @@ describe("askDossiers()", () => {
       },
       { number: 2, ends: "end", endCard: null, found: [], fitted: [] },
     ]);
+  });
+
+  it("tells a build that ended with its frame from one that no rebuild has ended", async () => {
+    const [retired, runs] = await askDossiers(store.connection, { ...asked, kind: "unit", ids: ["F3", "F1"] });
+    expect(retired!.builds).toMatchObject([{ ends: "end", retired: true, stop: "2017-05-01" }]);
+    expect(runs!.builds.map((build) => build.retired)).toEqual([false, false, false]);
+    const [line] = await unitBuilds(store.connection, "saltmere/F3");
+    expect(line!.words).toMatch(
+      /^2015-01-01 to 2017-05-01, P9, up to the day on which the unit was taken out of use: /,
+    );
   });
 
   it("finds the other frames at its positions, and only their builds there", async () => {

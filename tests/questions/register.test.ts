@@ -141,6 +141,7 @@ describe("askRegister()", () => {
         stop: "2016-01-01",
         ends: "failure",
         assumedRunning: false,
+        retired: false,
         failedSlot: DRIVE,
         found: [{ slot: DRIVE, condition: "failed", damageMode: "false_brinelling" }],
         endPlay: null,

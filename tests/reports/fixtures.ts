@@ -649,6 +649,7 @@ function neighbourOf(row: TimelineRow, number: number): NeighbourBuild {
   const days = (Date.parse(row.stop) - Date.parse(row.start)) / 86_400_000;
   return {
     ...row,
+    retired: false,
     ran: number === 2 ? null : 14 * days,
     noRun: number === 2 ? "the meter stood still in service" : null,
     trace: `framelife trace saltmere/${row.unit}/${number}`,

@@ -60,6 +60,7 @@ function buildOf(fleet: string, row: TimelineRow, { at, number }: { at: number; 
     stop: row.stop,
     ends: row.ends,
     assumedRunning: row.assumedRunning,
+    retired: false,
     failedSlot: failed ? "drive_end_seals" : "",
     found: failed ? [{ slot: "drive_end_seals", condition: "failed", damageMode: "lip_wear" }] : [],
     endPlay: at % 3 === 0 ? null : 1.5 + ((at * 3) % 8),
