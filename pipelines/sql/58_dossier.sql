@@ -1,16 +1,21 @@
 -- pipelines/sql/58_dossier.sql
--- installation, known_unit, $fleet, $kind, $ids -> dossier_build (a temp table): the builds of each frame (or at each position) asked for.
+-- installation, life, known_unit, $fleet, $kind, $ids -> dossier_build (a temp table): the builds of each frame (or at each position) asked for.
 -- Key: asked, own, id. Rows: one per build, of each asked the latest $most own ones and as many of its neighbours; in_all counts them all.
 -- own: its own; else a neighbour's: of a frame the builds of other frames at its positions, of a position those of its frames elsewhere.
--- retired: it ran until its frame was taken out of use.
+-- retired: it ran until its frame was taken out of use. start_marked: what its start is the day of, as in life.
 create or replace temp table dossier_build as
 with asked as (
   select distinct unnest(from_json($ids, '["VARCHAR"]')) as asked
 ),
 build as (
   select i.*, case when $kind = 'unit' then unit else position end as entity, case when $kind = 'unit' then position else unit end as shared,
-         coalesce(ends = 'end' and stop_on = retired_on, false) as retired
-  from installation i left join (select fleet, unit, retired_on from known_unit) using (fleet, unit) where fleet = $fleet
+         coalesce(ends = 'end' and stop_on = retired_on, false) as retired, start_marked
+  from installation i
+  left join (select fleet, unit, retired_on from known_unit) using (fleet, unit)
+  left join (
+    select fleet, unit, build_number, any_value(start_marked) as start_marked from life where fleet = $fleet group by all
+  ) using (fleet, unit, build_number)
+  where fleet = $fleet
 ),
 meeting as (
   select distinct asked, shared from asked join build on entity = asked where shared is not null

@@ -16,6 +16,7 @@ import { Damage, FrameOrPlace } from "../parts/standing-out.tsx";
 import type { PageInput } from "../report-input.ts";
 import { capitalised } from "../text/capitalised.ts";
 import { dossierSentences } from "../text/dossier-sentences.ts";
+import { entitiesWord } from "../text/entities-word.ts";
 import { verdictWords } from "../text/verdict-words.ts";
 
 const SECTIONS = [
@@ -53,7 +54,10 @@ export function DossierPage({ input, fleet, dossier }: DossierProps) {
                 </li>
               ))}
             </ul>
-            <Careful warnings={answer.warnings.map(capitalised)} />
+            <Careful
+              warnings={answer.warnings.map(capitalised)}
+              of={`all ${entitiesWord(dossier.kind)} of ${fleet.title} together`}
+            />
             <DossierNumbers entity={entity} answer={answer} />
             <FrameOrPlace found={apart} />
             <Damage out={[entity]} name={name} answer={answer} pageOf={() => null} />

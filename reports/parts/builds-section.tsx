@@ -47,6 +47,7 @@ export function BuildsSection({ dossier: { kind, builds, buildsInAll }, fleet, c
         rows={builds.map((build) => columns.map(({ cell }) => cell(build)))}
       />
       <NotKnown builds={builds} nameOf={(build) => nameOf(build, kind)} />
+      <Marked builds={builds} nameOf={(build) => nameOf(build, kind)} />
       {missing.length > 0 && <p class="note">On none of their cards: {allOf(missing)}.</p>}
       <Window endPlay={endPlay} builds={builds} />
       <h3>How to trace each row</h3>
@@ -100,8 +101,30 @@ function slotColumns(slots: Record<string, string>): BuildColumn[] {
   ];
 }
 
+const MARKS = {
+  built: "the day it was built stands for it, for the card has no day of return",
+  removed: "the day it was taken out before stands for it, for the card has no later day",
+  last_rebuilt: "the day of the last rebuild in the list of units stands for it",
+};
+
+/** Of which builds the day in service is another day, and which. */
+function Marked({ builds, nameOf }: NamedBuilds) {
+  const marks = (["built", "removed", "last_rebuilt"] as const)
+    .map((mark) => ({ mark, named: builds.filter((build) => build.startMarked === mark).map(nameOf) }))
+    .filter(({ named }) => named.length > 0);
+  if (marks.length === 0) return null;
+  return (
+    <p class="note">
+      The day in service is not on record:{" "}
+      {marks.map(({ mark, named }) => `${named.join("; ")}: ${MARKS[mark]}`).join(". ")}.
+    </p>
+  );
+}
+
+type NamedBuilds = { builds: DossierBuild[]; nameOf: (build: DossierBuild) => string };
+
 /** Why it is not known of some how long they ran: each reason once, with its builds. */
-function NotKnown({ builds, nameOf }: { builds: DossierBuild[]; nameOf: (build: DossierBuild) => string }) {
+function NotKnown({ builds, nameOf }: NamedBuilds) {
   const reasons = new Map<string, string[]>();
   for (const build of builds) {
     if (build.ran !== null) continue;

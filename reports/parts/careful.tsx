@@ -1,10 +1,11 @@
-/** What to be careful of; nothing where there is nothing. */
-export function Careful({ warnings }: { warnings: string[] }) {
+/** What to be careful of, and of what that is said where it is more than the page tells of; nothing where there is nothing. */
+export function Careful({ warnings, of }: { warnings: string[]; of?: string }) {
   if (warnings.length === 0) return null;
   return (
     <aside class="careful" aria-label="Be careful">
       <p>
         <strong>Be careful</strong>
+        {of !== undefined && `: this is said of ${of}`}
       </p>
       <ul>
         {warnings.map((warning) => (

@@ -56,7 +56,7 @@ export function NeighboursSection({ dossier, clock }: NeighboursProps) {
 
 function summaryTable({ kind, builds, neighbours }: Dossier, unit: string, pageOf: PageOf): TableData {
   const { shared, summary, columns } = WORDS[kind];
-  const service = unit === "" ? "of service" : `${unit} of service`;
+  const ran = unit === "" ? "" : ` (${unit})`;
   const [name, own, others, theirs] = columns;
   const places = [...new Set([...builds, ...neighbours].map((build) => build[shared]))].filter(
     (place) => place !== null,
@@ -65,7 +65,7 @@ function summaryTable({ kind, builds, neighbours }: Dossier, unit: string, pageO
     caption: summary,
     columns: [
       { title: name },
-      ...[own, `In ${service}`, others, theirs, `In their ${service}`].map((title) => ({ title, figures: true })),
+      ...[own, `Service${ran}`, others, theirs, `Their service${ran}`].map((title) => ({ title, figures: true })),
     ],
     rows: places.toSorted(byName).map((place): Cell[] => {
       const here = builds.filter((build) => build[shared] === place);

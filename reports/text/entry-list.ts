@@ -1,7 +1,7 @@
 import type { Entity } from "../../src/questions/offenders-answer.ts";
 import type { FleetOverview } from "../../src/questions/overview-types.ts";
 import type { FleetRegister, RegisteredFrame, RegisteredPosition } from "../../src/questions/register-types.ts";
-import { count } from "../../src/questions/wording.ts";
+import { allOf, count } from "../../src/questions/wording.ts";
 import type { EntryKind } from "../../src/report/entry-names.ts";
 import { type EntryPart, entryParts } from "./entry-parts.ts";
 import { type EntryWords, frameStands, outWords, positionStands } from "./entry-words.ts";
@@ -64,7 +64,16 @@ function positionWords(position: RegisteredPosition): Pick<Entry, "models" | "st
 function framesSaid(frames: RegisteredFrame[]): string {
   const running = frames.filter(({ runs }) => runs).length;
   const retired = frames.filter(({ retiredOn }) => retiredOn !== "").length;
-  return `Of ${count(frames.length, "frame")} ${running.toLocaleString("en-US")} run (or are taken to run), and ${retired.toLocaleString("en-US")} ${retired === 1 ? "is" : "are"} out of use.`;
+  const waiting = frames.filter(({ runs, retiredOn, builds }) => !runs && retiredOn === "" && builds > 0).length;
+  const number = (of: number, one: string, many: string) => `${of.toLocaleString("en-US")} ${of === 1 ? one : many}`;
+  const parts = [
+    `${number(running, "runs (or is taken to run)", "run (or are taken to run)")}`,
+    ...(waiting === 0
+      ? []
+      : [`${number(waiting, "was", "were")} taken out and ${waiting === 1 ? "is" : "are"} not back in service`]),
+    `${number(retired, "is", "are")} out of use`,
+  ];
+  return `Of ${count(frames.length, "frame")} ${allOf(parts)}.`;
 }
 
 function positionsSaid(positions: RegisteredPosition[]): string {

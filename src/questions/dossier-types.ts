@@ -14,6 +14,8 @@ export type DossierBuild = {
   /** Place in the unit's history; 0 is the build before its first card. */
   number: number;
   start: string | null;
+  /** The day that `start` is, where it is not known to be that of going into service; null where it is. */
+  startMarked: "built" | "removed" | "last_rebuilt" | null;
   stop: string | null;
   ends: BuildEnd;
   assumedRunning: boolean;

@@ -63,6 +63,7 @@ function buildOf(row: Raw, parts: Raw[], question: DossierQuestion): DossierBuil
   return {
     ...neighbourOf(row, question),
     number: Number(row["build_number"]),
+    startMarked: markOf(textOf(row["start_marked"])),
     endPlay: numberOf(row["end_play"]),
     lube: textOf(row["lube"]),
     sealArrangement: textOf(row["seal_arrangement"]),
@@ -75,6 +76,10 @@ function buildOf(row: Raw, parts: Raw[], question: DossierQuestion): DossierBuil
       (place) => !!place,
     ) as string[],
   };
+}
+
+function markOf(mark: string | null): DossierBuild["startMarked"] {
+  return mark === "built" || mark === "removed" || mark === "last_rebuilt" ? mark : null;
 }
 
 function fittedPart({ slot, part, batch }: Raw): FittedPart {

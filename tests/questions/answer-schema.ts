@@ -1066,6 +1066,7 @@ export const BenchUnitAnswerSchema = z.strictObject({
         ends: z.enum(["failure", "planned", "unknown", "end"]),
         assumedRunning: z.boolean(),
         retired: z.boolean(),
+        startMarked: z.enum(["built", "removed", "last_rebuilt"]).nullable(),
         ran: Measure,
         noRun: z.string().nullable(),
         endPlay: Measure,

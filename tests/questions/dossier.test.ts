@@ -97,6 +97,7 @@ describe("askDossiers()", () => {
     const [retired, runs] = await askDossiers(store.connection, { ...asked, kind: "unit", ids: ["F3", "F1"] });
     expect(retired!.builds).toMatchObject([{ ends: "end", retired: true, stop: "2017-05-01" }]);
     expect(runs!.builds.map((build) => build.retired)).toEqual([false, false, false]);
+    expect(runs!.builds.map((build) => build.startMarked)).toEqual([null, null, null]);
     const [line] = await unitBuilds(store.connection, "saltmere/F3");
     expect(line!.words).toMatch(
       /^2015-01-01 to 2017-05-01, P9, up to the day on which the unit was taken out of use: /,
@@ -171,6 +172,26 @@ describe("a dossier of very many builds", () => {
       expect(dossier!.builds.at(-1)!.start).toBe(day(MOST_BUILDS + 29));
     } finally {
       many.close();
+    }
+  });
+});
+
+describe("a dossier of a build that no card sends back", () => {
+  it("says that the day it was built stands for the day in service", async () => {
+    const one = await openMemory();
+    try {
+      const built = { removed_on: "2016-01-01", built_on: "2016-01-10", position: "P1", reason: "failure" };
+      const next = { removed_on: "2017-01-01", installed_on: "2017-02-01", position: "P1", reason: "failure" };
+      const fitted = { slots: { [DRIVE]: { fitted: true } } };
+      await tell(one.connection, { cards: [built, next].map((card) => ({ ...card, ...fitted })) });
+      await deriveLives(one.connection, { configuration: configurationOf({}), asOf: "2018-01-01" });
+      const [dossier] = await askDossiers(one.connection, { ...asked, kind: "unit", ids: ["F1"] });
+      expect(dossier!.builds.map(({ start, startMarked }) => [start, startMarked])).toEqual([
+        ["2016-01-10", "built"],
+        ["2017-02-01", null],
+      ]);
+    } finally {
+      one.close();
     }
   });
 });

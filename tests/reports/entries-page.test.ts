@@ -41,6 +41,10 @@ describe("the page of all frames", () => {
     expect(second).toContain("Taken out on 2024-06-19, not back since; last at P-104.");
     expect(second).not.toContain("expected");
     expect(textOf(entry(page, "frame-QF-2"))).toMatch(/Runs at P-\d+ since \d{4}-\d\d-\d\d\./);
+    // Of the three above one runs, one is taken to run, and one was taken out.
+    expect(textOf(page)).toContain(
+      "Of 3 frames 2 run (or are taken to run), 1 was taken out and is not back in service and 0 are out of use.",
+    );
     expect(textOf(page)).toContain("framelife trace FILE:ROW");
     expect(textOf(page)).toContain("framelife trace saltmere/QF-0");
   });

@@ -684,6 +684,7 @@ function buildOf(row: TimelineRow, number: number): DossierBuild {
   return {
     ...neighbourOf(row, number),
     number,
+    startMarked: null,
     endPlay: number === 0 ? null : 1.5 + ((number * 3) % 8),
     lube: number === 0 ? null : "oil_bath",
     sealArrangement: number === 0 ? null : "double_lip",

@@ -257,10 +257,27 @@ describe("the dossier of a frame", () => {
     expect(text).toContain("the window of 2 to 7 thou, which the workspace takes from: common practice.");
   });
 
+  it("says of which builds the day in service is another day, and of whom the warnings are", async () => {
+    const [first, ...rest] = dossier.builds;
+    const marked = { ...dossier, builds: [{ ...first!, startMarked: "built" as const }, ...rest] };
+    const { unit, position } = answers();
+    const offenders = { unit: { ...unit, warnings: ["7 rebuilds say nothing of failure"] }, position };
+    const text = textOf((await pagesOf({ dossiers: [marked], offenders }))["dossier-saltmere-QF-001.html"]!);
+    expect(text).toContain(
+      "The day in service is not on record: Before the first card: the day it was built stands for it, for the card has no day of return.",
+    );
+    expect(text).toContain(
+      "Be careful: this is said of all frames of Saltmere drainage stations together 7 rebuilds say",
+    );
+    const plain = textOf((await pagesOf())["dossier-saltmere-QF-001.html"]!);
+    expect(plain).not.toContain("The day in service is not on record");
+  });
+
   it("shows its neighbours at each position, and their builds with the command for each", async () => {
     const text = textOf((await pagesOf())["dossier-saltmere-QF-001.html"]!);
     expect(dossier.neighbours.length).toBeGreaterThan(0);
     for (const { trace } of dossier.neighbours) expect(text).toContain(trace);
+    expect(text).toContain("Position Its failures Service (h) Other frames Their failures Their service (h)");
   });
 
   it("says where there are no neighbours, no builds, and no card has what was built", async () => {
