@@ -4,8 +4,7 @@ export function Careful({ warnings, of }: { warnings: string[]; of?: string }) {
   return (
     <aside class="careful" aria-label="Be careful">
       <p>
-        <strong>Be careful</strong>
-        {of !== undefined && `: this is said of ${of}`}
+        <strong>Be careful{of !== undefined && `: this is said of ${of}`}</strong>
       </p>
       <ul>
         {warnings.map((warning) => (
