@@ -15,6 +15,8 @@ export type AnswerTable = {
   more?: { title: string; table: TextTable }[];
   /** What may be asked next. */
   next?: string;
+  /** How sure limits are, where that is not the level of the answer. */
+  limits?: string;
   csv: { headers: string[]; rows: Cell[][] };
 };
 
@@ -47,7 +49,7 @@ export async function printAnswer(
     parts.push(`${colours.bold(printable(title))}\n${textTable(own.headers, own.rows, own.right)}`);
   }
   if (table.next !== undefined) parts.push(printable(table.next));
-  parts.push(restsOn(answer));
+  parts.push(restsOn(answer, table.limits));
   if (answer.warnings.length > 0) {
     parts.push(answer.warnings.map((warning) => `${colours.yellow("Careful:")} ${printable(warning)}`).join("\n"));
   }
@@ -55,14 +57,14 @@ export async function printAnswer(
   around.print(parts.join("\n\n"));
 }
 
-function restsOn(answer: Printed): string {
+function restsOn(answer: Printed, limits = `${Number((100 * answer.level).toPrecision(6))} %`): string {
   const day = answer.asOf === null ? "" : ` as of ${answer.asOf}`;
   const basis = basisInWords(answer);
   const left = Object.entries(answer.basis.leftOut).map(
     ([reason, number]) => `${number} ${reason.replaceAll("_", " ")}`,
   );
   const out = left.length === 0 ? "" : `; left out: ${left.join(", ")}`;
-  return `Rests on${day}: ${basis}${out}. Limits: ${Number((100 * answer.level).toPrecision(6))} %.`;
+  return `Rests on${day}: ${basis}${out}. Limits: ${limits}.`;
 }
 
 function basisInWords({ basis, ...answer }: Printed): string {

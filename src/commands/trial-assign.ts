@@ -26,7 +26,7 @@ export function trialAssignCommand(around: Surroundings): Command {
         import("./trial-table.ts"),
         import("./printable.ts"),
       ]);
-    const list = assignTrial(options.name, readProtocol(folder, options.name).plan, options.builds);
+    const list = assignTrial(options.name, readProtocol(folder, options.name), options.builds);
     if (options.csv !== undefined) {
       const { writeCsv } = await import("./csv-file.ts");
       writeCsv(around.folder, options.csv, ASSIGN_HEADERS, list.builds.map(assignRow));

@@ -99,6 +99,7 @@ export function readTable(answer: TrialReadAnswer): AnswerTable {
   ];
   return {
     text: comparisonTable(asAssigned),
+    ...(answer.planned !== null && { limits: limitsWords(answer) }),
     more: [
       ...known,
       {
@@ -120,6 +121,12 @@ export function readTable(answer: TrialReadAnswer): AnswerTable {
       ),
     },
   };
+}
+
+function limitsWords({ allowed, level, asAssigned: { lifeRatio } }: TrialReadAnswer): string {
+  const inPercent = (share: number) => `${Number((100 * share).toPrecision(6))} %`;
+  if (allowed === null || (lifeRatio.low === null && lifeRatio.high === null)) return "none at this look";
+  return `${inPercent(1 - allowed)} at this look, so that all looks together hold ${inPercent(level)}`;
 }
 
 function comparisonTable({ arms, lifeRatio, p, by }: TrialComparison): TextTable {

@@ -1,15 +1,19 @@
 import { permutedBlocks } from "../stats/trial/permuted-blocks.ts";
-import type { TrialPlan } from "../workspace/protocol.ts";
+import type { Protocol, TrialPlan } from "../workspace/protocol.ts";
 import type { AssignedBuild, TrialAssignAnswer } from "./trial-answer.ts";
 import { count } from "./wording.ts";
 
-const INSTRUCTIONS = [
+/** How the list is kept, for a slot whose life counts. */
+const instructions = (name: string, slot: string, since: string) => [
+  `A build enters the trial where its frame is of a stratum and gets new ${slot.replaceAll("_", " ")}`,
   "One person who builds nothing keeps this list; the next line of a stratum is opened when a frame is stripped, its parts are accepted, and not before",
   "Write the unit on the line as it is opened; a line that was opened counts, whatever becomes of the build",
   "Set the end play inside the band that the line says; record the final reading under built, even where it missed",
   "Who decides why a frame was removed does not know its band",
   "A build that runs hot in its first 24 hours stops further builds of its band until it is explained",
-  "Filled in (time, status 1 failed or 0 not), at the failures planned and no others: framelife trial read --from FILE --name NAME",
+  `At the failures planned and no others fill in time, from going into service on, of all builds in days or of all in hours, and status: 1 where the ${slot.replaceAll("_", " ")} failed, 0 where they came out unfailed or still run`,
+  `What the records say of both tells framelife query "select unit, model, start_on, days, hours, status from life where slot = '${slot}' and start_on >= '${since}' order by unit, start_on" (start_on is the day of going into service)`,
+  `Then: framelife trial read --name ${name} --from FILE`,
 ];
 
 const CAUTIONS = [
@@ -18,7 +22,7 @@ const CAUTIONS = [
 ];
 
 /** The list by which builds fall to bands: in random permuted blocks within each stratum, the same each time for a protocol. */
-export function assignTrial(name: string, plan: TrialPlan, builds: number): TrialAssignAnswer {
+export function assignTrial(name: string, { plan, decided_on }: Protocol, builds: number): TrialAssignAnswer {
   const list = assignedBuilds(plan, builds);
   return {
     schema: 1,
@@ -28,7 +32,7 @@ export function assignTrial(name: string, plan: TrialPlan, builds: number): Tria
     unit: plan.unit,
     seed: plan.seed,
     builds: list,
-    instructions: INSTRUCTIONS,
+    instructions: instructions(name, plan.slot, decided_on),
     cautions: CAUTIONS,
   };
 }

@@ -18,6 +18,10 @@ export type TrialBuilds = {
   assigned: Int32Array;
   /** The same of what was built; 2 where that was neither, -1 where it is not known. */
   built: Int32Array;
+  /** What was read of each, NaN where the arm's name stands or nothing does. */
+  readings: Float64Array;
+  /** Lines without a time that were opened by what stands on them, or by a later one of their stratum: their codes. */
+  opened: string[];
   stratum: Int32Array;
   /** Null where blocks are not known. */
   block: Int32Array | null;
@@ -61,10 +65,12 @@ export async function trialBuilds(
     basis.lives++;
     basis[one === 1 ? "failed" : said[at] === "suspended" ? "suspended" : "running"]++;
   });
-  const { waiting } = await columns(connection, "select count(*)::integer as waiting from trial_rows where not_built", {
-    waiting: "integer",
-  });
-  if (waiting[0]! > 0) basis.leftOut["not_built"] = waiting[0]!;
+  const waiting = await columns(
+    connection,
+    `select build, unit is not null or built is not null as begun from trial_rows where not_built order by "row "`,
+    { build: "text", begun: "boolean" },
+  );
+  if (waiting.build.length > 0) basis.leftOut["not_built"] = waiting.build.length;
   const known = unit.codes.length > 0 && !unit.codes.includes(-1);
   return {
     basis,
@@ -72,11 +78,25 @@ export async function trialBuilds(
     time,
     failed,
     assigned: Int32Array.from(assigned, (arm) => armOf(arm, arms, path)),
+    readings: Float64Array.from(built, (text) => (text === "" ? Number.NaN : Number(text))),
+    opened: openedOf(waiting, plan === null ? [] : build),
     built: Int32Array.from(built, (text, at) => builtAs(text, arms, plan, `${path}: build "${build[at]}"`)),
     ...blocks,
     unit: known ? unit.codes : Int32Array.from(build.keys()),
     unitsKnown: known,
   };
+}
+
+/** Lines on which something stands but no time, and of a list those before the last one that was built in their stratum. */
+function openedOf({ build, begun }: { build: string[]; begun: Uint8Array }, made: string[]): string[] {
+  const last = new Map<string, number>();
+  for (const code of made) last.set(stratumOf(code), Math.max(last.get(stratumOf(code)) ?? 0, numberOf(code)));
+  return build.filter((code, at) => begun[at] === 1 || numberOf(code) < (last.get(stratumOf(code)) ?? 0));
+}
+
+/** "2" of "2-007". */
+function stratumOf(code: string): string {
+  return code.split("-", 1)[0]!;
 }
 
 async function twoArms(connection: DuckDBConnection, path: string): Promise<[string, string]> {

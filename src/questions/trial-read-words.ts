@@ -36,13 +36,9 @@ function chanceWords(p: number): string {
 const OFTEN = 0.1;
 
 /** What to be careful of in a trial. */
-export function readWarnings(
-  answer: TrialReadAnswer,
-  { block, unitsKnown }: TrialBuilds,
-  protocol: Protocol | null,
-): string[] {
-  const { asAssigned, basis, missed, planned, verdict } = answer;
-  const often = missed.filter(({ builds, of }) => of > 0 && builds > OFTEN * of);
+export function readWarnings(answer: TrialReadAnswer, builds: TrialBuilds, protocol: Protocol | null): string[] {
+  const { asAssigned, basis, planned, verdict } = answer;
+  const { block, unitsKnown } = builds;
   return [
     ...lookWarnings(answer, protocol),
     ...(asAssigned.lifeRatio.reason === undefined
@@ -54,18 +50,68 @@ export function readWarnings(
         ]
       : []),
     ...(unitsKnown ? [] : ["limits take each build as independent: units are not on record for all"]),
+    ...openedWarnings(builds),
+    ...missedWarnings(answer, builds, protocol),
+    ...("reason" in answer.asBuilt && !("arms" in answer.asBuilt)
+      ? []
+      : ["as built is no fair comparison: what made a build miss its band may matter itself"]),
+    ...((verdict === "longer" || verdict === "shorter") && planned !== null && basis.failed < planned
+      ? ["a trial that stops before all its failures are seen overstates the difference on average"]
+      : []),
+    ...(verdict === "go on" && planned !== null
+      ? ["nobody who builds or judges removals should see this before the trial ends"]
+      : []),
+    ...(protocol?.amendments ?? []).map(({ on, reason }) => `the protocol was changed on ${on}: ${reason}`),
+  ];
+}
+
+const NAMED = 3;
+
+function openedWarnings({ opened }: TrialBuilds): string[] {
+  if (opened.length === 0) return [];
+  const such = `${opened.length > NAMED ? "such as " : ""}${allOf(opened.slice(0, NAMED))}`;
+  return [
+    `${count(opened.length, "line that was opened or passed over has", "lines that were opened or passed over have")} no time (${such}) and ${opened.length === 1 ? "is" : "are"} left out: a line counts once it is opened; give its time so far, status 0 where nothing failed`,
+  ];
+}
+
+/** Where builds came out otherwise than assigned: by the wrong unit, by names mixed up, or by missing the band. */
+function missedWarnings(
+  { arms, missed }: TrialReadAnswer,
+  { assigned, built, readings }: TrialBuilds,
+  protocol: Protocol | null,
+): string[] {
+  const known = built.filter((arm) => arm >= 0).length;
+  const neither = built.filter((arm) => arm === 2).length;
+  const read = readings.filter((reading, at) => built[at] === 2 && Number.isFinite(reading)).toSorted();
+  const crossed = built.reduce((sum, arm, at) => sum + (arm === 1 - assigned[at]! ? 1 : 0), 0);
+  const out =
+    neither === 0
+      ? []
+      : [
+          `${count(neither, "build")} came out in neither band and ${neither === 1 ? "is" : "are"} not compared as built`,
+        ];
+  if (protocol !== null && 2 * read.length > known) {
+    const span = `${inWords(read[0]!)} to ${inWords(read.at(-1)!)}`;
+    return [
+      `${inWords(read.length)} of ${count(known, "build")} were read outside both bands (${span}): readings under built are taken in ${protocol.plan.unit}; are they in another unit?`,
+      ...out,
+    ];
+  }
+  if (2 * crossed > known) {
+    return [
+      `${inWords(crossed)} of ${count(known, "build")} came out in the other band than the one that they fell to: are ${arms[0]} and ${arms[1]} mixed up?`,
+      ...out,
+    ];
+  }
+  const often = missed.filter(({ builds, of }) => of > 0 && builds > OFTEN * of);
+  return [
     ...(often.length === 0
       ? []
       : [
           `many builds assigned ${allOf(often.map(({ arm }) => arm))} missed it, which makes the arms more alike than their bands`,
         ]),
-    ...("reason" in answer.asBuilt && !("arms" in answer.asBuilt)
-      ? []
-      : ["as built is no fair comparison: what made a build miss its band may matter itself"]),
-    ...(verdict === "go on" && planned !== null
-      ? ["nobody who builds or judges removals should see this before the trial ends"]
-      : []),
-    ...(protocol?.amendments ?? []).map(({ on, reason }) => `the protocol was changed on ${on}: ${reason}`),
+    ...out,
   ];
 }
 

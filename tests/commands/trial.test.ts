@@ -170,6 +170,10 @@ describe("framelife trial plan and assign", () => {
     const sheet = await runProgram(folder, "trial", "assign", "--builds", "2", "--csv", "list.csv");
     expect(sheet.out).toMatch(/1-001 +saltmere, BF-60 +(tight +2 to 4|wide +5 to 7) thou +_{10} +_{10}/);
     expect(sheet.out).toContain("isolate, lock out, tag and prove dead");
+    expect(sheet.out).toContain("enters the trial where its frame is of a stratum and gets new drive end bearings");
+    expect(sheet.out).toContain("framelife trial read --name trial --from FILE");
+    const [, sql] = /framelife query "([^"]+)"/.exec(sheet.out)!;
+    expect(await runProgram(folder, "query", sql!)).toMatchObject({ status: 0 });
     expect(readFileSync(join(folder, "list.csv"), "utf8")).toMatch(
       /^build,stratum,block,assigned,low,high,unit,built,time,status\r\n1-001,"saltmere, BF-60",1,/,
     );
@@ -257,11 +261,16 @@ describe("framelife trial read", () => {
     expectAgreement(second.allowed, 0.01204, { rel: 0.003 });
     expect(second.verdict).toBe("longer");
     // R: 2 * pnorm(-3.710), the first of three: p 0.0000976 stops at it; 30 of 300 is too early for that
+    const printed = await runProgram(folder, "trial", "read", "--from", path, "--planned", "45", "--earlier", "15");
+    // By hand: 100 (1 - 0.01204), and the level of all looks
+    expect(printed.out).toMatch(/Limits: 98\.79\d* % at this look, so that all looks together hold 95 %\./);
+    expect(second.warnings.join("\n")).toContain("a trial that stops before all its failures are seen overstates");
     const first = await read("--from", path, "--planned", "90");
     expectAgreement(first.allowed, 0.000207, { rel: 0.01 });
     expect(first.verdict).toBe("longer");
     const early = await read("--from", path, "--planned", "300");
     expect(early.verdict).toBe("go on");
+    expect(early.warnings.join("\n")).not.toContain("overstates");
     expect(early.warnings.join()).toContain("nobody who builds or judges removals should see this");
     const over = await read("--from", path, "--planned", "20", "--earlier", "20");
     expect(over).toMatchObject({ allowed: null, reason: "earlier looks have spent all of the error" });
@@ -298,6 +307,12 @@ describe("framelife trial read", () => {
     expect(answer.asBuilt).toMatchObject({ arms: [{ builds: 17 }, { builds: 23 }] });
     expect(answer.answer).toContain("3 of 40 builds did not come out as assigned.");
     expect(answer.warnings.join()).toContain("many builds assigned mp missed it");
+    const crossed = remissions((arm) => (arm === "mp" ? "placebo" : "mp"));
+    const mixed = await read("--from", table("crossed.csv", crossed));
+    expect(mixed.warnings.join()).toContain(
+      "42 of 42 builds came out in the other band than the one that they fell to",
+    );
+    expect(mixed.warnings.join()).not.toContain("more alike");
   });
 
   it("reads the filled-in list by the protocol, with bands and blocks from there", async () => {
@@ -314,6 +329,16 @@ describe("framelife trial read", () => {
     expect(answer.asAssigned.by).toBe("re-randomisation");
     expect(answer.missed.reduce((sum, { builds }) => sum + builds, 0)).toBe(1);
     expect(answer.planned).toBeGreaterThan(20);
+    // Line 5 of the first stratum and others before the last built are blank; so they were opened or passed over.
+    expect(answer.warnings.join("\n")).toMatch(
+      /\d lines that were opened or passed over have no time \(such as 1-005, /,
+    );
+    const inMm = whole.replaceAll(",3.1,", ",0.079,").replaceAll(",6.2,", ",0.157,").replace(",4.5,", ",0.114,");
+    const other = await read("--from", table("mm.csv", inMm), "--name", "trial");
+    expect(other.warnings.join("\n")).toContain(
+      "32 of 32 builds were read outside both bands (0.079 to 0.157): readings under built are taken in thou",
+    );
+    expect(other.warnings.join("\n")).toContain("32 builds came out in neither band and are not compared as built");
     const swapped = whole.replace(/,(tight|wide),/, (_, arm: string) => (arm === "tight" ? ",wide," : ",tight,"));
     const refused = await runProgram(
       folder,
