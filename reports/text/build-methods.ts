@@ -68,7 +68,7 @@ export const BUILD_METHODS: MethodGroup[] = [
         name: "Failures and builds that a trial takes",
         answers: "How large must it be, and how long does it run?",
         formula:
-          "(z(1 - alpha/2) + z(power))^2 / (p (1 - p) (ln ratio of hazards)^2) failures, p the share of one arm; a ratio of lives is that of hazards to the power of -1 / shape. Builds and months follow from the fleet's own lives and rebuilds a month: until so many failures are to be expected.",
+          "(z(1 - alpha/2) + z(power))^2 / (p (1 - p) (ln ratio of hazards)^2) failures, p the share of one arm, and with several looks as much more as their bounds cost (about 2 % for three); a ratio of lives is that of hazards to the power of -1 / shape. Builds and months follow from the fleet's own lives, removals and rebuilds a month, one arm living as now and the other the ratio longer: until so many failures are to be expected.",
         source: "Schoenfeld 1983, Biometrics 39:499-503",
       },
       {
@@ -91,7 +91,7 @@ export const BUILD_METHODS: MethodGroup[] = [
         name: "What a gauge adds to readings",
         answers: "How much of the spread of readings is the gauge's?",
         formula:
-          "Frames, fitters and repeats crossed: mean squares give the variance of repeats, of fitters and of fitters with frames, together the gauge's, and that between frames; one below 0 is taken as 0, and said. Bands told apart: the square root of 2 times the frames' deviation over the gauge's, rounded down.",
+          "Frames, fitters and repeats crossed: mean squares give the variance of repeats, of fitters and of fitters with frames, together the gauge's, and that between frames; one below 0 is taken as 0, and said. Bands told apart: 1.41 times the frames' deviation over the gauge's, rounded down.",
         source:
           "Burdick, Borror & Montgomery 2003, J. Quality Technology 35:342-354; Ting, Burdick, Graybill, Jeyaratnam & Lu 1990, J. Statist. Comput. Simul. 35:135-143, for the limits; bands: common practice",
       },

@@ -29,7 +29,7 @@ export function gaugeTable(answer: GaugeReadAnswer): AnswerTable {
       }),
     },
     ...(compare !== null && {
-      next: `What it does to compare: were builds on record spread as these frames, a straight line over end play would show ${wholePercent(components.frame.shareOfVariance)} of its slope. To see it put right: ${compare}${window?.unit == null ? " (meant in the unit of the end play on record)" : ""}`,
+      next: `What it does to compare: were builds on record spread as these frames, a straight line over end play would show ${wholePercent(components.frame.shareOfVariance)} of its slope. To see it put right: ${compare}${window?.unit == null ? " (meant in the unit of the end play on record)" : `. To keep it, in framelife.yaml: gauges: { end_play: { sd: ${Number(components.gauge.sd.estimate!.toPrecision(3))}, unit: ${window.unit}, source: "framelife gauge read, DAY" } }`}`,
     }),
     csv: {
       headers,

@@ -34,7 +34,7 @@ export type GaugeReadAnswer = Omit<Answer, "basis"> & {
   setToZero: ("fitter" | "interaction" | "frame")[];
   /** How many classes of frames the gauge tells apart. */
   distinctBands: number | null;
-  /** The command that corrects an effect of end play for this gauge; null where no error of it showed. */
+  /** The command that corrects an effect of end play for this gauge; null where no error of it showed, or readings seem to be in another unit. */
   compare: string | null;
 };
 

@@ -1,7 +1,7 @@
 import { chiSquareQuantile } from "../stats/chi-square-quantile.ts";
 import { type GaugeDesign, gaugeOrder } from "../stats/gauge/gauge-order.ts";
 import type { GaugePlanAnswer } from "./gauge-answer.ts";
-import { count, inWords } from "./wording.ts";
+import { count, inWords, percent } from "./wording.ts";
 
 const LEVEL = 0.95;
 
@@ -38,7 +38,7 @@ export function planGauge(design: GaugeDesign): GaugePlanAnswer {
   return {
     schema: 1,
     command: "gauge plan",
-    answer: `${count(order.length, "reading")}, ${count(frames, "frame")} by ${count(fitters, "fitter")} in ${count(repeats, "round")}, in random order from seed ${seed}: they will tell the standard deviation of a repeat to within ${words(knownWithin.repeatability)} the estimate, and that between fitters, where it is the larger part, to within ${words(knownWithin.betweenFitters)}.`,
+    answer: `${count(order.length, "reading")}, ${count(frames, "frame")} by ${count(fitters, "fitter")} in ${count(repeats, "round")}, in random order from seed ${seed}: with ${percent(LEVEL)} confidence they will tell the standard deviation of a repeat to within ${words(knownWithin.repeatability)} the estimate, and that between fitters, where it is the larger part, to within ${words(knownWithin.betweenFitters)}.`,
     frames,
     fitters,
     repeats,

@@ -1,11 +1,13 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import type { GaugeCell } from "../stats/gauge/gauge-readings.ts";
 import { type FoundGaugeStudy, type GaugeComponent, gaugeStudy } from "../stats/gauge/gauge-study.ts";
+import { strayReading } from "../stats/gauge/stray-reading.ts";
 import { columns } from "../store/columns.ts";
+import { LENGTH_UNITS, windowIn } from "../workspace/lengths.ts";
 import { checkedCondition } from "./conditions.ts";
 import type { GaugePart, GaugeParts, GaugeReadAnswer, GaugeWindow } from "./gauge-answer.ts";
 import { gaugeSentence } from "./gauge-sentence.ts";
-import { gaugeWarnings, type MissingCell } from "./gauge-warnings.ts";
+import { gaugeWarnings, isOdd, type MissingCell, type OtherUnit } from "./gauge-warnings.ts";
 import { framelife, rowsCommand, shellWord } from "./rows-command.ts";
 import type { Source } from "./scope.ts";
 
@@ -29,10 +31,8 @@ export async function askGaugeRead(
     `select frame, fitter, reading from gauge_rows where reading is not null and ${condition} order by "row "`,
     { frame: "category", fitter: "category", reading: "number" },
   );
-  const study = gaugeStudy(
-    { frame: frame.codes, fitter: fitter.codes, reading },
-    { level, ...(window !== null && { width: window.high - window.low }) },
-  );
+  const readings = { frame: frame.codes, fitter: fitter.codes, reading };
+  const study = gaugeStudy(readings, { level, ...(window !== null && { width: window.high - window.low }) });
   const missing = "cell" in study && study.cell !== undefined ? named(study.cell, frame.words, fitter.words) : null;
   const scope = { by: [], clock: "hours" as const, level, ...(where !== undefined && { where }) };
   const answer: GaugeReadAnswer = {
@@ -53,10 +53,22 @@ export async function askGaugeRead(
     window,
     ...foundIn(study, missing, folder),
   };
+  const outside = outsideOf(reading, window);
+  // In another unit than that of the window, the deviation would be put right by the wrong one.
+  if (isOdd(answer, outside)) answer.compare = null;
+  const stray = study.components === null ? null : strayReading(readings, STRAYS);
   answer.answer = gaugeSentence(answer);
-  answer.warnings = gaugeWarnings(answer, { missing, outside: outsideOf(reading, window) });
+  answer.warnings = gaugeWarnings(answer, {
+    missing,
+    outside,
+    otherUnit: otherUnitOf(reading, window),
+    stray: stray === null ? null : { frame: frame.words[frame.codes[stray.row]!]!, reading: reading[stray.row]! },
+  });
   return answer;
 }
+
+/** The chance that a reading without a slip is named as one. */
+const STRAYS = 0.001;
 
 type Found = Pick<GaugeReadAnswer, "components" | "balanced" | "setToZero" | "distinctBands" | "compare">;
 
@@ -105,6 +117,18 @@ function partsOf({ repeatability, reproducibility, gauge, frame, total }: FoundG
 
 function partOf({ variance, sd, limits, ...shares }: GaugeComponent): GaugePart {
   return { variance, sd: { estimate: sd, low: limits?.low ?? null, high: limits?.high ?? null }, ...shares };
+}
+
+/** A unit of length in which most readings would lie inside the window, where in its own most lie outside. */
+function otherUnitOf(reading: Float64Array, window: GaugeWindow | null): OtherUnit | null {
+  const own = LENGTH_UNITS.find((unit) => unit === window?.unit);
+  if (window === null || own === undefined) return null;
+  for (const unit of LENGTH_UNITS) {
+    const ends = windowIn({ low: window.low, high: window.high, unit: own }, unit);
+    const outside = outsideOf(reading, { ...window, ...ends });
+    if (unit !== own && 2 * outside < reading.length) return { unit, ...ends };
+  }
+  return null;
 }
 
 function outsideOf(reading: Float64Array, window: GaugeWindow | null): number {

@@ -1,10 +1,23 @@
 import type { GaugeReadAnswer } from "./gauge-answer.ts";
 import { windowWords } from "./gauge-sentence.ts";
-import { allOf, count, inWords } from "./wording.ts";
+import { allOf, count, inWords, wholePercent } from "./wording.ts";
 
 /** A frame that a fitter has not measured, by their codes. */
 export type MissingCell = { frame: string; fitter: string };
 
+/** A unit of length in which readings would lie inside the window, and its ends there. */
+export type OtherUnit = { unit: string; low: number; high: number };
+
+/** Beside the answer, what warnings rest on. */
+type Seen = {
+  missing: MissingCell | null;
+  outside: number;
+  otherUnit: OtherUnit | null;
+  stray: { frame: string; reading: number } | null;
+};
+
+/** Six standard deviations over the window up to which a gauge is wanted, and commonly taken: as there. */
+const [WANTED, TAKEN] = [0.1, 0.3];
 /** Fewer classes than this tell a process little: Automotive Industry Action Group, Measurement Systems Analysis, 4th ed., 2010 (from memory). */
 const ENOUGH_BANDS = 5;
 /** An upper limit further off than so many times the estimate is said: common practice, no source. */
@@ -17,14 +30,12 @@ const SET_TO_ZERO = {
 };
 
 /** What to be careful of in a gauge study. */
-export function gaugeWarnings(
-  answer: GaugeReadAnswer,
-  { missing, outside }: { missing: MissingCell | null; outside: number },
-): string[] {
+export function gaugeWarnings(answer: GaugeReadAnswer, { missing, outside, otherUnit, stray }: Seen): string[] {
   return [
     ...leftOutWarnings(answer),
     ...missingWarnings(missing),
-    ...windowWarnings(answer, outside),
+    ...windowWarnings(answer, outside, otherUnit),
+    ...strayWarnings(stray),
     ...partWarnings(answer),
     ...balanceWarnings(answer),
   ];
@@ -43,18 +54,35 @@ function missingWarnings(missing: MissingCell | null): string[] {
   ];
 }
 
-function windowWarnings({ window, basis }: GaugeReadAnswer, outside: number): string[] {
+function strayWarnings(stray: Seen["stray"]): string[] {
+  if (stray === null) return [];
+  return [
+    `one reading of frame ${stray.frame}, ${inWords(stray.reading)}, lies far from what the same fitter read of it else: if it is a slip of the pen, it makes the gauge look worse than it is`,
+  ];
+}
+
+/** Whether most readings lie outside the window, as if they were in another unit. */
+export function isOdd({ basis }: Pick<GaugeReadAnswer, "basis">, outside: number): boolean {
+  return 2 * outside > basis.readings;
+}
+
+function windowWarnings(answer: GaugeReadAnswer, outside: number, otherUnit: OtherUnit | null): string[] {
+  const { window, basis } = answer;
   if (window === null) {
     return [
       "no window is known to hold the gauge against: give --window LOW,HIGH, or windows: end_play: in framelife.yaml",
     ];
   }
   const unit = window.unit ?? "the unit of the window";
-  const odd = 2 * outside > basis.readings;
+  const odd = isOdd(answer, outside);
+  const other =
+    otherUnit === null
+      ? ""
+      : ` In ${otherUnit.unit} most would lie inside: give --window ${otherUnit.low},${otherUnit.high}`;
   return [
     ...(odd
       ? [
-          `${inWords(outside)} of ${count(basis.readings, "reading")} lie outside the window ${windowWords(window)}: are they in ${unit}?`,
+          `${inWords(outside)} of ${count(basis.readings, "reading")} lie outside the window ${windowWords(window)}: are they in ${unit}?${other}`,
         ]
       : []),
     ...(window.unit === null || odd ? [] : [`readings are taken to be in ${unit}, as the workspace shows end play`]),
@@ -73,6 +101,11 @@ function partWarnings({ components, distinctBands, setToZero, basis }: GaugeRead
     ...(high !== null && estimate !== null && high > FAR * estimate
       ? [
           `the gauge's standard deviation may be ${inWords(high / estimate)} times the estimate: ${count(basis.fitters, "fitter")} tell little of how fitters differ`,
+        ]
+      : []),
+    ...(gauge.shareOfWindow !== null && gauge.shareOfWindow > TAKEN
+      ? [
+          `a gauge of which six standard deviations take up over ${wholePercent(TAKEN)} of the window is commonly not accepted, and under ${wholePercent(WANTED)} is wanted`,
         ]
       : []),
     ...(distinctBands !== null && distinctBands < ENOUGH_BANDS

@@ -86,7 +86,18 @@ describe("framelife gauge read --from the modules of Houf & Berman 1988", () => 
     // By hand: sqrt(27.0172 / 1.8037) = 3.87
     expect(answer.warnings).toEqual([
       "the gauge's standard deviation may be 3.87 times the estimate: 3 fitters tell little of how fitters differ",
+      "a gauge of which six standard deviations take up over 30 % of the window is commonly not accepted, and under 10 % is wanted",
     ]);
+  });
+
+  it("names a reading that lies far from the others of its frame and fitter, and no fitter", async () => {
+    const slip = modules((text, frame, fitter, repeat) =>
+      frame === "M4" && fitter === "B" && repeat === 1 ? String(Number(text) / 10) : text,
+    );
+    const answer = await read("--from", table("slip.csv", slip));
+    expect(answer.warnings.join("\n")).toMatch(
+      /one reading of frame M4, \d\.\d+, lies far from what the same fitter read of it else/,
+    );
   });
 
   it("gives no figure of a fitter, in any form", async () => {
@@ -134,9 +145,42 @@ describe("framelife gauge read --from the modules of Houf & Berman 1988", () => 
     expectAgreement(partsOf(answer).gauge.shareOfWindow, 1.6116, { rel: 1e-4 });
     expect(answer.answer).toContain("1.34 thou (1.1 to 5.2), six of which take up 161 % of the window (2 to 7 thou)");
     expect(answer.warnings[0]).toBe("90 of 90 readings lie outside the window 2 to 7 thou: are they in thou?");
+    expect(answer.compare).toBeNull();
+    // The modules, 28 to 48, as if in 0.0025 mm: 0.07 to 0.12
+    const inMm = join(
+      folder,
+      table(
+        "mm.csv",
+        modules((text) => String(Number(text) * 0.0025)),
+      ),
+    );
+    const metric = await runProgram(sample, "gauge", "read", "--from", inMm, "--json");
+    expect(JSON.parse(metric.out).warnings[0]).toBe(
+      "90 of 90 readings lie outside the window 2 to 7 thou: are they in thou? In mm most would lie inside: give --window 0.0508,0.1778",
+    );
+    const inThou = join(
+      folder,
+      table(
+        "thou.csv",
+        modules((text) => String(Number(text) / 8)),
+      ),
+    );
+    const kept = await runProgram(sample, "gauge", "read", "--from", inThou);
+    // By hand: 1.3430 / 8
+    expect(kept.out).toContain('gauges: { end_play: { sd: 0.168, unit: thou, source: "framelife gauge read, DAY" } }');
     const named = await read("--from", path, "--window", "2,7");
     expect(named.window).toEqual({ low: 2, high: 7, unit: null, source: null });
-    const elsewhere = await runProgram(folder, "--workspace", sample, "gauge", "read", "--from", path);
+    const elsewhere = await runProgram(
+      folder,
+      "--workspace",
+      sample,
+      "gauge",
+      "read",
+      "--from",
+      path,
+      "--window",
+      "25,45",
+    );
     expect(elsewhere.out).toContain(`framelife --workspace ${sample} compare end_play --gauge-sd 1.34`);
     const none = await runProgram(folder, "--workspace", "nowhere", "gauge", "read", "--from", path);
     expect(none).toMatchObject({ status: 1, err: expect.stringContaining("there is no framelife.yaml") });
