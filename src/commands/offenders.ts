@@ -22,12 +22,13 @@ export function offendersCommand(around: Surroundings): Command {
     .addOption(new Option("--by <kind>", "what to look for offenders among").choices(KINDS).default("unit"))
     .addOption(new Option("--seed <number>", "seed of what is drawn at random").argParser(whole).default(1))
     .action(async ({ by: kind, ...options }: OffendersOptions) => {
-      const [{ askOffenders, isOfLives }, { offendersTable }, { printAnswer }] = await Promise.all([
+      const [{ askOffenders, isOfLives, isOfMovedLives }, { offendersTable }, { printAnswer }] = await Promise.all([
         import("../questions/offenders.ts"),
         import("./offenders-table.ts"),
         import("./print-answer.ts"),
       ]);
-      const slotted = isOfLives({ kind, ...(options.slot !== undefined && { slot: options.slot }) });
+      const asked = { kind, ...(options.slot !== undefined && { slot: options.slot }) };
+      const slotted = isOfLives(asked);
       let counts = false;
       const study = {
         plain: async (table: OpenPlainTable) => {
@@ -42,7 +43,7 @@ export function offendersCommand(around: Surroundings): Command {
           await runStep(table.connection, "43_exposed_plain");
         },
         steps: (clock: "hours" | "days") => [`43_exposed_${slotted ? "slot_" : ""}${clock}`],
-        installations: !slotted,
+        installations: !slotted || isOfMovedLives(asked),
       };
       const answer = await withRecords(around, command, { ...options, by: [] }, study, (connection, source, clock) =>
         askOffenders(connection, { ...options, by: [], kind, clock }, source, counts ? "counts" : "exposed"),

@@ -2,7 +2,8 @@ import type { CountedFleet } from "./counted-fleet.ts";
 import { entities, entityWord } from "./entity-words.ts";
 import { ENOUGH_FOR_OWN_SPREAD } from "./judged-fleet.ts";
 import { mergedWarnings } from "./merged-warnings.ts";
-import type { JudgedFleet, OffendersAnswer } from "./offenders-answer.ts";
+import type { MovedLives } from "./moved-lives.ts";
+import type { EntityKind, JudgedFleet, OffendersAnswer } from "./offenders-answer.ts";
 import { groupTitle, type Source } from "./scope.ts";
 import { count, inWords } from "./wording.ts";
 
@@ -24,6 +25,14 @@ export function offendersWarnings(answer: OffendersAnswer, counted: CountedFleet
     warnings: fleetWarnings(fleet, counted[at]!, answer),
   }));
   return [...luck, ...(fleets.length === 1 ? fleets[0]!.warnings : mergedWarnings(fleets))];
+}
+
+/** Where parts moved on with their frame, and are still counted where they went in. */
+export function movedWarnings({ moved, of }: MovedLives, { kind }: { kind: EntityKind }): string[] {
+  if (moved === 0) return [];
+  return [
+    `a part that stays in its frame is counted, with all its time, at the ${entityWord(kind)} where it was fitted: ${inWords(moved)} of ${count(of, "failure")} came at another; without --slot each build is counted where it ran`,
+  ];
 }
 
 function fleetWarnings(fleet: JudgedFleet, counted: CountedFleet, { by }: OffendersAnswer): string[] {

@@ -10,9 +10,10 @@ import { addDamage, type FoundDamage, foundDamage } from "./damage-profile.ts";
 import { fleetExposures } from "./fleet-exposure.ts";
 import { groupedBy } from "./grouping.ts";
 import { byCertainty, ENOUGH_FOR_OWN_SPREAD, type Judged, judgedFleet } from "./judged-fleet.ts";
+import { movedLives } from "./moved-lives.ts";
 import type { Entity, OffendersAnswer, UnitOrPosition } from "./offenders-answer.ts";
 import { offendersSentence } from "./offenders-sentence.ts";
-import { offendersWarnings } from "./offenders-warnings.ts";
+import { movedWarnings, offendersWarnings } from "./offenders-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
 import { type OffendersQuestion, type Source, sourceWarnings } from "./scope.ts";
 import { unitOrPositionOf } from "./unit-or-position.ts";
@@ -35,6 +36,9 @@ export async function askOffenders(
   if (answer.entities.length === 0) {
     const table = from === "counts" ? "counted_rows" : "exposed";
     answer.warnings.push(...(await unmetWarnings(connection, table, question.where)));
+  }
+  if (source.kind === "workspace" && isOfMovedLives(question)) {
+    answer.warnings.push(...movedWarnings(await movedLives(connection, question), question));
   }
   return answer;
 }
@@ -106,6 +110,11 @@ function answerOf(
 /** Whether components are looked at rather than frames. */
 export function isOfLives({ kind, slot }: Pick<OffendersQuestion, "kind" | "slot">): boolean {
   return slot !== undefined || kind === "batch";
+}
+
+/** Whether parts may have moved between the places that are looked at. */
+export function isOfMovedLives({ kind, slot }: Pick<OffendersQuestion, "kind" | "slot">): boolean {
+  return slot !== undefined && (kind === "position" || kind === "site");
 }
 
 async function countedFleets(
