@@ -332,7 +332,7 @@ export const METHODS: MethodGroup[] = [
         name: "Expected events, by age",
         answers: "How many rebuilds would an entity have had, had it been like all others?",
         formula:
-          "The sum, over its stretches between rebuilds, of the cumulative hazard of age since rebuild that all other entities of its model show: at each age with events, those of the others divided by the number of others at risk. So nothing is bad for being old, and a position has a meaning.",
+          "The sum, over its stretches between rebuilds, of the cumulative hazard of age since rebuild that all other entities of its model show: at each age with events, those of the others divided by the number of others at risk. So nothing is bad for being old, and a position has a meaning. Where frames moved, and some places (of a frame) or frames (of a position) clearly come back more often than others, what each does elsewhere, drawn towards 1, is put in too.",
         source:
           "Klein & Moeschberger, Survival Analysis, chapters 4 and 7; Andersen, Borgan, Gill & Keiding, Statistical Models Based on Counting Processes, chapter 4",
       },

@@ -143,16 +143,30 @@ function judgedFleets(fleets: CountedFleet[], { kind, level }: OffendersQuestion
       ? placeAdjusted(crossed.cells)
       : null,
   );
-  const expected = fleets.map((counted, at) => {
-    const { unitExpected, positionExpected } = adjusted[at] ?? {};
-    return (kind === "unit" ? unitExpected : positionExpected) ?? counted.expected;
-  });
+  const expected = fleets.map((counted, at) => expectedOf(counted, adjusted[at]!, kind));
   const spread = pooledSpread(fleets, expected);
   return fleets.map((counted, at) => ({
     counted,
     adjusted: adjusted[at]!,
     judged: judgedFleet(counted, expected[at]!, spread, level),
   }));
+}
+
+/**
+ * What all others make expect of each, by its places or its frames: cells of unit and position leave out themselves alone, so that
+ * what they say of the other side is put to what is expected without all of its own.
+ */
+function expectedOf(
+  counted: CountedFleet,
+  adjusted: PlaceAdjusted | null,
+  kind: OffendersQuestion["kind"],
+): Float64Array {
+  const { crossed, expected } = counted;
+  if (adjusted === null || crossed === null || (kind !== "unit" && kind !== "position")) return expected;
+  const plain = new Float64Array(expected.length);
+  for (const [cell, own] of crossed.cells[kind].entries()) plain[own]! += crossed.cells.expected[cell]!;
+  const told = kind === "unit" ? adjusted.unitExpected : adjusted.positionExpected;
+  return expected.map((without, own) => (plain[own]! > 0 ? (without * told[own]!) / plain[own]! : without));
 }
 
 /** Whether some place has had several frames: only then can the two be told apart. */
