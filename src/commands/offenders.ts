@@ -22,8 +22,9 @@ export function offendersCommand(around: Surroundings): Command {
     .addOption(new Option("--by <kind>", "what to look for offenders among").choices(KINDS).default("unit"))
     .addOption(new Option("--seed <number>", "seed of what is drawn at random").argParser(whole).default(1))
     .action(async ({ by: kind, ...options }: OffendersOptions) => {
-      const [{ askOffenders, isOfLives, isOfMovedLives }, { offendersTable }, { printAnswer }] = await Promise.all([
+      const [{ askOffenders, isOfMovedLives }, { isOfLives }, { offendersTable }, { printAnswer }] = await Promise.all([
         import("../questions/offenders.ts"),
+        import("../questions/scope.ts"),
         import("./offenders-table.ts"),
         import("./print-answer.ts"),
       ]);

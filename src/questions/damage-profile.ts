@@ -2,8 +2,9 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import { compareModes } from "../stats/offenders/mode-profile.ts";
 import { columns } from "../store/columns.ts";
 import { quoteIdentifier } from "../store/quote.ts";
+import { checkedCondition } from "./conditions.ts";
 import type { DamageProfile, Entity } from "./offenders-answer.ts";
-import type { OffendersQuestion } from "./scope.ts";
+import { isOfLives, type OffendersQuestion } from "./scope.ts";
 
 /** Failures by damage mode: of each fleet, and of each entity in it. */
 export type FoundDamage = { ofFleet: Map<string, Map<string, number>>; ofEntity: Map<string, Map<string, number>> };
@@ -14,13 +15,14 @@ export type FoundDamage = { ofFleet: Map<string, Map<string, number>>; ofEntity:
  */
 export async function foundDamage(
   connection: DuckDBConnection,
-  { kind, slot, fleet }: Pick<OffendersQuestion, "kind" | "slot" | "fleet">,
+  question: Pick<OffendersQuestion, "kind" | "slot" | "fleet" | "where">,
 ): Promise<FoundDamage> {
+  const { kind, slot, fleet } = question;
   const found = await columns(
     connection,
     `select fleet, ${quoteIdentifier(kind)}::varchar as entity, damage_mode as mode, count(*)::integer as failures
      from ${slot === undefined && (kind === "position" || kind === "site") ? ENDED_THERE : "life"} where status = 'failed' and damage_mode is not null and entity is not null and coalesce(slot = $slot, true)
-       and coalesce(fleet = $fleet, true)
+       and coalesce(fleet = $fleet, true) and ${await inQuestion(connection, question)}
      group by all order by all`,
     { fleet: "text", entity: "text", mode: "text", failures: "integer" },
     { slot: slot ?? null, fleet: fleet ?? null },
@@ -31,6 +33,17 @@ export async function foundDamage(
     add(damage.ofEntity, keyOf(found.fleet[row]!, found.entity[row]!), mode, found.failures[row]!);
   });
   return damage;
+}
+
+/** SQL of whether a life's failure is one that the condition asked for leaves: a condition on builds is on the one in which it failed. */
+async function inQuestion(
+  connection: DuckDBConnection,
+  question: Pick<OffendersQuestion, "kind" | "slot" | "where">,
+): Promise<string> {
+  const { where } = question;
+  if (where === undefined) return "true";
+  const key = isOfLives(question) ? "life_id" : "fleet, unit, stop_file, stop_row";
+  return `(${key}) in (select (${key}) from exposed where ${await checkedCondition(connection, "exposed", where)})`;
 }
 
 /** Lives, with the place at which their last build ran, as far as that build is on record, in place of that of their first. */

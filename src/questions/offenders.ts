@@ -15,7 +15,7 @@ import type { Entity, OffendersAnswer, UnitOrPosition } from "./offenders-answer
 import { offendersSentence } from "./offenders-sentence.ts";
 import { movedWarnings, offendersWarnings } from "./offenders-warnings.ts";
 import { rowsCommand } from "./rows-command.ts";
-import { type OffendersQuestion, type Source, sourceWarnings } from "./scope.ts";
+import { isOfLives, type OffendersQuestion, type Source, sourceWarnings } from "./scope.ts";
 import { unitOrPositionOf } from "./unit-or-position.ts";
 import { unmetWarnings } from "./unmet-condition.ts";
 import { unitOf } from "./wording.ts";
@@ -105,11 +105,6 @@ function answerOf(
     ...offendersWarnings(answer, fleets, source),
   ];
   return answer;
-}
-
-/** Whether components are looked at rather than frames. */
-export function isOfLives({ kind, slot }: Pick<OffendersQuestion, "kind" | "slot">): boolean {
-  return slot !== undefined || kind === "batch";
 }
 
 /** Whether parts may have moved between the places that are looked at. */

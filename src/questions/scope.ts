@@ -64,6 +64,11 @@ export type IntervalsQuestion = Scope & { events: "all" | "failure" | "planned";
 /** What `offenders` is asked; `by` holds no further columns. */
 export type OffendersQuestion = Scope & { kind: "unit" | "position" | "model" | "site" | "batch"; seed: number };
 
+/** Whether components are looked at rather than frames. */
+export function isOfLives({ kind, slot }: Pick<OffendersQuestion, "kind" | "slot">): boolean {
+  return slot !== undefined || kind === "batch";
+}
+
 /** What `compare` is asked; `by` holds no columns. */
 export type CompareQuestion = Scope & {
   /** The column whose effect is asked. */
