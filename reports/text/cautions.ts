@@ -14,5 +14,5 @@ export const STATISTICAL_CAUTIONS = [
   "L10 here is the running time by which one in ten was removed as failed in this service, for whatever reason the cards give; it is not a catalogue rating of fatigue life.",
   "Fitted lines rest on the Weibull law. Beyond the oldest failure, where lines are broken and bands are pale, the law speaks and no record does.",
   "A frame or position that is named as coming back too often may still be an ordinary one that had bad luck; the chance of that is given with each.",
-  "Rows that could not be used are counted under data accounting; what is missing may differ from what is there.",
+  "Rows that could not be used are counted on the page on data quality; what is missing may differ from what is there.",
 ];

@@ -271,6 +271,9 @@ fields: { card: { column: Card }, fleet: { column: Fleet }, unit: { column: Card
       '3|unknown_fleet|no known word; the nearest known is "saltmere"|quarantine',
       "4|unknown_word|no known word; known are oil_bath, grease|refuse",
     ]);
+    expect(await workspace.lines("select message from quarantine.finding where rule = 'unknown_fleet'")).toEqual([
+      'no known word; the nearest known is "saltmere"; correct the cell, add the word under "words" of fleet in the pipeline, or what it names under "fleets" in framelife.yaml',
+    ]);
     expect(await workspace.lines("select fleet, lube from records.rebuild order by card")).toEqual([
       "saltmere|-",
       "ostrel|-",

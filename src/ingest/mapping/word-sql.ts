@@ -1,4 +1,5 @@
 import { quoteText } from "../../store/quote.ts";
+import type { CanonicalField } from "./canonical-fields.ts";
 import type { FieldPlan, Known } from "./field-plan.ts";
 
 /** A word as it is compared: no case, single blanks, none around it. */
@@ -67,15 +68,22 @@ export function wordSql(
   };
 }
 
+/** Where the workspace names what a field of such a kind may hold. */
+const OWN_NAMES: Partial<Record<CanonicalField["kind"], string>> = { fleet: "fleets", slot: "slots" };
+
 /** Names the nearest known word where one is near (at most half of its letters differ), else the known words. */
-function unknownMessage({ name }: FieldPlan, text: string, known: string[], ours: readonly string[]): string {
+function unknownMessage({ name, field }: FieldPlan, text: string, known: string[], ours: readonly string[]): string {
   if (known.length === 0) {
     const one = ours.length === 0 ? "" : ` as one of ${ours.join(", ")}, or`;
     return quoteText(
       `no word is listed; list it under "words" of ${name} in the pipeline,${one} as ~ if it says nothing`,
     );
   }
-  const remedy = `; correct the cell, or add the word under "words" of ${name} in the pipeline`;
+  const own = OWN_NAMES[field.kind];
+  const remedy =
+    own === undefined
+      ? `; correct the cell, or add the word under "words" of ${name} in the pipeline`
+      : `; correct the cell, add the word under "words" of ${name} in the pipeline, or what it names under "${own}" in framelife.yaml`;
   const listed =
     known.length <= 12 ? known.join(", ") : `${known.slice(0, 12).join(", ")} and ${known.length - 12} more`;
   const all = quoteText(`no known word; known are ${listed}${remedy}`);
