@@ -91,7 +91,7 @@ export const BUILD_METHODS: MethodGroup[] = [
         name: "What a gauge adds to readings",
         answers: "How much of the spread of readings is the gauge's?",
         formula:
-          "Frames, fitters and repeats crossed: mean squares give the variance of repeats, of fitters and of fitters with frames, together the gauge's, and that between frames; one below 0 is taken as 0, and said. Bands told apart: 1.41 times the frames' deviation over the gauge's, rounded down.",
+          "Frames, fitters and repeats crossed: mean squares give the variance of repeats, of fitters and of fitters with frames, together the gauge's, and that between frames; one below 0 is taken as 0, and said. Where fitters and frames are not crossed, the variance of repeats is given alone. Bands told apart: 1.41 times the frames' deviation over the gauge's, rounded down.",
         source:
           "Burdick, Borror & Montgomery 2003, J. Quality Technology 35:342-354; Ting, Burdick, Graybill, Jeyaratnam & Lu 1990, J. Statist. Comput. Simul. 35:135-143, for the limits; bands: common practice",
       },

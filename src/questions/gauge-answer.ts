@@ -22,12 +22,13 @@ export type GaugePart = {
 /** `gauge` is `repeatability` and `reproducibility` together, `total` that and `frame`. */
 export type GaugeParts = Record<"repeatability" | "reproducibility" | "gauge" | "frame" | "total", GaugePart>;
 
-/** How well a gauge reads. No figure is of one fitter. */
+/** How well a gauge reads. No figure is of one fitter among several. */
 export type GaugeReadAnswer = Omit<Answer, "basis"> & {
   command: "gauge read";
   basis: GaugeBasis;
   window: GaugeWindow | null;
-  components: GaugeParts | { reason: string };
+  /** Where there is no study: why, and what repeats alone show, where there are any. */
+  components: GaugeParts | { reason: string; repeatability?: Estimate };
   /** Whether every fitter measured every frame equally often. */
   balanced: boolean | null;
   /** Parts whose estimate came out below 0 and was set to 0. */

@@ -1,10 +1,12 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import type { GaugeCell } from "../stats/gauge/gauge-readings.ts";
 import { type FoundGaugeStudy, type GaugeComponent, gaugeStudy } from "../stats/gauge/gauge-study.ts";
+import { type RepeatSpread, repeatSpread } from "../stats/gauge/repeat-spread.ts";
 import { strayReading } from "../stats/gauge/stray-reading.ts";
 import { columns } from "../store/columns.ts";
 import { LENGTH_UNITS, windowIn } from "../workspace/lengths.ts";
 import { checkedCondition } from "./conditions.ts";
+import type { Estimate } from "./estimate.ts";
 import type { GaugePart, GaugeParts, GaugeReadAnswer, GaugeWindow } from "./gauge-answer.ts";
 import { gaugeSentence } from "./gauge-sentence.ts";
 import { gaugeWarnings, isOdd, type MissingCell, type OtherUnit } from "./gauge-warnings.ts";
@@ -51,7 +53,7 @@ export async function askGaugeRead(
     warnings: [],
     rows: rowsCommand("life", scope, source),
     window,
-    ...foundIn(study, missing, folder),
+    ...foundIn(study, { missing, repeats: repeatSpread(readings, level), folder }),
   };
   const outside = outsideOf(reading, window);
   // In another unit than that of the window, the deviation would be put right by the wrong one.
@@ -78,13 +80,16 @@ function named({ frame, fitter }: GaugeCell, frames: string[], fitters: string[]
 
 function foundIn(
   study: FoundGaugeStudy | { components: null; reason: string },
-  missing: MissingCell | null,
-  folder: string | undefined,
+  {
+    missing,
+    repeats,
+    folder,
+  }: { missing: MissingCell | null; repeats: RepeatSpread | null; folder: string | undefined },
 ): Found {
   if (study.components === null) {
     const where = missing === null ? "" : ` (no reading of frame ${missing.frame} by fitter ${missing.fitter})`;
     return {
-      components: { reason: `${study.reason}${where}` },
+      components: { reason: `${study.reason}${where}`, ...repeatsAlone(repeats) },
       balanced: null,
       setToZero: [],
       distinctBands: null,
@@ -103,6 +108,12 @@ function foundIn(
     distinctBands,
     compare: framelife(`compare end_play --gauge-sd ${shellWord(String(sd))}`, folder),
   };
+}
+
+/** What repeats differ by, for a study that tells no more; repeats that are all alike tell nothing. */
+function repeatsAlone(repeats: RepeatSpread | null): { repeatability?: Estimate } {
+  if (repeats === null || repeats.sd === 0) return {};
+  return { repeatability: { estimate: repeats.sd, low: repeats.low, high: repeats.high } };
 }
 
 function partsOf({ repeatability, reproducibility, gauge, frame, total }: FoundGaugeStudy["components"]): GaugeParts {

@@ -3,11 +3,16 @@ import { count, inWords, wholePercent, withLimits } from "./wording.ts";
 
 /** The answer in one sentence: the gauge's share, its standard deviation, how much of the window that is, what it tells apart. */
 export function gaugeSentence({ components, distinctBands, window }: GaugeReadAnswer): string {
+  const unit = window?.unit == null ? "" : ` ${window.unit}`;
   if ("reason" in components) {
-    return `How much of what readings differ by is the gauge's can't be told, for ${components.reason}.`;
+    const { reason, repeatability } = components;
+    const least =
+      repeatability === undefined
+        ? ""
+        : `; one fitter's repeats of a frame have a standard deviation of ${withLimits(repeatability, unit)}, and the gauge has no less`;
+    return `How much of what readings differ by is the gauge's can't be told, for ${reason}${least}.`;
   }
   const { gauge } = components;
-  const unit = window?.unit == null ? "" : ` ${window.unit}`;
   const share =
     window === null || gauge.shareOfWindow === null
       ? ""

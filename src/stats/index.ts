@@ -200,6 +200,7 @@ export {
 } from "./gauge/gauge-study.ts";
 export { leftVariance } from "./gauge/left-variance.ts";
 export type { MeanSquare, MeanSquares } from "./gauge/mean-squares.ts";
+export { type RepeatSpread, repeatSpread } from "./gauge/repeat-spread.ts";
 export { type StrayReading, strayReading } from "./gauge/stray-reading.ts";
 
 // Measurements at the bench

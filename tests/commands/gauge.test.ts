@@ -191,6 +191,16 @@ describe("framelife gauge read of tables that are no such study", () => {
   const three = (fitters: string[], frames: string[], readings: (number | string)[]) =>
     `frame,fitter,reading\n${frames.flatMap((frame) => fitters.flatMap((fitter) => readings.map((reading) => `${frame},${fitter},${reading}`))).join("\n")}\n`;
 
+  it("gives what repeats alone differ by where there is one fitter only", async () => {
+    // By hand: four frames read twice, 0.2 apart each: squares 0.02 a frame, 4 degrees of freedom, variance 0.02
+    const text = "frame,fitter,reading\n1,A,3\n1,A,3.2\n2,A,4\n2,A,4.2\n3,A,5\n3,A,5.2\n4,A,6\n4,A,6.2\n";
+    const answer = await read("--from", table("alone.csv", text), "--window", "2,7");
+    expect(answer.answer).toBe(
+      "How much of what readings differ by is the gauge's can't be told, for there is one fitter only: what fitters differ by can't be seen; one fitter's repeats of a frame have a standard deviation of 0.141 (0.0847 to 0.406), and the gauge has no less.",
+    );
+    expect(answer).toMatchObject({ compare: null, components: { repeatability: { low: expect.closeTo(0.0847, 4) } } });
+  });
+
   it.each([
     { name: "one fitter", text: three(["A"], ["1", "2"], [3, 4]), reason: "there is one fitter only" },
     { name: "one frame", text: three(["A", "B"], ["1"], [3, 4]), reason: "there is one frame only" },

@@ -85,7 +85,7 @@ export const GaugeReadAnswerSchema = z.strictObject({
       frame: GaugePart,
       total: GaugePart,
     }),
-    z.strictObject({ reason: z.string() }),
+    z.strictObject({ reason: z.string(), repeatability: Estimate.optional() }),
   ]),
   balanced: z.boolean().nullable(),
   setToZero: z.array(z.enum(["fitter", "interaction", "frame"])),

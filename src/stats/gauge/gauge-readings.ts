@@ -54,7 +54,8 @@ function largest(numbers: Int32Array): number {
   return numbers.reduce((most, number) => Math.max(most, number), 0);
 }
 
-function checkReadings({ frame, fitter, reading }: GaugeReadings): void {
+/** @throws RangeError for columns of unequal length, what is no number of a frame or fitter, or a reading that is no number */
+export function checkReadings({ frame, fitter, reading }: GaugeReadings): void {
   if (frame.length !== reading.length || fitter.length !== reading.length) {
     const found = `${frame.length} frames, ${fitter.length} fitters and ${reading.length} readings`;
     throw new RangeError(`Cannot study a gauge: columns differ in length, found ${found}`);

@@ -44,7 +44,8 @@ function orNone(sum: number, rounding: number): number {
   return sum > rounding ? sum : 0;
 }
 
-function over(sum: number, degrees: number): MeanSquare {
+/** Of a sum of squares. */
+export function over(sum: number, degrees: number): MeanSquare {
   return { value: sum / degrees, degrees };
 }
 
