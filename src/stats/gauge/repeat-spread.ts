@@ -9,6 +9,7 @@ export type RepeatSpread = { sd: number; low: number; high: number };
 /**
  * What repeats differ by, of any layout: the readings of each fitter of each frame about their own mean, pooled. It is the least that the
  * gauge can have, for what fitters differ by comes on top.
+ * @param readings - frame and fitter of each reading, numbered from 0
  * @param level - of the limits, which take the readings of a cell as normal
  * @returns null where no frame was measured twice by one fitter
  * @throws RangeError for columns that are no readings, or a level out of range
