@@ -64,6 +64,7 @@ export async function askGaugeRead(
     missing,
     outside,
     otherUnit: otherUnitOf(reading, window),
+    codes: { frame: frame.words, fitter: fitter.words },
     stray: stray === null ? null : { frame: frame.words[frame.codes[stray.row]!]!, reading: reading[stray.row]! },
   });
   return answer;

@@ -14,6 +14,8 @@ type Seen = {
   outside: number;
   otherUnit: OtherUnit | null;
   stray: { frame: string; reading: number } | null;
+  /** The codes of frames and fitters. */
+  codes: { frame: readonly string[]; fitter: readonly string[] };
 };
 
 /** Six standard deviations over the window up to which a gauge is wanted, and commonly taken: as there. */
@@ -30,9 +32,10 @@ const SET_TO_ZERO = {
 };
 
 /** What to be careful of in a gauge study. */
-export function gaugeWarnings(answer: GaugeReadAnswer, { missing, outside, otherUnit, stray }: Seen): string[] {
+export function gaugeWarnings(answer: GaugeReadAnswer, { missing, outside, otherUnit, stray, codes }: Seen): string[] {
   return [
     ...leftOutWarnings(answer),
+    ...(["fitter", "frame"] as const).flatMap((what) => spellingWarnings(what, codes[what])),
     ...missingWarnings(missing),
     ...windowWarnings(answer, outside, otherUnit),
     ...strayWarnings(stray),
@@ -44,6 +47,18 @@ export function gaugeWarnings(answer: GaugeReadAnswer, { missing, outside, other
 function leftOutWarnings({ basis: { leftOut } }: GaugeReadAnswer): string[] {
   const blank = leftOut["no_reading"] ?? 0;
   return blank === 0 ? [] : [`${count(blank, "row has", "rows have")} no reading; they are left out`];
+}
+
+/** Codes that differ in capitals or blanks alone are likely to be one. */
+function spellingWarnings(what: "fitter" | "frame", codes: readonly string[]): string[] {
+  const alike = new Map<string, string[]>();
+  for (const code of codes) {
+    const bare = code.replace(/\s+/g, "").toLowerCase();
+    alike.set(bare, [...(alike.get(bare) ?? []), code]);
+  }
+  return [...alike.values()]
+    .filter((same) => same.length > 1)
+    .map((same) => `${what}s ${allOf(same)} are taken as ${same.length}: if they are one, write them alike`);
 }
 
 function missingWarnings(missing: MissingCell | null): string[] {

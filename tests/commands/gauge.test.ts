@@ -191,6 +191,14 @@ describe("framelife gauge read of tables that are no such study", () => {
   const three = (fitters: string[], frames: string[], readings: (number | string)[]) =>
     `frame,fitter,reading\n${frames.flatMap((frame) => fitters.flatMap((fitter) => readings.map((reading) => `${frame},${fitter},${reading}`))).join("\n")}\n`;
 
+  it("asks of codes that differ in capitals or blanks alone whether they are one", async () => {
+    const text = three(["A", "a", "B"], ["M 1", "M1", "M2"], [3, 4]);
+    const { warnings } = await read("--from", table("spelt.csv", text));
+    expect(warnings).toContain("fitters A and a are taken as 2: if they are one, write them alike");
+    expect(warnings).toContain("frames M 1 and M1 are taken as 2: if they are one, write them alike");
+    expect(warnings.filter((warning) => warning.includes("write them alike"))).toHaveLength(2);
+  });
+
   it("gives what repeats alone differ by where there is one fitter only", async () => {
     // By hand: four frames read twice, 0.2 apart each: squares 0.02 a frame, 4 degrees of freedom, variance 0.02
     const text = "frame,fitter,reading\n1,A,3\n1,A,3.2\n2,A,4\n2,A,4.2\n3,A,5\n3,A,5.2\n4,A,6\n4,A,6.2\n";
