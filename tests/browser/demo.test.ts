@@ -9,7 +9,7 @@ import { runProgram } from "../commands/run-program.ts";
 import { hasChromium, startChromium } from "./chromium.ts";
 import { tabledFigures } from "./figure-tables.ts";
 import { tableFaults } from "./table-rules.ts";
-import { enliven, seriousFaults, WatchedPages } from "./watched-page.ts";
+import { drawnAgain, enliven, seriousFaults, WatchedPages } from "./watched-page.ts";
 
 const workspace = mkdtempSync(join(tmpdir(), "framelife-demo-"));
 const folder = join(workspace, "report");
@@ -94,7 +94,7 @@ describe.skipIf(!hasChromium)("the sample's report, opened from disk without a n
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(680);
       await page.emulateMedia({ media: "screen" });
       await page.setViewportSize({ width: 360, height: 800 });
-      await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+      await drawnAgain(page);
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(360);
       for (const width of [1280, 1440]) {
         await page.setViewportSize({ width, height: 900 });

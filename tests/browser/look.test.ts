@@ -10,7 +10,7 @@ import { singleFile } from "../../src/report/single-file.ts";
 import { packageFile } from "../../src/workspace/package-file.ts";
 import { hasChromium, startChromium } from "./chromium.ts";
 import { controls, cutWords, drawingsOnPaper, smallestWords, strayColours, walk } from "./look-probes.ts";
-import { enliven, seriousFaults, type Watched, WatchedPages } from "./watched-page.ts";
+import { drawnAgain, enliven, seriousFaults, type Watched, WatchedPages } from "./watched-page.ts";
 import { type WrittenReport, writtenReport } from "./written-report.ts";
 
 const report: WrittenReport = hasChromium ? await writtenReport() : { folder: "", hostileFolder: "" };
@@ -104,7 +104,7 @@ describe.skipIf(!hasChromium)("the look of the report", () => {
       await enliven(page);
       for (const width of [360, 820, 1440]) {
         await page.setViewportSize({ width, height: 900 });
-        await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+        await drawnAgain(page);
         expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
         expect({ width, cut: await cutWords(page) }).toEqual({ width, cut: [] });
       }

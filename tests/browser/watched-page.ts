@@ -49,6 +49,17 @@ export async function enliven(page: Page): Promise<number> {
   return charts.length;
 }
 
+/** Waits for the page to be drawn again; not for long, for a browser that has nothing to draw may give no frame at all. */
+export function drawnAgain(page: Page): Promise<void> {
+  return page.evaluate(
+    () =>
+      new Promise<void>((drawn) => {
+        setTimeout(drawn, 1000);
+        requestAnimationFrame(() => requestAnimationFrame(() => drawn()));
+      }),
+  );
+}
+
 /** Faults that are serious or worse, found in a page by axe; and how many rules it held. */
 export async function seriousFaults(page: Page): Promise<{ passes: number; faults: { id: string; at: string[] }[] }> {
   await page.evaluate(axe.source);
