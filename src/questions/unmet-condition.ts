@@ -26,7 +26,11 @@ export async function unmetWarnings(
   for (const [at, name] of described.name.entries()) {
     if (named.has(name.toLowerCase())) said.push(await heldBy(connection, table, name, described.type[at]!));
   }
-  return said.length === 0 ? [] : [`nothing meets --where ${JSON.stringify(condition)}: ${said.join("; ")}`];
+  return said.length === 0
+    ? []
+    : [
+        `nothing in question meets --where ${JSON.stringify(condition)}; on record, whatever the fleet and slot: ${said.join("; ")}`,
+      ];
 }
 
 /** Whatever in a condition may be the name of a column, in small letters. */

@@ -20,5 +20,7 @@ it.each([
   const ran = await runProgram(folder, ...command, "--from", from, "--where", "site = 'c'", "--json");
   expect(ran.err).toBe("");
   const { warnings } = JSON.parse(ran.out) as { warnings: string[] };
-  expect(warnings).toContainEqual(`nothing meets --where "site = 'c'": site holds a and b`);
+  expect(warnings).toContainEqual(
+    `nothing in question meets --where "site = 'c'"; on record, whatever the fleet and slot: site holds a and b`,
+  );
 });

@@ -266,7 +266,9 @@ describe("askBench(): little on record", () => {
     const answer = await bench(returns, { where: "card = 'none'" });
     expect(answer.answer).toBe("No build meets --where.");
     expect(answer.warnings).toContainEqual(
-      expect.stringMatching(/^nothing meets --where "card = 'none'": card holds /),
+      expect.stringMatching(
+        /^nothing in question meets --where "card = 'none'"; on record, whatever the fleet and slot: card holds /,
+      ),
     );
   });
 

@@ -36,7 +36,9 @@ describe("unmetWarnings()", () => {
     { condition: "größe > 100", held: "Größe runs from 0 to 59" },
     { condition: "lube = 'oil' and end_play > 1", held: "lube holds grease and oil_bath; end_play runs from 0 to 5.9" },
   ])("says what the columns of $condition hold", async ({ condition, held }) => {
-    expect(await said(condition)).toEqual([`nothing meets --where ${JSON.stringify(condition)}: ${held}`]);
+    expect(await said(condition)).toEqual([
+      `nothing in question meets --where ${JSON.stringify(condition)}; on record, whatever the fleet and slot: ${held}`,
+    ]);
   });
 
   it("does not take a part of a name for a column", async () => {
