@@ -1,5 +1,5 @@
 -- pipelines/sql/00_schema.sql
--- nothing -> the empty store, version 3, but for the view of 04_current_card. Run once, in a new file; older stores come to it by steps of
+-- nothing -> the empty store, version 4, but for the view of 04_current_card. Run once, in a new file; older stores come to it by steps of
 -- their own (store/migrate).
 -- Units: lengths mm, temperatures deg C, meters h, speeds r/min, forces kN, lead times d. `file_id`, `row` say where a record was read;
 -- `row` counts the records of the export from 1, its header being 1 where it has one: the number that a spreadsheet shows beside it.

@@ -65,10 +65,15 @@ export async function overviewBuilds(
 }
 
 /** What will be used: one shelf for all fleets, a year ahead; planned ages where the workspace says what rebuilds cost. */
-export function overviewSpares(connection: DuckDBConnection, { source, level }: OverviewAsked): Promise<SparesAnswer> {
+export async function overviewSpares(
+  connection: DuckDBConnection,
+  { source, level }: OverviewAsked,
+): Promise<SparesAnswer> {
   const { clock, costs } = source.configuration;
   const question: SparesQuestion = { clock, level, horizon: 12, draws: 2000, seed: REPORT_SEED };
-  return askSpares(connection, { ...question, ...(costs !== undefined && { replace: "own" }) }, source);
+  const answer = await askSpares(connection, { ...question, ...(costs !== undefined && { replace: "own" }) }, source);
+  await runStep(connection, "65_forecast_made");
+  return answer;
 }
 
 /** Lives of all fleets side by side, but for the ratios of their L10. */

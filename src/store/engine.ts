@@ -15,6 +15,13 @@ export type Engine = { connection: DuckDBConnection; close: () => void };
 
 const OFFLINE = { autoinstall_known_extensions: "false", autoload_known_extensions: "false" };
 
+/** What the engine has let go of goes back to the system soon: by itself its allocator keeps up to half a gigabyte, which no limit counts. */
+const LETTING_GO = {
+  allocator_background_threads: "true",
+  allocator_flush_threshold: "16MiB",
+  allocator_bulk_deallocation_flush_threshold: "16MiB",
+};
+
 /**
  * Starts an engine on a file, or in memory with ":memory:".
  * @param spill - folder of its own in which it puts aside what its memory does not hold
@@ -29,6 +36,7 @@ export async function startEngine(
   // The order matters: without external access the engine takes no folder any more.
   const instance = await DuckDBInstance.create(file, {
     ...OFFLINE,
+    ...LETTING_GO,
     memory_limit: `${memory}B`,
     temp_directory: spill,
     ...(threads !== undefined && { threads: String(threads) }),

@@ -195,6 +195,16 @@ describe("openStore()", () => {
       store.close();
     });
 
+    it("gives back to the system what it has let go of, without waiting for half a gigabyte of it", async () => {
+      await made();
+      const store = await openStore(path, "read");
+      const said = `select current_setting('allocator_background_threads') as soon,
+                           current_setting('allocator_flush_threshold') as flushed,
+                           current_setting('allocator_bulk_deallocation_flush_threshold') as at_once`;
+      expect(await rows(store.connection, said)).toEqual([{ soon: true, flushed: "16.0 MiB", at_once: "16.0 MiB" }]);
+      store.close();
+    });
+
     it("says at once where it is too little to open a store", async () => {
       await made();
       await expect(openStore(path, "read", { memory: 1 })).rejects.toThrow(/memory limit of 1 byte.*--memory 2GB/);
