@@ -1,6 +1,6 @@
 import { aboutWords, quoted } from "../questions/finding-words.ts";
 import { PART_WORDS } from "../questions/trace-card-words.ts";
-import type { CardVersion, SourceRow, StoryLine, TraceAnswer, UnitRecord } from "../questions/trace-types.ts";
+import type { CardVersion, SourceRow, StoryLine, TraceAnswer, TracedRecord } from "../questions/trace-types.ts";
 import { printable } from "./printable.ts";
 import { textTable } from "./text-table.ts";
 
@@ -12,7 +12,10 @@ export function traceText(answer: TraceAnswer, colours: Colours): string {
   const titled = (title: string, text: string) => (text === "" ? [] : [`${colours.bold(printable(title))}\n${text}`]);
   return [
     colours.bold(printable(answer.answer)),
-    ...titled(answer.kind === "unit" ? "Builds and their lives" : "How it came about", storyTable(story)),
+    ...titled(
+      answer.kind === "unit" || answer.kind === "position" ? "Builds and their lives" : "How it came about",
+      storyTable(story),
+    ),
     ...titled("Records in order of time", recordTable(records)),
     ...titled("Versions", versionText(versions)),
     ...rows.flatMap((row) => titled(rowTitle(row), rowText(row, firstOf(rows, row)))),
@@ -33,7 +36,7 @@ function storyTable(story: StoryLine[]): string {
   );
 }
 
-function recordTable(records: UnitRecord[]): string {
+function recordTable(records: TracedRecord[]): string {
   if (records.length === 0) return "";
   const headers = ["on", "record", "says", "standing", "trace"];
   return textTable(

@@ -8,11 +8,11 @@ import type { Surroundings } from "./surroundings.ts";
 export function traceCommand(around: Surroundings): Command {
   const command = new Command("trace")
     .description(
-      "from a card, unit, life, build, source row or finding to the rows it was made of, as they stood in the file",
+      "from a card, unit, position, part, life, build, source row or finding to the rows it was made of, as they stood in the file",
     )
     .argument(
       "<id>",
-      "card or unit (C00040, saltmere/SM0227), life (FLEET/UNIT/SLOT/BUILD), build (FLEET/UNIT/BUILD), row (FILE:ROW)",
+      "card, unit, position or part (C00040, saltmere/SM0227, P09), life (FLEET/UNIT/SLOT/BUILD), build (FLEET/UNIT/BUILD), row (FILE:ROW)",
     )
     .option("--as-of <date>", "day up to which events are looked at, YYYY-MM-DD; the workspace's if not given", day)
     .option("--json", "print the answer as JSON");

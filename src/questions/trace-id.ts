@@ -7,11 +7,11 @@ export type Place = { fileId: number; row: number };
 
 /** What an id means. */
 export type Target =
-  | { kind: "card" | "unit" | "life" | "installation"; id: string }
+  | { kind: (typeof KINDS)[number]; id: string }
   | { kind: "row"; id: string; places: Place[]; field: string | null }
   | { kind: "column"; id: string; files: number[]; field: string };
 
-const KINDS = ["card", "unit", "life", "installation"] as const;
+const KINDS = ["card", "unit", "position", "part", "life", "installation"] as const;
 type Named = { kind: (typeof KINDS)[number]; id: string };
 
 /**
@@ -28,9 +28,7 @@ export async function findTarget(
   if (source !== undefined) return source;
   const { kind, name } = split(id);
   for (const compared of ["as typed", "any case"] as const) {
-    const found = (await namedBy(connection, name, compared, derive)).filter(
-      (one) => kind === null || one.kind === kind,
-    );
+    const found = await namedBy(connection, { kind, name }, compared, derive);
     if (found.length === 1) return found[0]!;
     if (found.length > 1) throw ambiguous(id, found);
   }
@@ -127,22 +125,36 @@ async function wholeFile(connection: DuckDBConnection, name: string, fileId: num
   return new UserError(`Cannot trace "${name}": it is a whole file; name a row of it, for example ${name}:${first[0]}`);
 }
 
-/** Cards, units, lives and installations of this name; the derived ones only where the others give none. */
+/**
+ * Cards and units of this name, lives and installations; positions and parts only where none of these has it, or the kind says so: a frame is often
+ * called as the place where it runs.
+ */
 async function namedBy(
   connection: DuckDBConnection,
-  name: string,
+  { kind, name }: { kind: Named["kind"] | null; name: string },
   compared: "as typed" | "any case",
   derive: () => Promise<boolean>,
 ): Promise<Named[]> {
   const same = (column: string) => (compared === "as typed" ? `${column} = $name` : `lower(${column}) = lower($name)`);
   const recorded = await columns(
     connection,
-    `select distinct kind, id from traceable where ${same("called")} or ${same("short")} order by kind, id`,
-    { kind: "text", id: "text" },
-    { name },
+    `select distinct place, kind, id from traceable
+     where (${same("called")} or ${same("short")}) and kind = coalesce($kind, kind) order by place, kind, id`,
+    { place: "integer", kind: "text", id: "text" },
+    { name, kind },
   );
   const found = recorded.kind.map((kind, index) => ({ kind, id: recorded.id[index]! }) as Named);
-  if (!name.includes("/") || !(await derive())) return found;
+  const isDerived = kind === null || kind === "life" || kind === "installation";
+  const lives = isDerived && name.includes("/") && (await derive()) ? await derivedBy(connection, name, same) : [];
+  const first = [...found.filter((_, index) => recorded.place[index] === 1), ...lives];
+  return (first.length > 0 ? first : found).filter((one) => kind === null || one.kind === kind);
+}
+
+async function derivedBy(
+  connection: DuckDBConnection,
+  name: string,
+  same: (column: string) => string,
+): Promise<Named[]> {
   const derived = await columns(
     connection,
     `select 'life' as kind, id from life where ${same("id")} or ${same("concat_ws('/', unit, slot, build_number)")}
@@ -152,7 +164,7 @@ async function namedBy(
     { kind: "text", id: "text" },
     { name },
   );
-  return [...found, ...derived.kind.map((kind, index) => ({ kind, id: derived.id[index]! }) as Named)];
+  return derived.kind.map((kind, index) => ({ kind, id: derived.id[index]! }) as Named);
 }
 
 /** Rows set aside of which a cell is the name: a card in quarantine is in no record. */
@@ -193,17 +205,17 @@ async function unknown(
   );
   const near = await columns(
     connection,
-    `select id from (
+    `select id from (select id, min(far) as far from (
        select called as id, least(levenshtein(lower(short), lower($name)), levenshtein(lower(called), lower($name))) as far from traceable
        union all
        select name || ':2', levenshtein(lower(name), lower(regexp_replace($name, ':[0-9]*(#.*)?$', ''))) from source_name
        ${derived ? lives.join("\n") : ""}
-     ) where far <= greatest(2, length($name) // 4) order by far, id limit ${NEAREST}`,
+     ) group by id) where far <= greatest(2, length($name) // 4) order by far, id limit ${NEAREST}`,
     { id: "text" },
     { name },
   );
   const nearest = near.id.length === 0 ? "" : `, the nearest are ${near.id.join(", ")}`;
   return new UserError(
-    `Cannot trace "${id}": no card, unit, life, build, row or finding is called so${nearest}; give a card or unit number, FLEET/UNIT/SLOT/BUILD, or FILE:ROW`,
+    `Cannot trace "${id}": no card, unit, position, part, life, build, row or finding is called so${nearest}; give the number of a card, unit, position or part, FLEET/UNIT/SLOT/BUILD, or FILE:ROW`,
   );
 }

@@ -1,6 +1,6 @@
 import type { Severity } from "../workspace/rules.ts";
 
-type TraceKind = "card" | "unit" | "life" | "installation" | "row" | "column";
+type TraceKind = "card" | "unit" | "position" | "part" | "life" | "installation" | "row" | "column";
 
 /** How one thing about a life or a build came about: a value, and the words that say whence. */
 export type StoryLine = {
@@ -11,10 +11,10 @@ export type StoryLine = {
   trace: string[];
 };
 
-/** One record of a unit. */
-export type UnitRecord = {
+/** One record of a unit or a part. */
+export type TracedRecord = {
   on: string | null;
-  kind: "card" | "reading" | "list" | "retirement" | "set aside";
+  kind: "card" | "reading" | "list" | "retirement" | "count" | "set aside";
   says: string;
   standing: string;
   trace: string;
@@ -95,7 +95,7 @@ export type TraceAnswer = {
   /** Of a unit. */
   merged: MergedNumber[];
   story: StoryLine[];
-  records: UnitRecord[];
+  records: TracedRecord[];
   versions: CardVersion[];
   rows: SourceRow[];
   warnings: string[];

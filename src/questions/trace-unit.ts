@@ -1,11 +1,11 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
-import type { MergedNumber, StoryLine, UnitRecord } from "./trace-types.ts";
+import type { MergedNumber, StoryLine, TracedRecord } from "./trace-types.ts";
 import { count } from "./wording.ts";
 
 /** Every record of a unit in the order of time, with ids to go on from. */
-export async function unitRecords(connection: DuckDBConnection, id: string): Promise<UnitRecord[]> {
+export async function unitRecords(connection: DuckDBConnection, id: string): Promise<TracedRecord[]> {
   const unit = id.slice(id.indexOf("/") + 1); // names of fleets have no stroke
   await runStep(connection, "56_unit_records", { id, unit });
   const found = await columns(
@@ -15,7 +15,7 @@ export async function unitRecords(connection: DuckDBConnection, id: string): Pro
   );
   return found.trace.map((trace, index) => ({
     on: found.on[index] || null,
-    kind: found.kind[index]! as UnitRecord["kind"],
+    kind: found.kind[index]! as TracedRecord["kind"],
     says: found.says[index]!,
     standing: found.standing[index]!,
     trace,
@@ -53,28 +53,40 @@ const ENDINGS: Record<string, string> = {
   unknown: "ended, for no reason given",
 };
 
-/** The builds of a unit, each with the ids of its lives; the lives must have been derived. */
-export async function unitBuilds(connection: DuckDBConnection, id: string): Promise<StoryLine[]> {
+/** A build with its ending, as the story of its unit or of its place tells it. */
+export type TracedBuild = StoryLine & { unit: string; start: string | null; stop: string | null; ends: string };
+
+/** The builds of a unit or at a position, each with the ids of its lives; the lives must have been derived. */
+export async function tracedBuilds(
+  connection: DuckDBConnection,
+  { kind, id }: { kind: "unit" | "position"; id: string },
+): Promise<TracedBuild[]> {
   const found = await columns(
     connection,
-    `select i.id, coalesce(i.start_on::varchar, '') as start_on, coalesce(i.stop_on::varchar, '') as stop_on,
+    `select i.id, unit, coalesce(i.start_on::varchar, '') as start_on, coalesce(i.stop_on::varchar, '') as stop_on,
             case when ends = 'end' and stop_on = retired_on then 'retired' else ends end as ends,
             coalesce(position, 'no position on record') as position, coalesce(lives, '') as lives
      from installation i
      left join (select fleet, unit, retired_on from known_unit) using (fleet, unit)
      left join (select fleet, unit, build_number, string_agg(id, chr(31) order by life_id) as lives from life group by all) using (fleet, unit, build_number)
-     where concat_ws('/', fleet, unit) = $id order by build_number`,
-    { id: "text", start_on: "text", stop_on: "text", ends: "text", position: "text", lives: "text" },
+     where concat_ws('/', fleet, ${kind}) = $id order by ${kind === "unit" ? "build_number" : "i.start_on nulls first, unit, build_number"}`,
+    { id: "text", unit: "text", start_on: "text", stop_on: "text", ends: "text", position: "text", lives: "text" },
     { id },
   );
   return found.id.map((build, index) => {
     const lives = (found.lives[index] ?? "").split("\u001f").filter((life) => life !== "");
-    const ended = buildEnding(found.ends[index] ?? "");
+    const ends = found.ends[index] ?? "";
+    const [start, stop] = [found.start_on[index] || null, found.stop_on[index] || null];
+    const at = kind === "unit" ? `, ${found.position[index]}` : "";
     return {
       about: "build",
       value: build,
-      words: `${found.start_on[index] || "start not known"} to ${found.stop_on[index] || "?"}, ${found.position[index]}, ${ended}: ${count(lives.length, "life", "lives")}`,
+      words: `${start ?? "start not known"} to ${stop ?? "?"}${at}, ${buildEnding(ends)}: ${count(lives.length, "life", "lives")}`,
       trace: [build, ...lives],
+      unit: found.unit[index]!,
+      start,
+      stop,
+      ends,
     };
   });
 }

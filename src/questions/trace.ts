@@ -10,10 +10,12 @@ import { cardPlaces, cardVersions } from "./trace-card.ts";
 import { cardPlacesAside } from "./trace-card-aside.ts";
 import { asideSentence, cardSentence, endings } from "./trace-card-words.ts";
 import { findTarget, type Target } from "./trace-id.ts";
+import { partRecords, partSentence } from "./trace-part.ts";
+import { positionSentence } from "./trace-place.ts";
 import { sourceRows } from "./trace-rows.ts";
 import { lifeStory } from "./trace-story.ts";
 import type { MergedNumber, SourceRow, StoryLine, TraceAnswer } from "./trace-types.ts";
-import { buildEnding, mergedNumbers, unitBuilds, unitRecords } from "./trace-unit.ts";
+import { buildEnding, mergedNumbers, type TracedBuild, tracedBuilds, unitRecords } from "./trace-unit.ts";
 import { count } from "./wording.ts";
 
 export type TraceQuestion = { id: string; asOf?: string };
@@ -23,7 +25,7 @@ type Found = Pick<TraceAnswer, "answer" | "story" | "records" | "versions" | "ro
   Partial<Pick<TraceAnswer, "merged">>;
 
 /**
- * From a card, unit, life, build, source row or finding to the source rows that it was made of. Works on a read-only store.
+ * From a card, unit, position, part, life, build, source row or finding to the source rows that it was made of. Works on a read-only store.
  * @throws UserError if the id names nothing, or several things
  */
 export async function askTrace(
@@ -43,7 +45,7 @@ export async function askTrace(
   return {
     schema: 1,
     command: "trace",
-    asOf: target.kind === "row" || target.kind === "column" || target.kind === "card" ? null : day,
+    asOf: ["row", "column", "card", "part"].includes(target.kind) ? null : day,
     id: target.id,
     kind: target.kind,
     merged: [],
@@ -68,6 +70,10 @@ function tracedTarget(target: Target, asked: Asked): Promise<Found> {
       return tracedCard(target.id, asked);
     case "unit":
       return tracedUnit(target.id, asked);
+    case "position":
+      return tracedPosition(target.id, asked);
+    case "part":
+      return tracedPart(target.id, asked);
     case "life":
     case "installation":
       return tracedLife(target, asked);
@@ -91,7 +97,7 @@ async function tracedCard(id: string, { connection, settings }: Asked): Promise<
 
 async function tracedUnit(id: string, { connection, typed, derive }: Asked): Promise<Found> {
   const records = await unitRecords(connection, id);
-  const story = (await derive()) ? await unitBuilds(connection, id) : [];
+  const story = (await derive()) ? (await tracedBuilds(connection, { kind: "unit", id })).map(asStory) : [];
   const days = records.flatMap(({ on }) => (on === null ? [] : [on]));
   const span = days.length === 0 ? "" : ` from ${days[0]} to ${days.at(-1)}`;
   const cards = records.filter(({ kind }) => kind === "card").length;
@@ -105,6 +111,20 @@ async function tracedUnit(id: string, { connection, typed, derive }: Asked): Pro
     versions: [],
     rows: [],
   };
+}
+
+async function tracedPosition(id: string, { connection, derive }: Asked): Promise<Found> {
+  const builds = (await derive()) ? await tracedBuilds(connection, { kind: "position", id }) : [];
+  return { answer: positionSentence(id, builds), story: builds.map(asStory), records: [], versions: [], rows: [] };
+}
+
+async function tracedPart(id: string, { connection }: Asked): Promise<Found> {
+  const records = await partRecords(connection, id);
+  return { answer: partSentence(id, records), story: [], records, versions: [], rows: [] };
+}
+
+function asStory({ about, value, words, trace }: TracedBuild): StoryLine {
+  return { about, value, words, trace };
 }
 
 /** Begins with the number that was asked for, where it was merged into the unit's. */

@@ -775,7 +775,7 @@ export const TraceAnswerSchema = z.strictObject({
   answer: z.string().min(1),
   asOf: z.iso.date().nullable(),
   id: z.string(),
-  kind: z.enum(["card", "unit", "life", "installation", "row", "column"]),
+  kind: z.enum(["card", "unit", "position", "part", "life", "installation", "row", "column"]),
   merged: z.array(
     z.strictObject({ number: z.string(), because: z.string(), rows: z.int().min(1), trace: z.string().min(1) }),
   ),
@@ -790,7 +790,7 @@ export const TraceAnswerSchema = z.strictObject({
   records: z.array(
     z.strictObject({
       on: z.iso.date().nullable(),
-      kind: z.enum(["card", "reading", "list", "retirement", "set aside"]),
+      kind: z.enum(["card", "reading", "list", "retirement", "count", "set aside"]),
       says: z.string(),
       standing: z.string(),
       trace: z.string(),

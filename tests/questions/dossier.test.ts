@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { askDossiers, MOST_BUILDS } from "../../src/questions/dossier.ts";
-import { unitBuilds } from "../../src/questions/trace-unit.ts";
+import { tracedBuilds } from "../../src/questions/trace-unit.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
 import { configurationOf, DRIVE, SEALS, type Story, tell } from "../lives/story.ts";
@@ -98,7 +98,7 @@ describe("askDossiers()", () => {
     expect(retired!.builds).toMatchObject([{ ends: "end", retired: true, stop: "2017-05-01" }]);
     expect(runs!.builds.map((build) => build.retired)).toEqual([false, false, false]);
     expect(runs!.builds.map((build) => build.startMarked)).toEqual([null, null, null]);
-    const [line] = await unitBuilds(store.connection, "saltmere/F3");
+    const [line] = await tracedBuilds(store.connection, { kind: "unit", id: "saltmere/F3" });
     expect(line!.words).toMatch(
       /^2015-01-01 to 2017-05-01, P9, up to the day on which the unit was taken out of use: /,
     );

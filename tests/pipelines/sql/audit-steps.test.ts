@@ -35,7 +35,7 @@ describe("steps of audit and trace", () => {
     for (const step of stepsOf(/^3\d_/)) await runStep(store.connection, step, { ...VALUES, fleets });
     await runStep(store.connection, "40_studied_hours");
     const steps = stepsOf(/^5[0-7]_/);
-    expect(steps.length).toBe(8);
+    expect(steps.length).toBe(9);
     for (const step of [...steps, ...steps]) await runStep(store.connection, step, VALUES);
     for (const table of [
       "noted",
@@ -45,6 +45,7 @@ describe("steps of audit and trace", () => {
       "traced",
       "other_row",
       "unit_record",
+      "part_record",
       "story",
     ]) {
       expect(await rows(store.connection, `select count(*)::integer as n from ${table}`), table).toEqual([{ n: 0 }]);
