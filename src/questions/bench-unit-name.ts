@@ -35,10 +35,36 @@ export async function knownUnit(
       2,
     );
   }
+  const place = await positionNamed(connection, typed, asked);
+  if (place !== null) throw new UserError(`Cannot find frame "${typed}": ${place}`, 2);
   throw new UserError(
     `Cannot find frame "${typed}": no card or list${asked === undefined ? "" : ` of ${asked}`} has it${await nearestUnit(connection, typed, asked)}`,
     2,
   );
+}
+
+/** Who stands before a pump knows its place: which frame a card put there last, or a list from the start. */
+async function positionNamed(
+  connection: DuckDBConnection,
+  typed: string,
+  fleet: string | undefined,
+): Promise<string | null> {
+  const found = await columns(
+    connection,
+    `with put as (
+       select fleet, position, unit, coalesce(installed_on, built_on, removed_on) as "on" from records.rebuild where unit is not null
+       union all
+       select fleet, position, unit, null from records.unit
+     )
+     select concat_ws('/', fleet, position) as position, concat_ws('/', fleet, arg_max(unit, coalesce("on", '0001-01-01'::date))) as unit from put
+     where lower($typed) in (lower(position), lower(concat_ws('/', fleet, position))) and coalesce(fleet = $fleet, true)
+     group by put.fleet, put.position order by all`,
+    { position: "text", unit: "text" },
+    { typed: typed.trim(), fleet: fleet ?? null },
+  );
+  if (found.position.length === 0) return null;
+  const frames = found.unit.map((unit, at) => `${unit} at ${found.position[at]}`);
+  return `it is a position; the frame last put there is ${frames.join(", and ")}; ask "framelife bench ${found.unit[0]}", or "framelife trace position:${found.position[0]}" for all that ran there`;
 }
 
 async function nearestUnit(connection: DuckDBConnection, typed: string, fleet: string | undefined): Promise<string> {

@@ -385,6 +385,27 @@ describe("askBenchUnit()", () => {
     await expect(sheet(story, { unit: "'; drop table x; --" })).rejects.toThrow("Cannot find frame");
   });
 
+  it("names the frame at a position where that is what was asked for", async () => {
+    const put = (unit: string, installed_on: string) => ({
+      unit,
+      position: "P-4",
+      removed_on: "2019-01-01",
+      installed_on,
+    });
+    const places: Story = {
+      units: [
+        { unit: "OLD-1", position: "P-4", commissioned_on: "2022-01-01" },
+        { unit: "OLD-2", position: "P-5" },
+      ],
+      cards: [put("SM-1", "2020-02-01"), put("SM-2", "2021-02-01"), put("SM-3", "2020-09-01")],
+    };
+    await expect(sheet(places, { unit: "p-4" })).rejects.toThrow(
+      'Cannot find frame "p-4": it is a position; the frame last put there is saltmere/SM-2 at saltmere/P-4; ask "framelife bench saltmere/SM-2", or "framelife trace position:saltmere/P-4" for all that ran there',
+    );
+    // No card has put one there: the one that the list says was there from the start
+    await expect(sheet(places, { unit: "saltmere/P-5" })).rejects.toThrow("is saltmere/OLD-2 at saltmere/P-5;");
+  });
+
   it("makes a sheet for a frame that only a list has", async () => {
     const answer = await sheet(
       { units: [{ unit: "NEW-1", commissioned_on: "2020-01-01", model: "BF" }] },
