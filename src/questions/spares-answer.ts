@@ -1,6 +1,7 @@
 import type { Answer, Clock } from "./answer.ts";
 import type { Estimate } from "./estimate.ts";
 import type { SparesBacktest } from "./spares-backtest-answer.ts";
+import type { Due } from "./spares-scope.ts";
 
 /** What a forecast rests on: units that it is reckoned for, and the lives behind its laws. */
 export type SparesBasis = {
@@ -24,7 +25,9 @@ export type MonthUse = {
 export type PartStock = {
   onHand: number;
   onOrder: number;
+  /** The first day on which any of it is due; and all of it by day, null where none is named. */
   dueOn: string | null;
+  due: Due[];
   countedOn: string | null;
   /** From the records, or from the file that was named. */
   from: string;

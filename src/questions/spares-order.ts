@@ -80,8 +80,8 @@ export function orderingOf(asked: OrderAsked): Ordering {
 }
 
 /** On hand, and on its way to arrive by a day; what has no day is taken to come in time. */
-function positionBy({ onHand, onOrder, dueOn }: PartStock, day: string): number {
-  return onHand + (dueOn === null || dueOn <= day ? onOrder : 0);
+function positionBy({ onHand, due }: PartStock, day: string): number {
+  return due.reduce((sum, { on, pieces }) => sum + (on === null || on <= day ? pieces : 0), onHand);
 }
 
 function riskCurve(counts: Float64Array, stock: PartStock | null): SparesPart["stockOutRisk"] {

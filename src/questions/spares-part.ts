@@ -8,7 +8,7 @@ import type { KitPart } from "./spares-kits.ts";
 import { periodsAhead } from "./spares-lead.ts";
 import { orderingOf } from "./spares-order.ts";
 import type { Policy } from "./spares-policy.ts";
-import type { ShelfList, ShelfPart, SparesQuestion } from "./spares-scope.ts";
+import type { Due, ShelfList, ShelfPart, SparesQuestion } from "./spares-scope.ts";
 import { useByMonth, useEstimate, useQuantiles } from "./spares-use.ts";
 
 export type PartAsked = {
@@ -89,15 +89,19 @@ function stockOf(part: string, { from, parts }: ShelfList): PartStock | null {
     .map(([, known]) => known);
   const counted = own.filter(({ onHand }) => onHand !== null);
   if (counted.length === 0) return null;
-  const day = (of: (known: ShelfPart) => string | null) =>
-    counted.flatMap((known) => of(known) ?? []).toSorted()[0] ?? null;
+  const due = counted.flatMap(dueOf).toSorted((one, two) => (one.on ?? "").localeCompare(two.on ?? ""));
   return {
     onHand: counted.reduce((sum, { onHand }) => sum + onHand!, 0),
     onOrder: counted.reduce((sum, { onOrder }) => sum + (onOrder ?? 0), 0),
-    dueOn: day(({ dueOn }) => dueOn),
-    countedOn: day(({ countedOn }) => countedOn),
+    dueOn: due.flatMap(({ on }) => on ?? [])[0] ?? null,
+    due,
+    countedOn: counted.flatMap(({ countedOn }) => countedOn ?? []).toSorted()[0] ?? null,
     from,
   };
+}
+
+function dueOf({ onOrder, dueOn, due }: ShelfPart): Due[] {
+  return due ?? (onOrder === null || onOrder === 0 ? [] : [{ on: dueOn, pieces: onOrder }]);
 }
 
 function costOf(

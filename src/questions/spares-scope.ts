@@ -20,12 +20,17 @@ export type SparesQuestion = Pick<Scope, "fleet" | "clock" | "level"> & {
   whatIf?: WhatIfChanges;
 };
 
+/** Pieces on their way, and the day on which they are due; null where none is named. */
+export type Due = { on: string | null; pieces: number };
+
 /** A part as a list of stock and parts has it. */
 export type ShelfPart = {
   title: string | null;
   onHand: number | null;
   onOrder: number | null;
   dueOn: string | null;
+  /** What is on order, where it comes on several days; null: all of it on `dueOn`. */
+  due: Due[] | null;
   countedOn: string | null;
   price: number | null;
   currency: string | null;

@@ -43,7 +43,7 @@ export async function readShelf(connection: DuckDBConnection, relation: string, 
     parts.set(part, {
       ...{ onHand: number("onHand"), onOrder: number("onOrder"), price: number("price"), packSize: number("packSize") },
       ...{ leadTime: number("leadTime"), leadTimeLow: number("leadTimeLow"), leadTimeHigh: number("leadTimeHigh") },
-      minimumOrder: number("minimumOrder"),
+      ...{ minimumOrder: number("minimumOrder"), due: null },
       ...{ title: text("title"), dueOn: text("dueOn"), countedOn: text("countedOn"), currency: text("currency") },
       replacedBy: text("replacedBy"),
     });
@@ -53,34 +53,45 @@ export async function readShelf(connection: DuckDBConnection, relation: string, 
 
 /** The parts and the stock of the records, up to the as-of date: of each place the latest count, summed over places. */
 export async function recordedShelf(connection: DuckDBConnection): Promise<ShelfList> {
-  await connection.run(`create or replace temp view shelf as
-    with counted as (
-      select part, place, arg_max(on_hand, counted_on) as on_hand, arg_max(coalesce(on_order, 0), counted_on) as on_order,
-             arg_max(due_on, counted_on) as due_on, max(counted_on) as counted_on
+  await connection.run(`create or replace temp view counted_shelf as
+      -- The latest count as a whole: a day that it does not name is not that of an older one.
+      select part, place, unnest(max_by({on_hand: on_hand, on_order: coalesce(on_order, 0), due_on: due_on}, counted_on)), max(counted_on) as counted_on
       from (select * replace (coalesce(counted_on, '0001-01-01'::date) as counted_on) from records.stock), as_of
-      where counted_on <= as_of group by part, place
-    ),
-    held as (
+      where counted_on <= as_of group by part, place`);
+  await connection.run(`create or replace temp view shelf as
+    with held as (
       select part, sum(on_hand) as on_hand, sum(on_order) as on_order, min(due_on) filter (on_order > 0) as due_on,
              nullif(min(counted_on), '0001-01-01'::date) as counted_on
-      from counted group by part
+      from counted_shelf group by part
     )
     select part, title, on_hand, on_order, due_on, counted_on, price, currency, lead_time_days as lead_time, lead_time_low_days as lead_time_low,
            lead_time_high_days as lead_time_high, pack_size, minimum_order, replaced_by
     from held full join records.part using (part)`);
-  return readShelf(connection, "shelf", "the records");
+  const shelf = await readShelf(connection, "shelf", "the records");
+  const on = await columns(
+    connection,
+    `select part, coalesce(due_on::varchar, '') as day, sum(on_order) as pieces from counted_shelf
+     where on_order <> 0 group by all order by all`,
+    { part: "text", day: "text", pieces: "number" },
+  );
+  for (const [row, name] of on.part.entries()) {
+    const part = shelf.parts.get(name)!;
+    part.due = [...(part.due ?? []), { on: on.day[row] || null, pieces: on.pieces[row]! }];
+  }
+  return shelf;
 }
 
 /** The records' parts with the stock of a list in place of theirs; what the list does not say of a part, price or lead time, is the records'. */
 export function laidOver(recorded: ShelfList, list: ShelfList | undefined): ShelfList {
   if (list === undefined) return recorded;
-  const none = { onHand: null, onOrder: null, dueOn: null, countedOn: null };
+  const none = { onHand: null, onOrder: null, dueOn: null, due: null, countedOn: null };
   const parts = new Map<string, ShelfPart>();
   for (const [part, known] of recorded.parts) parts.set(part, { ...known, ...none });
   for (const [part, own] of list.parts) {
-    const { onHand, onOrder, dueOn, countedOn, ...told } = own;
+    const { onHand, onOrder, dueOn, due, countedOn, ...told } = own;
     const said = Object.entries(told).filter(([, value]) => value !== null);
-    parts.set(part, { ...(parts.get(part) ?? own), ...Object.fromEntries(said), onHand, onOrder, dueOn, countedOn });
+    const stock = { onHand, onOrder, dueOn, due, countedOn };
+    parts.set(part, { ...(parts.get(part) ?? own), ...Object.fromEntries(said), ...stock });
   }
   return { from: list.from, parts };
 }

@@ -18,16 +18,21 @@ export type ShortageAsked = {
 
 /** What is on its way helps from the day on which it is due: until then there is only what lies on the shelf. */
 export function shortageOf({ demand, ahead, stock, position, asOf, atATime }: ShortageAsked): Shortage {
-  const due = duePeriod(stock, asOf);
-  const early = taken(
-    demand,
-    0,
-    ahead.map((end) => Math.min(due, end)),
-  );
+  const stages = stagesOf(stock, asOf).map(({ until, there }) => ({
+    there,
+    used: taken(
+      demand,
+      0,
+      ahead.map((end) => Math.min(until, end)),
+    ),
+  }));
   const all = taken(demand, 0, ahead);
   let [kept, there, short, used] = [0, 0, 0, 0];
   for (let draw = 0; draw < demand.draws; draw++) {
-    const left = Math.min(stock.onHand - early[draw]!, position - all[draw]!);
+    const left = stages.reduce(
+      (least, { there: pieces, used: early }) => Math.min(least, pieces - early[draw]!),
+      position - all[draw]!,
+    );
     if (left >= 0) kept++;
     if (left >= atATime) there++;
     short += Math.max(0, -left);
@@ -40,8 +45,14 @@ export function shortageOf({ demand, ahead, stock, position, asOf, atATime }: Sh
   };
 }
 
-/** Periods until what is on order is due; what has no day, or one that has passed, is taken to be there. */
-function duePeriod({ onOrder, dueOn }: PartStock, asOf: string): number {
-  if (onOrder <= 0 || dueOn === null) return 0;
-  return Math.max(0, Math.ceil((Date.parse(dueOn) - Date.parse(asOf)) / 86_400_000 / DAYS_A_PERIOD));
+/** What there is before each day on which something is due, in periods from now; what has no day, or one that has passed, is taken to be there. */
+function stagesOf({ onHand, due }: PartStock, asOf: string): { until: number; there: number }[] {
+  const stages: { until: number; there: number }[] = [];
+  let there = onHand;
+  for (const { on, pieces } of due) {
+    const until = on === null ? 0 : Math.ceil((Date.parse(on) - Date.parse(asOf)) / 86_400_000 / DAYS_A_PERIOD);
+    if (until > 0) stages.push({ until, there });
+    there += pieces;
+  }
+  return stages;
 }

@@ -62,7 +62,7 @@ function countWarnings({ parts, asOf, reviewDays, service }: SparesAnswer): stri
     ({ stock }) => stock?.countedOn != null && daysAgo(stock.countedOn) > Math.max(1, reviewDays),
   );
   const overdue = parts.filter(
-    ({ stock }) => stock !== null && stock.onOrder > 0 && stock.dueOn !== null && stock.dueOn < asOf!,
+    ({ stock }) => stock?.due.some(({ on, pieces }) => pieces > 0 && on !== null && on < asOf!) === true,
   );
   const late = parts.filter(
     ({ orderNow, noShortage }) => orderNow === false && noShortage !== null && noShortage < service,

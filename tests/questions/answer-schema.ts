@@ -1180,6 +1180,7 @@ export const SparesAnswerSchema = z.strictObject({
       stock: z
         .strictObject({
           ...{ onHand: z.number(), onOrder: z.number(), dueOn: Day.nullable(), countedOn: Day.nullable() },
+          due: z.array(z.strictObject({ on: Day.nullable(), pieces: z.number() })),
           from: z.string(),
         })
         .nullable(),

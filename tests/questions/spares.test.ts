@@ -2,7 +2,7 @@ import { afterAll, describe, expect, it } from "vitest";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { askSpares } from "../../src/questions/spares.ts";
 import type { SparesAnswer, SparesPart } from "../../src/questions/spares-answer.ts";
-import type { ShelfPart, SparesQuestion } from "../../src/questions/spares-scope.ts";
+import type { Due, ShelfPart, SparesQuestion } from "../../src/questions/spares-scope.ts";
 import { laidOver } from "../../src/questions/spares-shelf.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
@@ -51,7 +51,8 @@ async function spares(
 }
 
 const blank: ShelfPart = {
-  ...{ title: null, onHand: null, onOrder: null, dueOn: null, countedOn: null, price: null, currency: null },
+  ...{ title: null, onHand: null, onOrder: null, dueOn: null, due: null, countedOn: null, price: null },
+  currency: null,
   ...{ leadTime: null, leadTimeLow: null, leadTimeHigh: null, packSize: null, minimumOrder: null, replacedBy: null },
 };
 
@@ -263,6 +264,28 @@ describe("askSpares(): stock", () => {
     expect(late.fillRate).toBeLessThan(1);
     expect(late.readyRate).toBe(0);
     expect(late.warnings).toContainEqual(expect.stringContaining("PAIR may run short before what is on order arrives"));
+  });
+
+  it("has of what comes on several days only what has come", async () => {
+    const part = async (due: Due[]) => {
+      const list = shelf({ PAIR: { onHand: 0, onOrder: 51, dueOn: due[0]!.on, due, leadTime: 90 } });
+      return partOf(await spares(frames, list, { own }), "PAIR");
+    };
+    const [early, late] = ["2021-01-01", "2021-03-20"];
+    const apart = await part([
+      { on: early, pieces: 1 },
+      { on: late, pieces: 50 },
+    ]);
+    // By hand: some 3 are wanted before the fifty come, and one is there
+    expect(apart).toMatchObject({ position: 51, orderNow: false });
+    expect(apart.noShortage).toBeLessThan(0.4);
+    expect((await part([{ on: early, pieces: 51 }])).noShortage).toBe(1);
+    const beyond = await part([
+      { on: early, pieces: 1 },
+      { on: "2021-12-01", pieces: 50 },
+    ]);
+    expect(beyond).toMatchObject({ position: 1, orderNow: true });
+    expect(beyond.stock).toMatchObject({ onOrder: 51, dueOn: early });
   });
 
   it("tells of a count of long ago and of an order that is overdue", async () => {

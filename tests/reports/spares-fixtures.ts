@@ -47,7 +47,14 @@ export function sparesPartOf(part: string, aYear: number, more: Partial<SparesPa
       ...{ months: 36, pieces: Math.round(3 * aYear * 0.9), perYear: aYear * 0.9, dispersion: 1.1, disagrees: false },
       forecast: range(aYear * 0.9, spread),
     },
-    stock: { onHand: 9, onOrder: 4, dueOn: "2024-07-20", countedOn: "2024-06-28", from: "the records" },
+    stock: {
+      onHand: 9,
+      onOrder: 4,
+      dueOn: "2024-07-20",
+      due: [{ on: "2024-07-20", pieces: 4 }],
+      countedOn: "2024-06-28",
+      from: "the records",
+    },
     leadTime: { days: 45, low: 30, high: 70, from: "part" },
     position: 13,
     noShortage: 0.6,
@@ -71,7 +78,7 @@ export function sparesPartOf(part: string, aYear: number, more: Partial<SparesPa
 /** Nothing to order, and a day by which to. */
 const LATER: Partial<SparesPart> = {
   ...{ position: 30, noShortage: 0.9995, orderBy: "2024-11-04", orderNow: false, orderQuantity: 0 },
-  stock: { onHand: 30, onOrder: 0, dueOn: null, countedOn: "2024-06-28", from: "the records" },
+  stock: { onHand: 30, onOrder: 0, dueOn: null, due: [], countedOn: "2024-06-28", from: "the records" },
 };
 
 /** Of which no lead time is known. */
