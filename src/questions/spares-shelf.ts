@@ -81,7 +81,10 @@ export async function recordedShelf(connection: DuckDBConnection): Promise<Shelf
   return shelf;
 }
 
-/** The records' parts with the stock of a list in place of theirs; what the list does not say of a part, price or lead time, is the records'. */
+/**
+ * The records' parts with the stock of a list in place of theirs; what the list does not say of a part, price or lead time, is the records'.
+ * A lead time is one with its shortest and longest.
+ */
 export function laidOver(recorded: ShelfList, list: ShelfList | undefined): ShelfList {
   if (list === undefined) return recorded;
   const none = { onHand: null, onOrder: null, dueOn: null, due: null, countedOn: null };
@@ -91,7 +94,9 @@ export function laidOver(recorded: ShelfList, list: ShelfList | undefined): Shel
     const { onHand, onOrder, dueOn, due, countedOn, ...told } = own;
     const said = Object.entries(told).filter(([, value]) => value !== null);
     const stock = { onHand, onOrder, dueOn, due, countedOn };
-    parts.set(part, { ...(parts.get(part) ?? own), ...Object.fromEntries(said), ...stock });
+    const timed = own.leadTime !== null || own.leadTimeLow !== null || own.leadTimeHigh !== null;
+    const lead = timed ? { leadTime: null, leadTimeLow: null, leadTimeHigh: null } : {};
+    parts.set(part, { ...(parts.get(part) ?? own), ...lead, ...Object.fromEntries(said), ...stock });
   }
   return { from: list.from, parts };
 }

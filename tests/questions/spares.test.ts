@@ -311,6 +311,17 @@ describe("askSpares(): stock", () => {
     expect(over.parts.get("NEW")).toMatchObject({ onHand: 2, leadTime: null });
   });
 
+  it("takes a list's lead time whole: the shortest and longest of the records are those of another", () => {
+    const own = { ...blank, onHand: 7, leadTime: 112, leadTimeLow: 84, leadTimeHigh: 182 };
+    const over = (known: Partial<ShelfPart>) =>
+      laidOver({ from: "the records", parts: new Map([["PAIR", own]]) }, shelf({ PAIR: known }).stock).parts.get(
+        "PAIR",
+      );
+    expect(over({ onHand: 1, leadTime: 10 })).toMatchObject({ leadTime: 10, leadTimeLow: null, leadTimeHigh: null });
+    expect(over({ onHand: 1, leadTimeLow: 5, leadTimeHigh: 9 })).toMatchObject({ leadTime: null, leadTimeHigh: 9 });
+    expect(over({ onHand: 1 })).toMatchObject({ leadTime: 112, leadTimeLow: 84, leadTimeHigh: 182 });
+  });
+
   it("takes a slot that is called frame for the frame, once", async () => {
     const one: Story = {
       ...frames,
