@@ -9,6 +9,7 @@ import { periodsAhead } from "./spares-lead.ts";
 import { orderingOf } from "./spares-order.ts";
 import type { Policy } from "./spares-policy.ts";
 import type { Due, ShelfList, ShelfPart, SparesQuestion } from "./spares-scope.ts";
+import { countsAs } from "./spares-shelf.ts";
 import { useByMonth, useEstimate, useQuantiles } from "./spares-use.ts";
 
 export type PartAsked = {
@@ -29,7 +30,7 @@ export function sparesPart(part: KitPart, asked: PartAsked): SparesPart {
   const horizon = question.horizon * PERIODS_A_MONTH;
   const used = taken(demand, 0, horizon);
   const known = shelf.parts.get(part.part);
-  const stock = stockOf(part.part, shelf);
+  const stock = stockOf(part.part, shelf, new Set(forecast.kits.parts.map(({ part: taken }) => taken)));
   const expected = useEstimate(used, question.level);
   const { draws, seed, level } = question;
   const aYear = ((expected.estimate ?? 0) * 12) / question.horizon;
@@ -83,10 +84,8 @@ function worthHolding(of: {
 }
 
 /** What is held of a part, and of those that it takes the place of. */
-function stockOf(part: string, { from, parts }: ShelfList): PartStock | null {
-  const own = [...parts]
-    .filter(([name, { replacedBy }]) => name === part || replacedBy === part)
-    .map(([, known]) => known);
+function stockOf(part: string, { from, parts }: ShelfList, taken: Set<string>): PartStock | null {
+  const own = [...parts].filter(([name]) => countsAs(name, parts, taken) === part).map(([, known]) => known);
   const counted = own.filter(({ onHand }) => onHand !== null);
   if (counted.length === 0) return null;
   const due = counted.flatMap(dueOf).toSorted((one, two) => (one.on ?? "").localeCompare(two.on ?? ""));

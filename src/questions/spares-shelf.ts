@@ -100,3 +100,15 @@ export function laidOver(recorded: ShelfList, list: ShelfList | undefined): Shel
   }
   return { from: list.from, parts };
 }
+
+/** The part that kits take which the stock of a number counts as: itself, else what takes its place, or the place of that; null where none does. */
+export function countsAs(part: string, parts: ShelfList["parts"], taken: Set<string>): string | null {
+  const passed = new Set<string>();
+  let name: string | null = part;
+  while (name !== null && !passed.has(name)) {
+    if (taken.has(name)) return name;
+    passed.add(name);
+    name = parts.get(name)?.replacedBy ?? null;
+  }
+  return null;
+}

@@ -2,6 +2,7 @@ import type { SparesAnswer } from "./spares-answer.ts";
 import type { ServingFleet } from "./spares-fleet.ts";
 import type { Kits } from "./spares-kits.ts";
 import type { ShelfList } from "./spares-scope.ts";
+import { countsAs } from "./spares-shelf.ts";
 import { allOf, count } from "./wording.ts";
 
 /** Parts named in a warning. */
@@ -88,15 +89,26 @@ function countWarnings({ parts, asOf, reviewDays, service }: SparesAnswer): stri
 /** What lies on the shelf and goes into no frame: a number written otherwise, or money that does nothing. */
 function shelfWarnings({ parts }: SparesAnswer, shelf: ShelfList): string[] {
   const taken = new Set(parts.map(({ part }) => part));
+  const replaced = parts.flatMap(({ part }) => {
+    const by = shelf.parts.get(part)?.replacedBy ?? part;
+    return by === part ? [] : [{ part, by }];
+  });
+  const newer = new Set(replaced.map(({ by }) => by));
   const idle = [...shelf.parts].filter(
-    ([part, { onHand, replacedBy }]) =>
-      (onHand ?? 0) > 0 && !taken.has(part) && !(replacedBy !== null && taken.has(replacedBy)),
+    ([part, { onHand }]) => (onHand ?? 0) > 0 && countsAs(part, shelf.parts, taken) === null && !newer.has(part),
   );
-  return idle.length === 0
-    ? []
-    : [
-        `no kit takes ${named(idle.map(([part]) => part))}, on the shelf all the same: is the number another under kits:, or is it stock that nothing needs?`,
-      ];
+  return [
+    ...(replaced.length === 0
+      ? []
+      : [
+          `kits take ${named(replaced.map(({ part }) => part))}, in whose place the parts list has ${named([...newer])}: name that under kits:, so that it is what is ordered, and the stock of both counts`,
+        ]),
+    ...(idle.length === 0
+      ? []
+      : [
+          `no kit takes ${named(idle.map(([part]) => part))}, on the shelf all the same: is the number another under kits:, or is it stock that nothing needs?`,
+        ]),
+  ];
 }
 
 function named(parts: string[]): string {

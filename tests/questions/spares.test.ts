@@ -395,6 +395,39 @@ describe("askSpares(): stock", () => {
     expect(partOf(await spares(frames, list, { own }), "PAIR").stock).toMatchObject({ onHand: 5 });
   });
 
+  it("follows a number that was replaced twice, and a ring of such numbers to no end", async () => {
+    const list = shelf({
+      PAIR: { onHand: 1, leadTime: 30 },
+      OLD: { onHand: 4, replacedBy: "PAIR" },
+      OLDER: { onHand: 8, replacedBy: "OLD" },
+      RING: { onHand: 2, replacedBy: "BACK" },
+      BACK: { onHand: 2, replacedBy: "RING" },
+    });
+    const answer = await spares(frames, list, { own });
+    expect(partOf(answer, "PAIR").stock).toMatchObject({ onHand: 13 });
+    expect(answer.warnings).toContainEqual(expect.stringContaining("no kit takes RING and BACK, on the shelf"));
+  });
+
+  it("says where kits take a number in whose place there is another, and counts its stock once", async () => {
+    const both = {
+      [DRIVE]: [
+        { part: "OLD", quantity: 1 },
+        { part: "PAIR", quantity: 1 },
+      ],
+    };
+    const list = shelf({ PAIR: { onHand: 1, leadTime: 30 }, OLD: { onHand: 4, leadTime: 30, replacedBy: "PAIR" } });
+    const answer = await spares(frames, list, { own: { ...own, kits: both } });
+    expect(partOf(answer, "OLD").stock).toMatchObject({ onHand: 4 });
+    expect(partOf(answer, "PAIR").stock).toMatchObject({ onHand: 1 });
+    const alone = await spares(frames, list, { own: { ...own, kits: { [DRIVE]: [{ part: "OLD", quantity: 1 }] } } });
+    for (const { warnings } of [answer, alone]) {
+      expect(warnings).toContainEqual(
+        expect.stringContaining("kits take OLD, in whose place the parts list has PAIR: name that under kits:"),
+      );
+    }
+    expect(alone.warnings).not.toContainEqual(expect.stringContaining("no kit takes PAIR"));
+  });
+
   it("holds more where the lead time may be longer, and where more is asked of it", async () => {
     const hold = async (known: Partial<ShelfPart>, service = 0.95) =>
       partOf(await spares(frames, { ...shelf({ PAIR: { onHand: 0, ...known } }), service }, { own }), "PAIR")
