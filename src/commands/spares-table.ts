@@ -3,7 +3,7 @@ import { shareWords } from "../questions/bench-sentence.ts";
 import type { PlannedAge, SparesAnswer, SparesPart } from "../questions/spares-answer.ts";
 import { oddsWords, piecesWords } from "../questions/spares-sentence.ts";
 import { byUrgency } from "../questions/spares-urgency.ts";
-import { inWords, unitOf } from "../questions/wording.ts";
+import { count, inWords, unitOf } from "../questions/wording.ts";
 import type { AnswerTable, TextTable } from "./print-answer.ts";
 import { shortly } from "./shortly.ts";
 
@@ -14,7 +14,16 @@ export function sparesTable(answer: SparesAnswer): AnswerTable {
   return {
     text: {
       headers: [
-        ...["part", `used in ${horizon} months`, "on hand", "on order", "hold", "order by", "order", "runs short"],
+        ...[
+          "part",
+          `used in ${count(horizon, "month")}`,
+          "on hand",
+          "on order",
+          "hold",
+          "order by",
+          "order",
+          "runs short",
+        ],
         "lead time",
       ],
       right: [false, true, true, true, true, false, true, false, false],
@@ -89,7 +98,7 @@ function whatIfTable({ whatIf, parts, horizon, openings }: SparesAnswer): More {
     {
       title: `Were it otherwise: ${whatIf.changes.join("; ")}`,
       table: {
-        headers: ["", `used in ${horizon} months now`, "then", "hold now", "then", "order now", "then"],
+        headers: ["", `used in ${count(horizon, "month")} now`, "then", "hold now", "then", "order now", "then"],
         right: [false, true, true, true, true, true, true],
         rows: [
           ["frames opened", piecesWords(openings), piecesWords(whatIf.openings), "", "", "", ""],

@@ -94,7 +94,8 @@ function riskCurve(counts: Float64Array, stock: PartStock | null): SparesPart["s
 /** The last day on which an order, and its longest lead time after it, still keeps the chance of no shortage; null beyond what is looked at. */
 function orderDay({ demand, stock, service, asOf, reviewDays }: OrderAsked, lead: LeadTime): string | null {
   const longest = longestLead(lead);
-  for (let period = 1; period <= demand.periods; period++) {
+  // What runs short before an order of today could arrive no day of ordering helps.
+  for (let period = Math.floor(lead.days / DAYS_A_PERIOD) + 1; period <= demand.periods; period++) {
     const position = positionBy(stock!, addDays(asOf, period * DAYS_A_PERIOD));
     const used = taken(demand, 0, period);
     const kept = used.reduce((draws, pieces) => draws + (pieces <= position ? 1 : 0), 0) / demand.draws;

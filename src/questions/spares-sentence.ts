@@ -1,7 +1,8 @@
 import { shareWords } from "./bench-sentence.ts";
 import type { Estimate } from "./estimate.ts";
 import type { SparesAnswer, SparesPart, WhatIf } from "./spares-answer.ts";
-import { allOf, count, inWords, unitOf } from "./wording.ts";
+import { namedParts, shortBeforeArrival } from "./spares-urgency.ts";
+import { allOf, count, inWords, unitOf, unrounded } from "./wording.ts";
 
 /** Parts that are named in a sentence. */
 const NAMED = 4;
@@ -55,12 +56,15 @@ function orderSentence({ parts, openings, horizon, service }: SparesAnswer): str
     const [most] = parts.toSorted((one, two) => (two.expected.estimate ?? 0) - (one.expected.estimate ?? 0));
     return `${capital(ahead)}, which take ${piecesWords(most!.expected)} of ${nameOf(most!)}; with no stock or lead time known, nothing is said of ordering.`;
   }
-  const chance = `for a ${inWords(100 * service)} % chance of no shortage`;
+  const late = shortBeforeArrival(parts, service);
+  const chance = `for a ${unrounded(100 * service)} % chance of no shortage`;
+  const but =
+    late.length === 0 ? ` ${chance}` : `, but ${namedParts(late)} may run short before what is on order arrives`;
   if (now.length === 0 && judged < parts.length) {
-    return `Of the ${judged} of ${count(parts.length, "part")} whose stock and lead time are known none needs ordering now ${chance}; ${ahead}.`;
+    return `Of the ${judged} of ${count(parts.length, "part")} whose stock and lead time are known none needs ordering now${but}; ${ahead}.`;
   }
-  if (now.length === 0) return `Nothing needs ordering now ${chance}; ${ahead}.`;
-  return `Order ${now.length} of ${count(parts.length, "part")} now: ${orders(now)}; ${ahead}.`;
+  if (now.length === 0) return `Nothing needs ordering now${but}; ${ahead}.`;
+  return `Order ${now.length} of ${count(parts.length, "part")} now: ${orders(now)}${late.length === 0 ? "" : but}; ${ahead}.`;
 }
 
 function orders(now: SparesPart[]): string {
@@ -80,9 +84,11 @@ function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-/** A chance as people say it: "1 in 20". */
+/** A chance as people say it: "1 in 20"; "40 in 100" where "1 in 2" and "1 in 3" would both be far off. */
 export function oddsWords(chance: number): string {
   if (chance <= 0.001) return "under 1 in 1,000";
-  if (chance >= 0.5) return `${inWords(Math.min(99, Math.round(100 * chance)))} in 100`;
-  return `1 in ${inWords(Math.round(1 / chance))}`;
+  const one = Math.round(1 / chance);
+  const far = Math.abs(1 / one / chance - 1) > 0.1;
+  if (chance >= 0.5 || far) return `${inWords(Math.min(99, Math.round(100 * chance)))} in 100`;
+  return `1 in ${inWords(one)}`;
 }

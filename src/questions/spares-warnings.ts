@@ -3,10 +3,8 @@ import type { ServingFleet } from "./spares-fleet.ts";
 import type { Kits } from "./spares-kits.ts";
 import type { ShelfList } from "./spares-scope.ts";
 import { countsAs } from "./spares-shelf.ts";
-import { allOf, count } from "./wording.ts";
-
-/** Parts named in a warning. */
-const NAMED = 5;
+import { namedParts, shortBeforeArrival } from "./spares-urgency.ts";
+import { allOf, count, inFull, unrounded } from "./wording.ts";
 
 /** What to be careful of in a forecast. */
 export function sparesWarnings(
@@ -18,6 +16,7 @@ export function sparesWarnings(
     ...listWarnings(answer),
     ...shelfWarnings(answer, shelf),
     ...countWarnings(answer),
+    ...fineWarnings(answer),
     ...(fleet !== undefined && answer.parts.some(({ stock }) => stock !== null)
       ? ["the stock is that of the whole shop, and the use that of one fleet: others draw on the same shelf"]
       : []),
@@ -44,15 +43,15 @@ function listWarnings({ parts }: SparesAnswer): string[] {
   const lead = without(({ leadTime }) => leadTime === null);
   const negative = without(({ stock }) => stock !== null && stock.onHand < 0);
   return [
-    ...(stock.length === 0 ? [] : [`no stock is on record of ${named(stock)}: nothing is said of ordering them`]),
+    ...(stock.length === 0 ? [] : [`no stock is on record of ${namedParts(stock)}: nothing is said of ordering them`]),
     ...(lead.length === 0
       ? []
       : [
-          `no lead time is known of ${named(lead)}: give it on the parts list, under stock_policy, or as --lead-time DAYS`,
+          `no lead time is known of ${namedParts(lead)}: give it on the parts list, under stock_policy, or as --lead-time DAYS`,
         ]),
     ...(negative.length === 0
       ? []
-      : [`the stock list says less than nothing of ${named(negative)}: count again; they are taken as owed`]),
+      : [`the stock list says less than nothing of ${namedParts(negative)}: count again; they are taken as owed`]),
   ];
 }
 
@@ -65,10 +64,8 @@ function countWarnings({ parts, asOf, reviewDays, service }: SparesAnswer): stri
   const overdue = parts.filter(
     ({ stock }) => stock?.due.some(({ on, pieces }) => pieces > 0 && on !== null && on < asOf!) === true,
   );
-  const late = parts.filter(
-    ({ orderNow, noShortage }) => orderNow === false && noShortage !== null && noShortage < service,
-  );
-  const names = (some: typeof parts) => named(some.map(({ part }) => part));
+  const late = shortBeforeArrival(parts, service);
+  const names = (some: typeof parts) => namedParts(some.map(({ part }) => part));
   return [
     ...(old.length === 0
       ? []
@@ -81,8 +78,23 @@ function countWarnings({ parts, asOf, reviewDays, service }: SparesAnswer): stri
     ...(late.length === 0
       ? []
       : [
-          `${names(late)} may run short before what is on order arrives: an order of today comes too late for that, so have it hastened`,
+          `${namedParts(late)} may run short before what is on order arrives: an order of today comes too late for that, so have it hastened`,
         ]),
+  ];
+}
+
+/** Fewer futures than these beyond a stock tell no chance; and the most that may be drawn. */
+const FEWEST_BEYOND = 5;
+const MOST_DRAWS = 100_000;
+
+/** A chance so near to 1 that the futures drawn can't tell it. */
+function fineWarnings({ draws, service, parts }: SparesAnswer): string[] {
+  const beyond = (number: number) => Number((number * (1 - service)).toPrecision(9));
+  if (beyond(draws) >= FEWEST_BEYOND || parts.every(({ reorderPoint }) => reorderPoint === null)) return [];
+  const wanted = Math.ceil(Number(((2 * FEWEST_BEYOND) / (1 - service)).toPrecision(9)));
+  const remedy = wanted <= MOST_DRAWS ? `take --draws ${wanted}` : "ask for a smaller --service";
+  return [
+    `${inFull(draws)} futures are too few to tell a chance of ${unrounded(100 * service)} %: what to hold is hardly less than the most that any of them took; ${remedy}`,
   ];
 }
 
@@ -101,19 +113,14 @@ function shelfWarnings({ parts }: SparesAnswer, shelf: ShelfList): string[] {
     ...(replaced.length === 0
       ? []
       : [
-          `kits take ${named(replaced.map(({ part }) => part))}, in whose place the parts list has ${named([...newer])}: name that under kits:, so that it is what is ordered, and the stock of both counts`,
+          `kits take ${namedParts(replaced.map(({ part }) => part))}, in whose place the parts list has ${namedParts([...newer])}: name that under kits:, so that it is what is ordered, and the stock of both counts`,
         ]),
     ...(idle.length === 0
       ? []
       : [
-          `no kit takes ${named(idle.map(([part]) => part))}, on the shelf all the same: is the number another under kits:, or is it stock that nothing needs?`,
+          `no kit takes ${namedParts(idle.map(([part]) => part))}, on the shelf all the same: is the number another under kits:, or is it stock that nothing needs?`,
         ]),
   ];
-}
-
-function named(parts: string[]): string {
-  const more = parts.length - NAMED;
-  return more > 0 ? `${parts.slice(0, NAMED).join(", ")} and ${more} more` : allOf(parts);
 }
 
 function knownWarnings({ units, opened, planned, plannedUnknown, ready, rateTaken, ageTaken }: ServingFleet): string[] {
@@ -126,7 +133,7 @@ function knownWarnings({ units, opened, planned, plannedUnknown, ready, rateTake
     ...(plannedUnknown.length === 0
       ? []
       : [
-          `rebuilds are planned of ${named(plannedUnknown)}, which no frame in service is called: look at planned_rebuilds`,
+          `rebuilds are planned of ${namedParts(plannedUnknown)}, which no frame in service is called: look at planned_rebuilds`,
         ]),
     ...(rateTaken === 0
       ? []
@@ -173,6 +180,6 @@ function pastWarnings({ parts }: SparesAnswer): string[] {
   return apart.length === 0
     ? []
     : [
-        `past use and lives say different things of ${named(apart)}: has the fleet, its duty or the practice changed, or are cards missing?`,
+        `past use and lives say different things of ${namedParts(apart)}: has the fleet, its duty or the practice changed, or are cards missing?`,
       ];
 }

@@ -3,6 +3,7 @@ import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { askSpares } from "../../src/questions/spares.ts";
 import type { SparesAnswer, SparesPart } from "../../src/questions/spares-answer.ts";
 import type { Due, ShelfPart, SparesQuestion } from "../../src/questions/spares-scope.ts";
+import { oddsWords } from "../../src/questions/spares-sentence.ts";
 import { laidOver } from "../../src/questions/spares-shelf.ts";
 import { openMemory } from "../../src/store/open-memory.ts";
 import type { Store } from "../../src/store/open-store.ts";
@@ -241,6 +242,26 @@ describe("askSpares(): stock", () => {
     );
   });
 
+  it("says what chance was asked for in full, and where so few futures can't tell it", async () => {
+    const list = shelf({ PAIR: { onHand: 90, leadTime: 60 } });
+    const fine = await spares(frames, { ...list, service: 0.9999 }, { own });
+    expect(fine.answer).toMatch(/^Nothing needs ordering now for a 99\.99 % chance of no shortage;/);
+    expect(fine.warnings).toContainEqual(
+      expect.stringMatching(/^400 futures are too few to tell a chance of 99\.99 %: .* take --draws 100000$/),
+    );
+    expect((await spares(frames, { ...list, service: 0.99999 }, { own })).warnings).toContainEqual(
+      expect.stringMatching(/ask for a smaller --service$/),
+    );
+    // 400 x 0.0125 = 5 futures lie beyond it
+    expect((await spares(frames, { ...list, service: 0.9875 }, { own })).warnings.join()).not.toContain("futures");
+  });
+
+  it("says the chance of running short as it is", () => {
+    expect([0.0005, 0.05, 0.25, 0.33, 0.4, 0.41, 0.5, 0.9999].map(oddsWords)).toEqual([
+      ...["under 1 in 1,000", "1 in 20", "1 in 4", "1 in 3", "40 in 100", "41 in 100", "50 in 100", "99 in 100"],
+    ]);
+  });
+
   it("orders later where there is enough, and never where there is plenty", async () => {
     const [some, plenty] = [
       partOf(await spares(frames, shelf({ PAIR: { onHand: 9, leadTime: 20 } }), { own }), "PAIR"),
@@ -254,7 +275,7 @@ describe("askSpares(): stock", () => {
   it("has only the shelf until what is on order is due", async () => {
     const part = async (dueOn: string) => {
       const answer = await spares(frames, shelf({ PAIR: { onHand: 0, onOrder: 50, dueOn, leadTime: 90 } }), { own });
-      return { ...partOf(answer, "PAIR"), warnings: answer.warnings };
+      return { ...partOf(answer, "PAIR"), warnings: answer.warnings, answer: answer.answer };
     };
     const [soon, late] = [await part("2021-01-01"), await part("2021-03-20")];
     expect(soon.noShortage).toBe(1);
@@ -264,6 +285,9 @@ describe("askSpares(): stock", () => {
     expect(late.fillRate).toBeLessThan(1);
     expect(late.readyRate).toBe(0);
     expect(late.warnings).toContainEqual(expect.stringContaining("PAIR may run short before what is on order arrives"));
+    expect(late.answer).toMatch(/^Nothing needs ordering now, but PAIR may run short before what is on order arrives;/);
+    // What runs short until March is no matter of when to order: fifty are used up in a year or so
+    expect(late.orderBy === null || late.orderBy > "2021-06-01").toBe(true);
   });
 
   it("has of what comes on several days only what has come", async () => {

@@ -15,9 +15,9 @@ describe("orderList()", () => {
     const { rows, columns } = orderList(sparesAnswerOf().parts);
     expect(rows.map(([part]) => part)).toEqual(["QB-31", "QG-60", "QO-12", "QH-05"]);
     expect(columns.map(({ title }) => title)).toContain("Cost (EUR)");
-    // 45 days are 6.4 weeks, 30 are 4.3 and 70 are 10; 1 - 0.6 = 0.4, 1 in 2.5
+    // 45 days are 6.4 weeks, 30 are 4.3 and 70 are 10; 1 - 0.6 = 0.4, neither 1 in 2 nor 1 in 3
     expect(rows[0]).toEqual([
-      ...["QB-31", "Title of QB-31", 10, 9, 4, 18, "now", "7 (5 to 10)", "1 in 3", 385],
+      ...["QB-31", "Title of QB-31", 10, 9, 4, 18, "now", "7 (5 to 10)", "40 in 100", 385],
       "13 on hand or due in time, 18 wanted; 5 rounded up to whole packs or the smallest order",
     ]);
     expect(rows[1]!.slice(2, 10)).toEqual([null, 30, 0, 18, "2024-11-04", "7 (5 to 10)", "under 1 in 1,000", null]);
