@@ -1,7 +1,7 @@
 import type { TopLevelSpec } from "vega-lite";
 import type { SparesPart } from "../../src/questions/spares-answer.ts";
 import { oddsWords } from "../../src/questions/spares-sentence.ts";
-import { inWords } from "../../src/questions/wording.ts";
+import { exactly } from "../../src/questions/wording.ts";
 import { COLOURS } from "../theme/colours.ts";
 import { CHART_CONFIG, SMALL_TITLE } from "./chart-theme.ts";
 import { type Pickable, pickingOf } from "./picking.ts";
@@ -50,7 +50,7 @@ export function stockRisk({ part, stockOutRisk, position, reorderPoint, service 
     },
   };
   return {
-    description: `${part}: chance of a shortage before the next order is in, by stock${position === null ? "" : `; ${inWords(position)} on hand or due in time`}${reorderPoint === null ? "" : `; ${inWords(reorderPoint)} to hold for a chance of at most ${oddsWords(1 - service)}`}.`,
+    description: `${part}: chance of a shortage before the next order is in, by stock${position === null ? "" : `; ${exactly(position)} on hand or due in time`}${reorderPoint === null ? "" : `; ${exactly(reorderPoint)} to hold for a chance of at most ${oddsWords(1 - service)}`}.`,
     config: CHART_CONFIG,
     ...pickingOf(PICKS),
     height: HEIGHT,
@@ -93,7 +93,7 @@ function standing({ at, words, color, row }: Mark, [from, to]: [number, number],
   if (at === null) return [];
   const beyond = at > to || at < from;
   const right = !beyond && at > (from + to) / 2;
-  const said = `${words} ${inWords(at)}`;
+  const said = `${words} ${exactly(at)}`;
   const text = { type: "text", align: right ? "right" : "left", dx: right ? -4 : 4, fontSize: 11 } as const;
   const data = {
     values: [{ stock: beyond ? from : at, words: beyond ? (at > to ? `${said} ⟶` : `⟵ ${said}`) : said }],

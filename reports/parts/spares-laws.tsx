@@ -1,6 +1,6 @@
 import type { SparesAnswer } from "../../src/questions/spares-answer.ts";
 import { MANY, USUAL } from "../../src/questions/spares-laws.ts";
-import { count, inWords, unitOf, wholePercent } from "../../src/questions/wording.ts";
+import { count, inWords, unitOf, unrounded, wholePercent } from "../../src/questions/wording.ts";
 import type { Titles } from "../text/spares-titles.ts";
 import type { Cell } from "./data-table.tsx";
 import { DataTable, FoldedTable } from "./data-table.tsx";
@@ -41,7 +41,7 @@ export function SparesLaws({ answer, titles }: { answer: SparesAnswer; titles: T
       </p>
       {exchange !== null && (
         <p>
-          {`A frame is in the shop for ${count(Math.round(exchange.turnaroundDays), "day")} in the middle, and ${inWords(exchange.openingsAMonth)} a month are opened: ${count(exchange.frames, "ready frame")} to exchange ${exchange.frames === 1 ? "keeps" : "keep"} a chance of ${inWords(100 * service)} % that one is there.`}
+          {`A frame is in the shop for ${count(Math.round(exchange.turnaroundDays), "day")} in the middle, and ${inWords(exchange.openingsAMonth)} a month are opened: ${count(exchange.frames, "ready frame")} to exchange ${exchange.frames === 1 ? "keeps" : "keep"} a chance of ${unrounded(100 * service)} % that one is there.`}
         </p>
       )}
       <p class="note">

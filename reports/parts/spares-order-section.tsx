@@ -1,5 +1,5 @@
 import type { SparesAnswer } from "../../src/questions/spares-answer.ts";
-import { count, inWords } from "../../src/questions/wording.ts";
+import { count, unrounded } from "../../src/questions/wording.ts";
 import { SPARES_ORDER } from "../../src/report/page-names.ts";
 import { type OrderList, orderList } from "../text/order-list.ts";
 import { DataTable, FoldedTable } from "./data-table.tsx";
@@ -16,7 +16,7 @@ export function SparesOrder({ answer }: { answer: SparesAnswer }) {
   return (
     <>
       <p>
-        {`Held so that in ${inWords(100 * answer.service)} of 100 futures nothing runs short from one order to the arrival of the next, with a look at the shelf every ${count(answer.reviewDays, "day")}.`}
+        {`Held so that in ${unrounded(100 * answer.service)} of 100 futures nothing runs short from one order to the arrival of the next, with a look at the shelf every ${count(answer.reviewDays, "day")}.`}
       </p>
       <p class="files">
         The list as a file:{" "}

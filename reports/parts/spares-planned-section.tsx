@@ -1,7 +1,7 @@
 import type { Clock } from "../../src/questions/answer.ts";
 import { shareWords } from "../../src/questions/bench-sentence.ts";
 import type { PlannedAge, PlannedAges, SparesAnswer } from "../../src/questions/spares-answer.ts";
-import { count, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
+import { count, exactly, inWords, unitOf, withLimits } from "../../src/questions/wording.ts";
 import { plannedAgeCost } from "../charts/planned-age-cost.ts";
 import { percentOf } from "../text/percent-of.ts";
 import { plannedFinding } from "../text/spares-findings.ts";
@@ -112,7 +112,7 @@ function Waiting({ rows, titles }: { rows: PlannedAge[]; titles: Titles }) {
 }
 
 function money(amount: number, costs: Costs): string {
-  return `${inWords(amount)}${costs.currency === null ? "" : ` ${costs.currency}`}`;
+  return `${exactly(amount)}${costs.currency === null ? "" : ` ${costs.currency}`}`;
 }
 
 function inCurrency({ currency }: Costs): string {

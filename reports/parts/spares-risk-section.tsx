@@ -1,7 +1,7 @@
 import type { SparesAnswer, SparesPart } from "../../src/questions/spares-answer.ts";
 import { oddsWords } from "../../src/questions/spares-sentence.ts";
 import { byUrgency } from "../../src/questions/spares-urgency.ts";
-import { count, inWords } from "../../src/questions/wording.ts";
+import { count, exactly } from "../../src/questions/wording.ts";
 import { dotsOf, stockRisk } from "../charts/stock-risk.ts";
 import { riskFinding } from "../text/spares-findings.ts";
 import { shortageWords } from "../text/spares-words.ts";
@@ -58,5 +58,5 @@ export function SparesRisk({ answer }: { answer: SparesAnswer }) {
 /** The smallest stock that runs short no more often. */
 function stockFor({ stockOutRisk }: SparesPart, chance: number): string | null {
   const found = stockOutRisk.find(({ risk }) => risk <= chance + 1e-12);
-  return found === undefined ? null : inWords(found.stock);
+  return found === undefined ? null : exactly(found.stock);
 }

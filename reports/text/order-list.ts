@@ -1,6 +1,6 @@
 import type { SparesPart } from "../../src/questions/spares-answer.ts";
 import { byUrgency } from "../../src/questions/spares-urgency.ts";
-import { inWords } from "../../src/questions/wording.ts";
+import { exactly } from "../../src/questions/wording.ts";
 import type { TableCell } from "../../src/report/csv-table.ts";
 import { orderByWords, orderedWords, shortageWords, weeksWords, whyOrder } from "./spares-words.ts";
 
@@ -59,5 +59,5 @@ function totals(now: SparesPart[], inOne: boolean): TableCell {
 }
 
 function money(amount: number, currency: string | null): string {
-  return `${inWords(amount)}${currency === null ? "" : ` ${currency}`}`;
+  return `${exactly(amount)}${currency === null ? "" : ` ${currency}`}`;
 }

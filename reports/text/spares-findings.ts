@@ -1,7 +1,7 @@
 import type { PlannedAge, SparesPart } from "../../src/questions/spares-answer.ts";
 import type { BacktestWindow } from "../../src/questions/spares-backtest-answer.ts";
 import { piecesWords } from "../../src/questions/spares-sentence.ts";
-import { count, inWords } from "../../src/questions/wording.ts";
+import { count, exactly, inWords } from "../../src/questions/wording.ts";
 import { shareWithLimits } from "./share-words.ts";
 import { shortageWords } from "./spares-words.ts";
 
@@ -16,7 +16,7 @@ export function useFinding([most]: SparesPart[], months: number): string | undef
 export function riskFinding([soonest]: SparesPart[]): string | undefined {
   const odds = soonest === undefined ? null : shortageWords(soonest);
   if (soonest === undefined || odds === null) return undefined;
-  return `${soonest.part} is the least sure: with ${inWords(soonest.position ?? 0)} on hand or due it runs short ${odds}`;
+  return `${soonest.part} is the least sure: with ${exactly(soonest.position ?? 0)} on hand or due it runs short ${odds}`;
 }
 
 /** Where planning a rebuild saves most. @param title - of the slot */

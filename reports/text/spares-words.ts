@@ -1,6 +1,6 @@
 import type { LeadTime, SparesPart } from "../../src/questions/spares-answer.ts";
 import { oddsWords } from "../../src/questions/spares-sentence.ts";
-import { count, inWords } from "../../src/questions/wording.ts";
+import { count, exactly, inWords } from "../../src/questions/wording.ts";
 
 /** A lead time in whole weeks, rounded up: "16 (12 to 26)". */
 export function weeksWords({ days, low, high }: LeadTime): string {
@@ -27,13 +27,13 @@ export function shortageWords({ noShortage }: SparesPart): string | null {
 export function whyOrder(part: SparesPart): string {
   const { position, reorderPoint, orderNow } = part;
   if (position === null || reorderPoint === null || orderNow === null) return part.reasons.join("; ");
-  const stands = `${inWords(position)} on hand or due in time, ${inWords(reorderPoint)} wanted`;
+  const stands = `${exactly(position)} on hand or due in time, ${exactly(reorderPoint)} wanted`;
   return [stands, ...(orderNow ? rounding(part) : []), ...slowWords(part), ...part.reasons].join("; ");
 }
 
 function rounding({ position, reorderPoint, orderQuantity }: SparesPart): string[] {
   const lacking = Math.ceil(reorderPoint! - position!);
-  return orderQuantity! > lacking ? [`${inWords(lacking)} rounded up to whole packs or the smallest order`] : [];
+  return orderQuantity! > lacking ? [`${exactly(lacking)} rounded up to whole packs or the smallest order`] : [];
 }
 
 function slowWords({ slowMover, worthHolding }: SparesPart): string[] {

@@ -3,7 +3,7 @@ import { shareWords } from "../questions/bench-sentence.ts";
 import type { PlannedAge, SparesAnswer, SparesPart } from "../questions/spares-answer.ts";
 import { oddsWords, piecesWords } from "../questions/spares-sentence.ts";
 import { byUrgency } from "../questions/spares-urgency.ts";
-import { count, inWords, unitOf } from "../questions/wording.ts";
+import { count, exactly, inWords, unitOf } from "../questions/wording.ts";
 import type { AnswerTable, TextTable } from "./print-answer.ts";
 import { shortly } from "./shortly.ts";
 
@@ -119,7 +119,7 @@ function replaceTable({ replace, clock }: SparesAnswer): More {
   const money = costs.currency === null ? "" : ` ${costs.currency}`;
   return [
     {
-      title: `Rebuild at a planned age? A planned one costs ${inWords(costs.planned)}${money}, one after a failure ${inWords(costs.unplanned)}${money} (${costs.source})`,
+      title: `Rebuild at a planned age? A planned one costs ${exactly(costs.planned)}${money}, one after a failure ${exactly(costs.unplanned)}${money} (${costs.source})`,
       table: {
         headers: ["fleet", "slot", "shape", "says", "at", "saves", "a year"],
         right: [false, false, true, false, true, true, true],
@@ -161,7 +161,7 @@ function slowTable({ parts }: SparesAnswer): More {
 }
 
 function pieces(number: number | null | undefined): string {
-  return number === null || number === undefined ? "" : inWords(number);
+  return number === null || number === undefined ? "" : exactly(number);
 }
 
 function orderBy({ orderNow, orderBy: day, reorderPoint }: SparesPart): string {

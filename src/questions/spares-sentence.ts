@@ -2,7 +2,7 @@ import { shareWords } from "./bench-sentence.ts";
 import type { Estimate } from "./estimate.ts";
 import type { SparesAnswer, SparesPart, WhatIf } from "./spares-answer.ts";
 import { namedParts, shortBeforeArrival } from "./spares-urgency.ts";
-import { allOf, count, inWords, unitOf, unrounded } from "./wording.ts";
+import { allOf, count, exactly, inWords, unitOf, unrounded } from "./wording.ts";
 
 /** Parts that are named in a sentence. */
 const NAMED = 4;
@@ -71,7 +71,7 @@ function orders(now: SparesPart[]): string {
   const named = now
     .toSorted((one, two) => (one.noShortage ?? 1) - (two.noShortage ?? 1))
     .slice(0, NAMED)
-    .map((part) => `${inWords(part.orderQuantity ?? 0)} ${part.part}`);
+    .map((part) => `${exactly(part.orderQuantity ?? 0)} ${part.part}`);
   const more = now.length - named.length;
   return more > 0 ? `${named.join(", ")} and ${more} more` : allOf(named);
 }

@@ -55,6 +55,11 @@ export function inFull(number: number): string {
   return number < 1000 ? String(number) : number.toLocaleString("en-US");
 }
 
+/** Pieces counted or to order, or an amount that was given: to the last one, for it is acted on. "1,234", "30.5". */
+export function exactly(number: number): string {
+  return inFull(Number(number.toPrecision(12)));
+}
+
 /** "1 failure", "61 failures". */
 export function count(number: number, one: string, many = `${one}s`): string {
   return `${inFull(number)} ${number === 1 ? one : many}`;

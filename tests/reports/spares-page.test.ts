@@ -96,7 +96,7 @@ describe("the spares page", () => {
   it("tells the stock for each chance of a shortage", () => {
     // By hand: (2/3)^(s - 10) falls to 0.2 at 13.97, to 0.1 at 15.7, to 0.05 at 17.4, to 0.02 at 19.6, to 0.01 at 21.4
     expect(tableOf(page, "Figures behind figure 3")[0]).toEqual([
-      ...["QB-31", "13", "1 in 3", "18", "14", "16", "18", "20", "22", "24"],
+      ...["QB-31", "13", "40 in 100", "18", "14", "16", "18", "20", "22", "24"],
     ]);
   });
 

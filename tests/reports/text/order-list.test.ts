@@ -50,6 +50,20 @@ describe("orderList()", () => {
     expect(sum![9]).toBe("120 EUR; 250 CHF");
   });
 
+  it("gives pieces and money to the last one", () => {
+    const many = { onHand: 1234, onOrder: 0, dueOn: null, due: [], countedOn: null, from: "a list" };
+    const { rows } = orderList([
+      sparesPartOf("A", 10, {
+        ...{ cost: cost("EUR", 12_345.6), stock: many, position: 1234, reorderPoint: 2471 },
+        ...{ orderNow: true, orderQuantity: 1250 },
+      }),
+      sparesPartOf("B", 10, { cost: cost("CHF", 1) }),
+    ]);
+    const own = rows.find(([part]) => part === "A")!;
+    expect(own[9]).toBe("12,345.6 EUR");
+    expect(own[10]).toMatch(/^1,234 on hand or due in time, 2,471 wanted; 1,237 rounded up/);
+  });
+
   it("tells of a slow mover whether to hold one", () => {
     const slow = (worth: boolean) =>
       orderList([sparesPartOf("A", 1, { slowMover: true, worthHolding: { without: 9000, holding: 300, worth } })])
