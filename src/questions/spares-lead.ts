@@ -3,13 +3,21 @@ import type { LeadTime } from "./spares-answer.ts";
 import { DAYS_A_PERIOD } from "./spares-demand.ts";
 import type { ShelfPart } from "./spares-scope.ts";
 
+/** A lead time beyond this, days, is no lead time but a mark for "not known", or a slip. */
+export const LONGEST_LEAD = 1500;
+
+/** Whether a list has a lead time of a part that is no lead time. */
+export function isBeyondLead({ leadTime, leadTimeLow, leadTimeHigh }: ShelfPart): boolean {
+  return Math.max(leadTime ?? 0, leadTimeLow ?? 0, leadTimeHigh ?? 0) > LONGEST_LEAD;
+}
+
 /** Lead time of a part: its own, else the one asked for, else the workspace's; null where none is known. */
 export function leadTimeOf(
   known: ShelfPart | undefined,
   { option, workspace }: { option: number | undefined; workspace: number | undefined },
 ): LeadTime | null {
   const own = known?.leadTime ?? middleOf(known?.leadTimeLow ?? null, known?.leadTimeHigh ?? null);
-  if (own !== null && known !== undefined) {
+  if (own !== null && known !== undefined && !isBeyondLead(known)) {
     const low = known.leadTimeLow === null ? null : Math.min(known.leadTimeLow, own);
     const high = known.leadTimeHigh === null ? null : Math.max(known.leadTimeHigh, own);
     return { days: own, low, high, from: "part" };

@@ -1,6 +1,7 @@
 import type { SparesAnswer } from "./spares-answer.ts";
 import type { ServingFleet } from "./spares-fleet.ts";
 import type { Kits } from "./spares-kits.ts";
+import { isBeyondLead, LONGEST_LEAD } from "./spares-lead.ts";
 import type { ShelfList } from "./spares-scope.ts";
 import { countsAs } from "./spares-shelf.ts";
 import { namedParts, shortBeforeArrival } from "./spares-urgency.ts";
@@ -13,7 +14,7 @@ export function sparesWarnings(
   { kits, shelf, fleet }: { kits: Kits; shelf: ShelfList; fleet: string | undefined },
 ): string[] {
   return [
-    ...listWarnings(answer),
+    ...listWarnings(answer, shelf),
     ...shelfWarnings(answer, shelf),
     ...countWarnings(answer),
     ...fineWarnings(answer),
@@ -37,10 +38,14 @@ export function sparesWarnings(
   ];
 }
 
-function listWarnings({ parts }: SparesAnswer): string[] {
+function listWarnings({ parts }: SparesAnswer, shelf: ShelfList): string[] {
   const without = (why: (part: SparesAnswer["parts"][number]) => boolean) => parts.filter(why).map(({ part }) => part);
+  const beyond = without(({ part }) => {
+    const known = shelf.parts.get(part);
+    return known !== undefined && isBeyondLead(known);
+  });
   const stock = without(({ stock }) => stock === null);
-  const lead = without(({ leadTime }) => leadTime === null);
+  const lead = without(({ part, leadTime }) => leadTime === null && !beyond.includes(part));
   const negative = without(({ stock }) => stock !== null && stock.onHand < 0);
   return [
     ...(stock.length === 0 ? [] : [`no stock is on record of ${namedParts(stock)}: nothing is said of ordering them`]),
@@ -48,6 +53,11 @@ function listWarnings({ parts }: SparesAnswer): string[] {
       ? []
       : [
           `no lead time is known of ${namedParts(lead)}: give it on the parts list, under stock_policy, or as --lead-time DAYS`,
+        ]),
+    ...(beyond.length === 0
+      ? []
+      : [
+          `the lead time of ${namedParts(beyond)} is over ${inFull(LONGEST_LEAD)} days on the parts list: is it in another unit, or a mark for one that is not known? It is taken for none`,
         ]),
     ...(negative.length === 0
       ? []

@@ -14,7 +14,11 @@ export type KitLine = z.output<typeof Line>;
 export const Kits = z.record(z.string(), z.array(Line).min(1)).default({});
 export type Kits = z.output<typeof Kits>;
 
-const days = (name: string) => z.number(`${name} is a number of days, 0 or more`).min(0, `${name} is 0 days or more`);
+const days = (name: string) =>
+  z
+    .number(`${name} is a number of days, 0 or more`)
+    .min(0, `${name} is 0 days or more`)
+    .max(1500, `${name} is 1,500 days at most`);
 
 /** How the shelf is kept. */
 export const StockPolicy = z

@@ -1,4 +1,5 @@
 import { afterAll, describe, expect, it } from "vitest";
+import { sparesTable } from "../../src/commands/spares-table.ts";
 import { deriveLives } from "../../src/lives/derive-lives.ts";
 import { askSpares } from "../../src/questions/spares.ts";
 import type { SparesAnswer, SparesPart } from "../../src/questions/spares-answer.ts";
@@ -227,6 +228,32 @@ describe("askSpares(): stock", () => {
     });
     expect(part.cost).toMatchObject({ price: 100, currency: "EUR", order: 1500 });
     expect(part.noShortage).toBeLessThan(0.95);
+  });
+
+  it("says how many to order to the last one", async () => {
+    const list = shelf({ PAIR: { onHand: 0, leadTime: 60, minimumOrder: 1234 } });
+    const answer = await spares(frames, list, { own });
+    expect(answer.answer).toMatch(/^Order 1 of 1 part now: 1,234 PAIR;/);
+    const { rows } = sparesTable(answer).text;
+    expect(rows[0]).toContain("1,234");
+  });
+
+  it("refuses no lead time in silence: one longer than years is taken for none, and said", async () => {
+    const list = shelf({ PAIR: { onHand: 5, leadTime: 99_999 } });
+    const answer = await spares(frames, list, { own });
+    expect(partOf(answer, "PAIR")).toMatchObject({ leadTime: null, reorderPoint: null, orderNow: null });
+    expect(answer.warnings).toContainEqual(
+      expect.stringMatching(/^the lead time of PAIR is over 1,500 days on the parts list: /),
+    );
+    const range = partOf(
+      await spares(
+        frames,
+        { ...shelf({ PAIR: { onHand: 5, leadTime: 30, leadTimeHigh: 1e9 } }), leadTime: 40 },
+        { own },
+      ),
+      "PAIR",
+    );
+    expect(range.leadTime).toEqual({ days: 40, low: null, high: null, from: "option" });
   });
 
   it("names the smallest stock with the chance asked for, and the chance of each stock", async () => {

@@ -68,6 +68,7 @@ describe("the configuration", () => {
     { under: "stock_policy", said: "service: 1", says: "service is a chance below 1" },
     { under: "stock_policy", said: "service: 95", says: "service is a chance below 1" },
     { under: "stock_policy", said: "review_days: -1", says: "review_days is 0 days or more" },
+    { under: "stock_policy", said: "lead_time_days: 99999", says: "lead_time_days is 1,500 days at most" },
     { under: "stock_policy", said: "review_days: weekly", says: "review_days is a number of days" },
     { under: "stock_policy", said: "lead_time_days: -30", says: "lead_time_days is 0 days or more" },
     { under: "costs", said: costs({ planned_rebuild: 900 }), says: "must cost more than a planned one" },
