@@ -37,7 +37,8 @@ export function longestLead({ days, high }: LeadTime): number {
 
 /**
  * Periods from now to the arrival of what is ordered at the next look, of each draw. A lead time of which the shortest and longest are
- * known is drawn from the triangle between them with its top at the usual one.
+ * known is drawn from the triangle between them with its top at the usual one. A part of a period is a whole one in as great a part of the
+ * draws: the mean is that of the days themselves.
  */
 export function periodsAhead(
   lead: LeadTime,
@@ -47,8 +48,10 @@ export function periodsAhead(
   const low = lead.low ?? lead.days;
   const high = lead.high ?? lead.days;
   return Int32Array.from({ length: draws }, (_, draw) => {
-    const days = low === high ? lead.days : triangular(streamOf(seed, draw).uniform(), low, lead.days, high);
-    return Math.round((days + reviewDays) / DAYS_A_PERIOD);
+    const stream = streamOf(seed, draw);
+    const chance = stream.uniform();
+    const days = low === high ? lead.days : triangular(chance, low, lead.days, high);
+    return Math.floor((days + reviewDays) / DAYS_A_PERIOD + stream.uniform());
   });
 }
 
