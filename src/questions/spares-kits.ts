@@ -13,6 +13,8 @@ export type Kits = {
   kindOf: (unit: { fleet: string; model: string | null }) => number;
   parts: KitPart[];
   guessed: string[];
+  /** Slots of which kits have no part for some units, by unit: its number among them. */
+  lacking: { slot: string; units: number[] }[];
 };
 
 /** A share of cards with one part number from which a slot is taken to have that part. */
@@ -51,7 +53,13 @@ export async function kitsOf(
     kinds.set(key, kinds.size);
     examples.push({ fleet, model });
   }
-  return { kinds: kinds.size, kindOf, parts: partsOf(lines, [...names, WHOLE_FRAME], examples), guessed };
+  const lacking = names.flatMap((slot, at) => {
+    const without = [...units.keys()].filter(
+      (unit) => !lines[at]!.some((line) => taken(line, units[unit]!.fleet, units[unit]!.model)),
+    );
+    return without.length === 0 ? [] : [{ slot, units: without }];
+  });
+  return { kinds: kinds.size, kindOf, parts: partsOf(lines, [...names, WHOLE_FRAME], examples), guessed, lacking };
 }
 
 function taken({ models, fleets }: KitLine, fleet: string, model: string | null): boolean {

@@ -61,7 +61,7 @@ export async function recordedShelf(connection: DuckDBConnection): Promise<Shelf
   await connection.run(`create or replace temp view shelf as
     with held as (
       select part, sum(on_hand) as on_hand, sum(on_order) as on_order, min(due_on) filter (on_order > 0) as due_on,
-             nullif(min(counted_on), '0001-01-01'::date) as counted_on
+             min(nullif(counted_on, '0001-01-01'::date)) as counted_on
       from counted_shelf group by part
     )
     select part, title, on_hand, on_order, due_on, counted_on, price, currency, lead_time_days as lead_time, lead_time_low_days as lead_time_low,

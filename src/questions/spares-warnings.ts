@@ -28,6 +28,7 @@ export function sparesWarnings(
       : [
           `the workspace names no kit for ${allOf(kits.guessed.map((slot) => slot.replaceAll("_", " ")))}: each is counted as one part; say under kits: which parts it takes`,
         ]),
+    ...kitWarnings(kits, serving, fleet),
     ...pastWarnings(answer),
     ...(answer.replace?.rows.some(({ worth }) => worth)
       ? [
@@ -162,6 +163,27 @@ function knownWarnings({ units, opened, planned, plannedUnknown, ready, rateTake
       ? []
       : [
           `${count(ready, "frame is", "frames are")} built and not back in service: they go back where a place is empty`,
+        ]),
+  ];
+}
+
+/** Frames for which kits have nothing, and parts for which there is no frame: a model that is written otherwise, or is not on record. */
+function kitWarnings({ parts, lacking }: Kits, { units }: ServingFleet, fleet: string | undefined): string[] {
+  // Of one fleet among several a part may be another's.
+  const unused = parts
+    .filter(({ pieces }) => fleet === undefined && pieces.every((number) => number === 0))
+    .map(({ part }) => part);
+  const models = (of: ServingFleet["units"]) =>
+    allOf([...new Set(of.map(({ model }) => model ?? "no model on record"))].toSorted());
+  return [
+    ...lacking.map(
+      ({ slot, units: without }) =>
+        `kits have no part for the ${slot.replaceAll("_", " ")} of ${count(without.length, "frame")} (${models(without.map((unit) => units[unit]!))}): what these take is not counted; add a line for them under kits:`,
+    ),
+    ...(unused.length === 0
+      ? []
+      : [
+          `kits have ${namedParts(unused)} for models or fleets of which no frame is in service: none will be used; the models in service are ${models(units)}`,
         ]),
   ];
 }

@@ -33,6 +33,8 @@ describe("recordedShelf()", () => {
         { on: "2025-06-30", pieces: 40 },
       ],
     });
-    expect(parts.get("NUT")).toMatchObject({ onHand: -3, onOrder: 0, due: null });
+    // One place without a day hides no old count of another
+    expect(parts.get("SEAL")).toMatchObject({ countedOn: "2024-11-01" });
+    expect(parts.get("NUT")).toMatchObject({ onHand: -3, onOrder: 0, due: null, countedOn: null });
   });
 });

@@ -185,6 +185,23 @@ describe("askSpares(): use", () => {
     );
   });
 
+  it("says of which frames kits have nothing, and which parts go into no frame", async () => {
+    const lines = [
+      { part: "PAIR", quantity: 1, models: ["A"] },
+      { part: "OTHER", quantity: 1, models: ["b"] },
+    ];
+    const answer = await spares(frames, {}, { own: { kits: { [DRIVE]: lines } } });
+    expect(partOf(answer, "OTHER").expected).toEqual({ estimate: 0, low: 0, high: 0 });
+    expect(answer.warnings).toContainEqual(
+      expect.stringMatching(/^kits have no part for the drive end bearings of 6 frames \(B\): /),
+    );
+    expect(answer.warnings).toContainEqual(
+      expect.stringMatching(/^kits have OTHER for models or fleets .* the models in service are A and B$/),
+    );
+    // What every frame takes, and the kit of the frame, of which some models need nothing
+    expect((await spares(frames, {}, { own: { kits } })).warnings.join()).not.toContain("kits have");
+  });
+
   it("leaves out what is retired", async () => {
     const retirements = Array.from({ length: 6 }, (_, unit) => ({ unit: `F${unit}`, retired_on: "2020-12-01" }));
     const [all, half] = [await spares(frames), await spares({ ...frames, retirements })];
