@@ -3,7 +3,7 @@ import { shareWords } from "../questions/bench-sentence.ts";
 import type { PlannedAge, SparesAnswer, SparesPart } from "../questions/spares-answer.ts";
 import { oddsWords, piecesWords } from "../questions/spares-sentence.ts";
 import { byUrgency } from "../questions/spares-urgency.ts";
-import { count, exactly, inWords, unitOf } from "../questions/wording.ts";
+import { allOf, count, exactly, inWords, unitOf } from "../questions/wording.ts";
 import type { AnswerTable, TextTable } from "./print-answer.ts";
 import { shortly } from "./shortly.ts";
 
@@ -140,24 +140,30 @@ function replaceRow({ fleet, slot, shape, worth, reason = "", ...found }: Planne
   return [...own, "plan it", `${inWords(age)}${unitOf(clock)}`, shareWords(saving!), shortly(aYear!)];
 }
 
-function slowTable({ parts }: SparesAnswer): More {
+function slowTable({ parts, horizon }: SparesAnswer): More {
   const slow = parts.filter(({ slowMover }) => slowMover);
   if (slow.length === 0) return [];
   return [
     {
       title: "Used once a year or less: held for safety, not for use",
       table: {
-        headers: ["part", "used in a year", "a year without one", "a year with one", "hold one"],
+        headers: ["part", `used in ${count(horizon, "month")}`, "a year without one", "a year with one", "hold one"],
         right: [false, true, true, true, false],
-        rows: slow.map(({ part, expected, worthHolding }) => [
+        rows: slow.map(({ part, expected, worthHolding, ...own }) => [
           ...[part, piecesWords(expected)],
           ...(worthHolding === null
-            ? ["", "", "costs not known"]
+            ? ["", "", `not known: ${lackingCosts(own)}`]
             : [inWords(worthHolding.without), inWords(worthHolding.holding), worthHolding.worth ? "yes" : "no"]),
         ]),
       },
     },
   ];
+}
+
+/** What would be needed to say whether to hold one of a slow mover. */
+function lackingCosts({ cost, leadTime }: Pick<SparesPart, "cost" | "leadTime">): string {
+  const lacking = [...(cost === null ? ["its price"] : []), ...(leadTime === null ? ["its lead time"] : [])];
+  return lacking.length === 0 ? "costs: downtime_a_day in framelife.yaml" : allOf(lacking);
 }
 
 function pieces(number: number | null | undefined): string {

@@ -16,10 +16,17 @@ export function piecesWords({ estimate, low, high }: Estimate): string {
 
 /** What to order, and what is to come; or what was asked beside: planned ages, or things otherwise. */
 export function sparesSentence(answer: SparesAnswer): string {
-  if (answer.parts.length === 0) {
-    return "No frame in service with a life on record is known, so nothing can be said of what will be used.";
-  }
+  if (answer.parts.length === 0) return nothingKnown(answer);
   return [...whatIfSentence(answer), ...replaceSentence(answer), orderSentence(answer)].join(" ");
+}
+
+function nothingKnown({ basis, clock }: SparesAnswer): string {
+  const so = "so nothing can be said of what will be used";
+  if (basis.units === 0) return `No frame in service with a life on record is known, ${so}.`;
+  const frames = count(basis.units, "frame is", "frames are");
+  return clock === "hours"
+    ? `${frames} in service, but of no life are the hours known, ${so}; --clock days counts in days, for which no meter is needed.`
+    : `${frames} in service, but of no life are the days known, ${so}.`;
 }
 
 function whatIfSentence({ whatIf, openings, horizon, parts }: SparesAnswer): string[] {

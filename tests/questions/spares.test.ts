@@ -202,6 +202,27 @@ describe("askSpares(): use", () => {
     expect((await spares(frames, {}, { own: { kits } })).warnings.join()).not.toContain("kits have");
   });
 
+  it("says of a slow mover what it is used over the horizon asked for, and which cost is lacking", async () => {
+    // A nut for frames of another fleet: none is used
+    const nut = { kits: { [DRIVE]: [{ part: "NUT", quantity: 1, fleets: ["elsewhere"] }] }, stock_policy: policy };
+    const answer = await spares(frames, { horizon: 48, ...shelf({ NUT: { onHand: 1, price: 3 } }) }, { own: nut });
+    const slow = sparesTable(answer).more!.find(({ title }) => title.startsWith("Used once a year or less"))!;
+    expect(slow.table.headers[1]).toBe("used in 48 months");
+    expect(slow.table.rows[0]!.at(-1)).toBe("not known: its lead time");
+  });
+
+  it("says that frames are in service though no life has hours, and that days need no meter", async () => {
+    const { store, ...derived } = await storeOf(frames, [DRIVE]);
+    await runStep(store.connection, "40_studied_hours");
+    const answer = await askSpares(
+      store.connection,
+      { clock: "hours", level: 0.95, horizon: 12, draws: 100, seed: 1 },
+      { kind: "workspace", configuration: configurationOf({ slots: [DRIVE] }), ...derived },
+    );
+    await runStep(store.connection, "40_studied_days");
+    expect(answer.answer).toMatch(/^12 frames are in service, but of no life are the hours known, .* --clock days/);
+  });
+
   it("leaves out what is retired", async () => {
     const retirements = Array.from({ length: 6 }, (_, unit) => ({ unit: `F${unit}`, retired_on: "2020-12-01" }));
     const [all, half] = [await spares(frames), await spares({ ...frames, retirements })];
