@@ -54,6 +54,12 @@ async function manyRebuilds(
   if (existsSync(join(target, "framelife.yaml"))) {
     throw new UserError(`Cannot make a workspace in ${target}: one is there already; name another folder`);
   }
+  if (rebuilds < LEAST_A_FLEET * fleets) {
+    throw new UserError(
+      `Cannot make ${count(fleets, "fleet")} of ${count(rebuilds, "job card")}: that leaves fleets without a frame; give --rebuilds ${LEAST_A_FLEET * fleets} or more${fleets > 1 ? ", or fewer --fleets" : ""}`,
+      2,
+    );
+  }
   const { simulateRebuilds } = await import("../simulate/simulate-rebuilds.ts");
   const progress = await showProgress(around, "simulating");
   const made = await simulateRebuilds({ rebuilds, fleets, seed, out: target, onStep: progress.step }).finally(() =>
@@ -63,6 +69,9 @@ async function manyRebuilds(
     `Made a workspace of ${count(made.cards, "job card")} of ${count(made.units, "unit")} in ${count(fleets, "fleet")} in ${out}, from seed ${seed}: framelife run --workspace ${out}`,
   );
 }
+
+/** Cards of a fleet of a few frames; with fewer no whole frame may fit. */
+const LEAST_A_FLEET = 20;
 
 function seed(text: string): number {
   const number = Number(text);

@@ -27,6 +27,11 @@ describe("framelife simulate --rebuilds", () => {
     { options: ["plan.yaml", "--rebuilds", "10"], says: "give one of the two" },
     { options: [], says: "give a scenario's file, or --rebuilds NUMBER" },
     { options: ["plan.yaml", "--fleets", "10"], says: "give it with --rebuilds" },
+    {
+      options: ["--rebuilds", "1"],
+      says: "Cannot make 1 fleet of 1 job card: that leaves fleets without a frame; give --rebuilds 20",
+    },
+    { options: ["--rebuilds", "50", "--fleets", "9"], says: "give --rebuilds 180 or more, or fewer --fleets" },
     { options: ["--rebuilds", "many"], says: "give a whole number from 1 to 100,000,000" },
   ])("refuses $options", async ({ options, says }) => {
     const ran = await runProgram(folder, "simulate", ...options, "--seed", "1", "--out", "made");
