@@ -51,7 +51,7 @@ export async function changedReading(
   if (changes.planned_age !== undefined) {
     changed = { ...changed, laws: atPlannedAge(changed, changes.planned_age) };
     said.push(
-      `frames rebuilt at ${inWords(changes.planned_age)}${unitOf(question.clock)} if they have not failed before`,
+      `frames rebuilt at ${inWords(changes.planned_age)}${unitOf(question.clock)} if they have not failed before, in place of the openings for other reasons that cards show`,
     );
   }
   if (changes.lead_time_days !== undefined) said.push(leadWords(changes.lead_time_days));

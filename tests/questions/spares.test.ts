@@ -581,6 +581,9 @@ describe("askSpares(): were it otherwise", () => {
 
   it("opens frames at a planned age", async () => {
     const answer = await spares(frames, { whatIf: { planned_age: 50 } }, { own });
+    expect(answer.whatIf!.changes).toEqual([
+      "frames rebuilt at 50 days if they have not failed before, in place of the openings for other reasons that cards show",
+    ]);
     // By hand: nearly all are over 50 days old and are opened at once; then a lattice of 49 days in the mean (50 gamma(1 + 1/25)) gives
     // 365/49 less a half: 7.95
     expect(answer.whatIf!.openings.estimate! / 12).toBeGreaterThan(7.6);
