@@ -24,6 +24,9 @@ function nothingKnown({ basis, clock }: SparesAnswer): string {
   const so = "so nothing can be said of what will be used";
   if (basis.units === 0) return `No frame in service with a life on record is known, ${so}.`;
   const frames = count(basis.units, "frame is", "frames are");
+  if (basis.lives > 0) {
+    return `${frames} in service, but the ${count(basis.lives, "life", "lives")} on record, ${basis.failed} failed, are so few or so short that frames run on by them would be opened a thousand times, ${so}; ask again when more is on record, and look at the shortest with framelife life.`;
+  }
   return clock === "hours"
     ? `${frames} in service, but of no life are the hours known, ${so}; --clock days counts in days, for which no meter is needed.`
     : `${frames} in service, but of no life are the days known, ${so}.`;

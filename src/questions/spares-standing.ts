@@ -1,4 +1,3 @@
-import { UserError } from "../errors.ts";
 import type { Costs } from "../workspace/stock-policy.ts";
 import type { WhatIfChanges } from "../workspace/what-if.ts";
 import type { LeadTime, SparesAnswer } from "./spares-answer.ts";
@@ -23,17 +22,13 @@ export type StandingAsked = {
   lead?: WhatIfChanges["lead_time_days"];
 };
 
-/** Runs the units on and reckons each part. */
-export function standingOf(reading: FleetReading, asked: StandingAsked): Standing {
+/** Runs the units on and reckons each part; null where units would be opened a thousand times, as lives that are few and short have it. */
+export function standingOf(reading: FleetReading, asked: StandingAsked): Standing | null {
   const { question, asOf, shelf, policy } = asked;
   const { kits } = reading;
   const leads = kits.parts.map(({ part }) => leadOf(part, asked));
   const forecast = simulateFleet(reading, { ...question, months: monthsAhead(question, leads, policy) });
-  if (forecast.openings.stopped > 0) {
-    throw new UserError(
-      "Cannot run the frames on: some would be opened a thousand times within the horizon; look at lives, running time and planned_age",
-    );
-  }
+  if (forecast.openings.stopped > 0) return null;
   const horizon = question.horizon * PERIODS_A_MONTH;
   return {
     openings: useEstimate(taken(openingsOf(forecast.openings), 0, horizon), question.level),

@@ -25,6 +25,12 @@ const NOTHING_KNOWN: Standing = {
   parts: [],
 };
 
+/** Where laws from a few short lives would open frames without end, as in the first weeks of records. */
+const TOO_SHORT: Standing = {
+  openings: { ...NOTHING_KNOWN.openings, reason: "lives on record are too few or too short" },
+  parts: [],
+};
+
 /** What the units in service will use, what to hold and when to order. The connection holds `studied`, `life`, `installation` and `as_of`. */
 export async function askSpares(
   connection: DuckDBConnection,
@@ -39,7 +45,8 @@ export async function askSpares(
   const policy = policyOf(question, configuration);
   const asked: StandingAsked = { question, asOf, shelf, policy, costs: configuration.costs };
   const known = serving.units.length > 0 && laws.lives > 0;
-  const now = known ? standingOf(reading, asked) : NOTHING_KNOWN;
+  const standing = known ? standingOf(reading, asked) : null;
+  const now = standing ?? (known ? TOO_SHORT : NOTHING_KNOWN);
   const answer: SparesAnswer = {
     schema: 1,
     command: "spares",
@@ -63,15 +70,22 @@ export async function askSpares(
     exchange: null,
     laws: laws.told,
     backtest: null,
-    replace: costs === null || !known ? null : plannedAges(reading, costs, question.level),
+    replace: costs === null || standing === null ? null : plannedAges(reading, costs, question.level),
     whatIf: null,
   };
-  if (!known) return { ...answer, laws: [], answer: sparesSentence(answer), warnings: sourceWarnings(source) };
+  if (standing === null)
+    return { ...answer, laws: [], answer: sparesSentence(answer), warnings: sourceWarnings(source) };
   await addPast(connection, answer, reading, { question, source });
   answer.exchange = await exchangeOf(connection, answer, question.fleet);
   if (question.whatIf !== undefined) {
     const changed = await changedReading(connection, reading, question.whatIf, { question, source });
-    answer.whatIf = whatIfOf(changed, standingOf(changed.reading, { ...asked, lead: question.whatIf.lead_time_days }));
+    const then = standingOf(changed.reading, { ...asked, lead: question.whatIf.lead_time_days });
+    if (then === null) {
+      throw new UserError(
+        "Cannot run the frames on so: some would be opened a thousand times within the horizon; look at duty and planned_age",
+      );
+    }
+    answer.whatIf = whatIfOf(changed, then);
   }
   answer.answer = sparesSentence(answer);
   answer.warnings = [

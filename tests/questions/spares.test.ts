@@ -108,6 +108,7 @@ const kits: Configuration["kits"] = {
     { part: "PAIR-NUT", quantity: 1, models: ["A"] },
   ],
 };
+const books = { planned_rebuild: 100, unplanned_rebuild: 400, currency: "EUR", holding: 0.2, source: "books" };
 const policy = { service: 0.95, review_days: 30 };
 
 describe("askSpares(): use", () => {
@@ -209,6 +210,18 @@ describe("askSpares(): use", () => {
     const slow = sparesTable(answer).more!.find(({ title }) => title.startsWith("Used once a year or less"))!;
     expect(slow.table.headers[1]).toBe("used in 48 months");
     expect(slow.table.rows[0]!.at(-1)).toBe("not known: its lead time");
+  });
+
+  it("says so where lives are so short that frames would be opened without end, and does not end a report for it", async () => {
+    // Every two days for ten years: 1,800 openings
+    const brief = steady(1, 2);
+    const answer = await spares(brief, { horizon: 120, draws: 100, replace: "own" }, { own: { kits, costs: books } });
+    expect(answer).toMatchObject({ parts: [], replace: null, openings: { estimate: null } });
+    expect(answer.openings.reason).toBe("lives on record are too few or too short");
+    expect(answer.answer).toMatch(/^1 frame is in service, but the [\d,]+ lives on record, .* opened a thousand times/);
+    await expect(spares(frames, { horizon: 120, draws: 100, whatIf: { duty: 10, planned_age: 24 } })).rejects.toThrow(
+      "look at duty and planned_age",
+    );
   });
 
   it("says that frames are in service though no life has hours, and that days need no meter", async () => {
