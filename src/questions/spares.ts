@@ -18,6 +18,7 @@ import { laidOver, recordedShelf } from "./spares-shelf.ts";
 import { type Standing, type StandingAsked, standingOf } from "./spares-standing.ts";
 import { sparesWarnings } from "./spares-warnings.ts";
 import { type ChangedReading, changedReading } from "./spares-what-if.ts";
+import { count, inFull } from "./wording.ts";
 
 /** Where no unit or no life is on record, a forecast would be one of nothing. */
 const NOTHING_KNOWN: Standing = {
@@ -90,6 +91,7 @@ export async function askSpares(
   answer.answer = sparesSentence(answer);
   answer.warnings = [
     ...sourceWarnings(source),
+    ...(await unmeteredWarnings(connection, question)),
     ...sparesWarnings(answer, serving, { kits, shelf, fleet: question.fleet }),
   ];
   return answer;
@@ -133,6 +135,30 @@ async function addPast(
     const own = past?.[at];
     if (own !== undefined) part.past = { ...own, disagrees: disagree(part.expected, own.forecast) };
   }
+}
+
+/** A share of running components without hours from which laws lean on those that failed. */
+const MANY_UNMETERED = 0.2;
+
+/** A card has the meter of a frame that failed; those that run have theirs from rounds alone. Without, what fails is counted and what lasts is not. */
+async function unmeteredWarnings(
+  connection: DuckDBConnection,
+  { clock, fleet }: Pick<SparesQuestion, "clock" | "fleet">,
+): Promise<string[]> {
+  if (clock !== "hours") return [];
+  const { running, without } = await columns(
+    connection,
+    `select count(*)::integer as running, (count(*) filter (left_out in ('no_meter', 'no_meter_at_start', 'rate_unknown')))::integer as without
+     from studied where status = 'running' and ($fleet is null or fleet = $fleet)`,
+    { running: "integer", without: "integer" },
+    { fleet: fleet ?? null },
+  );
+  const [all, lacking] = [running[0]!, without[0]!];
+  return lacking <= MANY_UNMETERED * all
+    ? []
+    : [
+        `the hours of ${inFull(lacking)} of ${count(all, "component")} that run are not known, for want of meter readings: the laws lean on those that failed, and more is expected than will come; see what --clock days says`,
+      ];
 }
 
 /** The first day of which a card tells. */

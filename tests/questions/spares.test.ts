@@ -224,6 +224,27 @@ describe("askSpares(): use", () => {
     );
   });
 
+  it("says where laws lean on what failed, for what runs has no meter", async () => {
+    const { store, ...derived } = await storeOf(frames, [DRIVE]);
+    const { connection } = store;
+    const asked = async (clock: "hours" | "days", without: number) => {
+      // Hours as days: of every life known, but of so many of those that run
+      await connection.run(`create or replace temp view studied as
+        select * replace (case when status = 'running' and unit_rank <= ${without} then 'no_meter' end as left_out)
+        from (select *, dense_rank() over (order by unit) as unit_rank from studied_in_days)`);
+      const configuration = configurationOf({ slots: [DRIVE] });
+      const source = { kind: "workspace" as const, configuration, ...derived };
+      return (await askSpares(connection, { clock, level: 0.95, horizon: 12, draws: 100, seed: 1 }, source)).warnings;
+    };
+    await connection.run("create or replace temp table studied_in_days as select * from studied");
+    expect(await asked("hours", 5)).toContainEqual(
+      expect.stringMatching(/^the hours of 5 of 12 components that run are not known, .* see what --clock days says$/),
+    );
+    expect((await asked("hours", 2)).join()).not.toContain("--clock days");
+    expect((await asked("days", 5)).join()).not.toContain("--clock days");
+    await runStep(connection, "40_studied_days");
+  });
+
   it("says that frames are in service though no life has hours, and that days need no meter", async () => {
     const { store, ...derived } = await storeOf(frames, [DRIVE]);
     await runStep(store.connection, "40_studied_hours");
