@@ -1,4 +1,5 @@
 import { replacementAgeOnGrid } from "../stats/spares/replacement-age-on-grid.ts";
+import { NEVER_REACHED } from "../stats/spares/replacement-costs.ts";
 import type { WeibullDraws } from "../stats/spares/weibull-draws.ts";
 import { WHOLE_FRAME } from "../workspace/whole-frame.ts";
 import type { PlannedAge } from "./spares-answer.ts";
@@ -27,7 +28,8 @@ export function plannedFrameAge(laws: FrameLaws, { fleet, failed, costs, level, 
     return { ...nothing, worth: false, reason: "of too few slots is a law known" };
   }
   const found = replacementAgeOnGrid({ age: ages, survival: survivalOf(laws, ages) }, costs);
-  if (!found.found) return { ...nothing, worth: false, reason: found.reason };
+  // The curve goes on until next to no frame is left: a best age beyond it is one that none reaches.
+  if (!found.found) return { ...nothing, worth: false, reason: NEVER_REACHED };
   const draws = Math.min(DRAWS, laws[0]!.draws.shape.length);
   const savings = Float64Array.from({ length: draws }, (_, draw) => {
     const drawn = laws.map(({ draws: { shape, scale } }) => ({ shape: shape[draw]!, scale: scale[draw]! }));

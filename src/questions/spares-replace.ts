@@ -23,6 +23,13 @@ export function plannedAges(reading: FleetReading, costs: ReplaceCosts, level: n
   return { costs, rows: [...frames, ...slots] };
 }
 
+/** A usual shape rises with age: laws that lean on it say nothing of these frames. */
+const TOO_FEW = "too few failures on record to say that failures rise with age";
+const NO_AGE = {
+  ...{ worth: false, age: null, saving: null, aYear: null, chanceOfSaving: null, bestAge: null },
+  curve: [] as PlannedAge["curve"],
+};
+
 /** A share of openings at which a slot is renewed from which it counts as renewed by every rebuild. */
 const ALWAYS = 0.9;
 
@@ -37,6 +44,9 @@ function plannedFrame(
     (law) => law.fleet === fleet && law.slot !== OTHERWISE && law.renewed >= ALWAYS && law.scale !== null,
   );
   const failed = laws.reduce((sum, law) => sum + law.failed, 0);
+  if (laws.length > 0 && laws.every(({ from }) => from === "few failures")) {
+    return { fleet, slot: WHOLE_FRAME, shape: null, failed, ...NO_AGE, reason: TOO_FEW };
+  }
   return plannedFrameAge(
     laws.map((law) => ({ shape: law.shape, scale: law.scale!, draws: drawsOf(reading, law) })),
     { fleet, failed, costs, ...asked },
@@ -51,9 +61,9 @@ function plannedAge(
 ): PlannedAge {
   const { fleet, slot, shape, scale, failed } = law;
   const own = { fleet, slot, shape, failed };
-  const nothing = { ...own, age: null, saving: null, aYear: null, chanceOfSaving: null, bestAge: null, curve: [] };
+  const nothing = { ...own, ...NO_AGE };
   if (scale === null || law.from === "few failures") {
-    return { ...nothing, worth: false, reason: "too few failures on record to say that failures rise with age" };
+    return { ...nothing, reason: TOO_FEW };
   }
   const wearing = wearOut(draws, level);
   if (!wearing.credible) {

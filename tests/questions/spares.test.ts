@@ -582,6 +582,20 @@ describe("askSpares(): planned ages", () => {
     await expect(spares(frames, { replace: "own" })).rejects.toThrow("framelife.yaml names no costs");
   });
 
+  it("plans no age of whole frames by the usual shape alone, and none that next to no frame reaches", async () => {
+    const dear = { ...costs, unplanned: 1000 };
+    const few = (await spares(steady(2, 1200), { replace: dear })).replace!.rows;
+    expect(few.map(({ slot, worth, reason }) => [slot, worth, reason])).toEqual([
+      ["frame", false, "too few failures on record to say that failures rise with age"],
+      [DRIVE, false, "too few failures on record to say that failures rise with age"],
+    ]);
+    const hardly = (await spares(frames, { replace: { ...costs, unplanned: 1.0001 } })).replace!.rows;
+    expect(hardly.map(({ worth, reason }) => [worth, reason])).toEqual([
+      [false, "the best age is one that next to no life reaches: nothing is saved"],
+      [false, "the best age is one that next to no life reaches: nothing is saved"],
+    ]);
+  });
+
   it("finds the age of Barlow & Proschan where lives wear out: shape 3 or so at a third to two thirds of the scale", async () => {
     // Lives of 240 to 360 days: a steep law; reference 12d has shape 3 and costs 1 : 5 at 0.50 of the scale, steeper ones come later
     const answer = await spares(frames, { replace: costs });
