@@ -9,7 +9,24 @@ const Words = z.record(
 /** A column of the export: by its header, or by its place, counted from 1. */
 const ColumnKey = z.union([z.string(), z.int("a column's place is a whole number").min(1, "places count from 1")]);
 
-const UNITS = ["mm", "in", "thou", "um", "C", "F", "h", "d", "rpm", "N", "kN", "lbf", "deg", "day", "wk"] as const;
+const UNITS = [
+  "mm",
+  "0.01mm",
+  "in",
+  "thou",
+  "um",
+  "C",
+  "F",
+  "h",
+  "d",
+  "rpm",
+  "N",
+  "kN",
+  "lbf",
+  "deg",
+  "day",
+  "wk",
+] as const;
 
 const sourceShape = {
   /** Header of the source column, or its place counted from 1; several are tried in order. */

@@ -69,7 +69,7 @@ const foreign = fc.oneof(
 );
 
 const UNITS: Partial<Record<Dimension, string[]>> = {
-  length: ["mm", "in", "thou", "um"],
+  length: ["mm", "0.01mm", "in", "thou", "um"],
   temperature: ["C", "F"],
   hours: ["h", "d"],
   speed: ["rpm"],

@@ -45,6 +45,7 @@ describe("numbers", () => {
     { field: "end_play", unit: "in", cell: ".005", value: 0.127 },
     { field: "end_play", unit: "thou", cell: "5", value: 0.127 },
     { field: "end_play", unit: "um", cell: "127", value: 0.127 },
+    { field: "end_play", unit: "0.01mm", cell: "15", value: 0.15 },
     { field: "race_depth", unit: "in", cell: "0.906", value: 23.0124 },
     { field: "spigot_height", unit: "mm", cell: "22.05", value: 22.05 },
     { field: "end_play_unshimmed", unit: "thou", cell: "18", value: 0.4572 },

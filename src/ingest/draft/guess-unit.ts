@@ -83,6 +83,7 @@ function byHeader(unit: Unit, written: string, numbers: Numbers, bands: Band[], 
 function byValues(numbers: Numbers, bands: Band[], context: UnitContext): Opinion<Unit | undefined> {
   const fits = fitting(numbers, bands);
   const only = fits.length === 1 ? fits[0] : undefined;
+  if (only?.unit === "thou" && METRIC.test(context.header)) return thouOrHundredths(numbers, context);
   if (only !== undefined && numbers.count > 0) {
     return { value: only.unit, evidence: `${only.unit}: ${rangeOf(numbers)}, which fits no other unit`, questions: [] };
   }
@@ -109,6 +110,19 @@ function byValues(numbers: Numbers, bands: Band[], context: UnitContext): Opinio
     value: chosen,
     evidence: rangeOf(numbers),
     questions: [question(context, text, [chosen, ...others], numbers)],
+  };
+}
+
+/** Play by its German, French or Spanish name: shops that write so measure in millimetres. */
+const METRIC = /spiel|luft|\bjeu\b|juego|holgura/iu;
+
+/** Figures that fit thou fit hundredths of a millimetre as well. */
+function thouOrHundredths(numbers: Numbers, context: UnitContext): Opinion<Unit> {
+  const text = `${context.name} says no unit; it is taken to be 0.01mm (hundredths of a millimetre), not thou: values from ${short(numbers.low5)} to ${short(numbers.high95)} fit each of them`;
+  return {
+    value: "0.01mm",
+    evidence: rangeOf(numbers),
+    questions: [question(context, text, ["0.01mm", "thou"], numbers)],
   };
 }
 

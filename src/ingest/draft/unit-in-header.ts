@@ -1,6 +1,6 @@
 import { spellingsOf, type Unit } from "../mapping/units.ts";
 
-const UNITS: Unit[] = ["mm", "in", "thou", "um", "C", "F", "h", "rpm", "kN", "N", "lbf", "deg", "day", "wk"];
+const UNITS: Unit[] = ["mm", "0.01mm", "in", "thou", "um", "C", "F", "h", "rpm", "kN", "N", "lbf", "deg", "day", "wk"];
 
 /** More ways in which headers write a unit than cells do. */
 const IN_HEADERS: [string, Unit][] = [
@@ -8,6 +8,22 @@ const IN_HEADERS: [string, Unit][] = [
   ["0.001in", "thou"],
   [".001 in", "thou"],
   ["1/1000 in", "thou"],
+  ['0.001"', "thou"],
+  ['.001"', "thou"],
+  ['1/1000"', "thou"],
+  ["1/1000 mm", "um"],
+  ["1/1000mm", "um"],
+  ["0.001 mm", "um"],
+  ["0,001 mm", "um"],
+  ["1/100", "0.01mm"],
+  ["1/100 mm", "0.01mm"],
+  ["1/100mm", "0.01mm"],
+  ["0.01 mm", "0.01mm"],
+  ["0,01 mm", "0.01mm"],
+  ["0,01mm", "0.01mm"],
+  ["hundertstel mm", "0.01mm"],
+  ["hundredths mm", "0.01mm"],
+  ["hundredths of a mm", "0.01mm"],
   ["inches", "in"],
   ["grad c", "C"],
   ["celsius", "C"],
@@ -32,7 +48,7 @@ export function unitInHeader(header: string): HeaderUnit | undefined {
   const places = [
     /[([{]\s*([^()[\]{}]+?)\s*[)\]}]/u,
     /[,;:]\s*([^,;:]+?)\s*$/u,
-    /[\s_/.-]((?:0?\.001|1\/1000)\s*in)\s*$/iu,
+    /[\s_/.-]((?:0?[.,]0{1,2}1|1\/10{2,3})\s*(?:in|mm|"))\s*$/iu,
     /[\s_/.-]([^\s_/.-]+)\s*$/u,
   ];
   for (const place of places) {

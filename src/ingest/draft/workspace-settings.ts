@@ -43,7 +43,7 @@ export function settingsOf(drafts: Draft[], shop: string): Settings {
   const fleets = fleetsOf(drafts);
   const [length, ...others] = unitsOf(drafts, "end_play");
   const [temperature] = unitsOf(drafts, "ring_temperature");
-  const lengthUnit = LENGTH_UNITS.find((unit) => unit === length) ?? "thou";
+  const lengthUnit = LENGTH_UNITS.find((unit) => unit === (length === "0.01mm" ? "mm" : length)) ?? "thou";
   const own = ownSlotsOf(drafts);
   const metric = lengthUnit === "mm" || lengthUnit === "um";
   const meters = drafts.filter(({ fields }) => fields.some(({ key }) => key === "hours_removed" || key === "hours"));

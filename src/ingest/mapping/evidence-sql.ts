@@ -124,7 +124,8 @@ function otherUnits({ plan, sql: { evidence } }: Mapped, told: Telling, usualEnd
       : `select case when count(*) >= ${TELLING_VALUES} then quantile_disc(${value}, 0.5) end as middle from staged where not_data is null and ${inside(value)}`;
   const off = temperature ? `abs(${value} - middle) > ${FAR_C}` : far(value);
   const outside = limits === undefined ? off : `not ${inside(value)}`;
-  const others = unitsOf(field.dimension).filter((unit) => unit !== own);
+  // Hundredths of a millimetre lie too near thou to be told from them by how far off a value is.
+  const others = unitsOf(field.dimension).filter((unit) => unit !== own && unit !== "0.01mm");
   return others.map((unit) => {
     const other = inUnit(value, own, unit);
     const near = temperature

@@ -13,6 +13,7 @@ type Conversion = { dimension: Dimension; plus: number; times: number; over: num
  */
 const CONVERSIONS: Record<Unit, Conversion> = {
   mm: { dimension: "length", plus: 0, times: 1, over: 1 },
+  "0.01mm": { dimension: "length", plus: 0, times: 1, over: 100 },
   // Whole numbers, so that 7 thou is 0.1778 mm to the last bit.
   in: { dimension: "length", plus: 0, times: 254, over: 10 },
   thou: { dimension: "length", plus: 0, times: 254, over: 10_000 },
@@ -50,6 +51,7 @@ export const SELF_EVIDENT: ReadonlySet<Dimension> = new Set(["hours", "speed", "
 /** How people write a unit behind a number, in lower case. */
 const SPELLINGS: Record<Unit, readonly string[]> = {
   mm: ["mm"],
+  "0.01mm": ["0.01mm", "hundredths", "hundertstel"],
   in: ["in", "in.", "inch", "inches", '"', "″", "”", "''"],
   thou: ["thou", "thous", "mil", "mils"],
   um: ["um", "µm", "μm", "micron", "microns"], // both code points of mu

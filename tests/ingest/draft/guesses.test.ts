@@ -129,6 +129,8 @@ describe("the unit of a number", () => {
     { header: "End play", cells: [0.002, 0.004, 0.006], unit: "in", asks: 0 },
     { header: "End play", cells: [0.1, 0.13, 0.2], unit: "mm", asks: 0 },
     { header: "End play", cells: [90, 110, 130], unit: "um", asks: 0 },
+    { header: "Axialspiel", cells: [6, 11, 18], unit: "0.01mm", asks: 1 }, // or thou
+    { header: "Jeu axial (1/100 mm)", cells: [6, 11, 18], unit: "0.01mm", asks: 0 },
     { header: "End play", cells: [3, 4, 5.5], unit: "thou", asks: 0 },
     { header: "End play", cells: [13, 15, 18], unit: "thou", asks: 1 }, // 13 to 18 may be thou or um
     { header: "End play in", cells: [0.004, 0.005, 0.006], unit: "in", asks: 0 },
@@ -160,6 +162,11 @@ describe("the unit of a number", () => {
     { header: "Ring temp. [°C]", unit: "C" },
     { header: "Spiel in µm", unit: "um" },
     { header: "Clearance 0.001 in", unit: "thou" },
+    { header: "Jeu axial (1/100 mm)", unit: "0.01mm" },
+    { header: "Axialspiel 1/100 mm", unit: "0.01mm" },
+    { header: "Axialspiel [0,01 mm]", unit: "0.01mm" },
+    { header: "Axialspiel 1/1000 mm", unit: "um" },
+    { header: 'End play (1/1000")', unit: "thou" },
     { header: "Drehzahl [1/min]", unit: "rpm" },
     { header: "Frame no", unit: undefined },
   ])("is read off $header", ({ header, unit }) => {

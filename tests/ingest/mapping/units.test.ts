@@ -11,6 +11,7 @@ describe("stored()", () => {
     { value: 1, unit: "in", is: 25.4, within: 0 },
     { value: 1, unit: "thou", is: 0.0254, within: 0 },
     { value: 1, unit: "um", is: 0.001, within: 0 },
+    { value: 15, unit: "0.01mm", is: 0.15, within: 0 }, // by hand: 15 / 100
     { value: 7, unit: "thou", is: 0.1778, within: 0 }, // by hand: 7 x 0.0254
     // NIST SP 811, appendix B.8: degree Fahrenheit to degree Celsius, t/degC = (t/degF - 32)/1.8
     { value: 212, unit: "F", is: 100, within: 0 },
