@@ -47,9 +47,13 @@ export function guessDates(column: ColumnProfile, context: DateContext): Opinion
   return { value, evidence, questions: [...(order?.questions ?? []), ...rare(column, context)] };
 }
 
-/** Two figures for the year stand for a century that is not said: taken where they are no exception. */
+/** Two figures for the year stand for a century that is not said: taken where they are no exception, however many figures the day has. */
 function isWorth(column: ColumnProfile) {
-  return ({ count, year }: Ordered) => year === "%Y" || count * 20 > column.filled;
+  const counts = new Map<string, number>();
+  const form = ({ separator, time }: Ordered) => `${separator} ${time}`;
+  for (const shape of orderedShapes(column))
+    if (shape.year === "%y") counts.set(form(shape), (counts.get(form(shape)) ?? 0) + shape.count);
+  return (shape: Ordered) => shape.year === "%Y" || (counts.get(form(shape)) ?? 0) * 20 > column.filled;
 }
 
 function patternOf(dayFirst: boolean, separator: string, year: string, time: string): string {
@@ -121,7 +125,8 @@ function nothing(column: ColumnProfile, { field }: DateContext): Opinion<string[
 
 /** Dates of a form that is left out. */
 function rare(column: ColumnProfile, { field }: DateContext): Question[] {
-  const left = orderedShapes(column).filter((shape) => !isWorth(column)(shape));
+  const worth = isWorth(column);
+  const left = orderedShapes(column).filter((shape) => !worth(shape));
   const cells = left.reduce((sum, { count }) => sum + count, 0);
   if (cells === 0) return [];
   const text = `${counted(cells, "cell")} of ${columnName(column.header, column.place)} ${cells === 1 ? "has" : "have"} two figures for the year and will be refused unless a pattern with %y is added`;

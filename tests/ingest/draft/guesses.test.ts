@@ -39,6 +39,12 @@ describe("the order of day and month", () => {
       dates: ["%d/%m/%Y", "%Y-%m-%d"],
       asks: 0,
     },
+    {
+      what: "two figures for the year, one cell of another length",
+      cells: [...Array.from({ length: 30 }, (_, index) => `${10 + (index % 3)}/${13 + (index % 15)}/21`), "7/4/21"],
+      dates: ["%m/%d/%y"],
+      asks: 0,
+    },
     { what: "a spreadsheet's day numbers", cells: ["45292", "45300", "45310"], dates: ["serial-1900"], asks: 0 },
     { what: "names of months", cells: ["3 Apr 2023", "28 Feb 2023"], dates: ["%d %b %Y"], asks: 0 },
     {
