@@ -1,8 +1,10 @@
+import { basename } from "node:path";
 import type { RecordKind } from "../mapping/canonical-fields.ts";
 import { CARD_DATES, requiredOf } from "../mapping/canonical-fields.ts";
 import type { TableProfile } from "./column-profile.ts";
 import { headerScore, headerTokens } from "./header-words.ts";
 import { type DateRanks, type Layout, type Matched, matchColumns } from "./match-columns.ts";
+import { tokensOf } from "./tokens.ts";
 import { knownShare } from "./vocabulary.ts";
 
 const KINDS: [RecordKind, Layout][] = [
@@ -17,11 +19,30 @@ const KINDS: [RecordKind, Layout][] = [
   ["bearing", "wide"],
 ];
 
-/** What a table may be, best first; those that lack what makes a record of their kind come last. */
-export function rankKinds(table: TableProfile, ranks: DateRanks, record?: RecordKind): Matched[] {
+/** What a table may be, best first; those that lack what makes a record of their kind come last. The name of its file speaks too. */
+export function rankKinds(table: TableProfile, ranks: DateRanks, file: string, record?: RecordKind): Matched[] {
+  const named = kindNamed(file);
   return KINDS.filter(([kind]) => record === undefined || kind === record)
     .map(([kind, layout]) => judged(matchColumns(table, kind, layout, ranks), table))
+    .map((matched) => (matched.record === named ? { ...matched, score: matched.score + BY_NAME } : matched))
     .sort((a, b) => b.score - a.score);
+}
+
+const BY_NAME = 8;
+
+/** Words of file names, as beginnings; English, German, French and Spanish. Common practice, no source. */
+const IN_NAMES: [RecordKind, RegExp][] = [
+  [
+    "retirement",
+    /^(scrap|retire|dispos|decommission|withdrawn|ausgemuster|ausmuster|verschrott|stillgeleg|abgang|abgaeng|reform|baja|desguace)/,
+  ],
+  ["reading", /^(meters|readings|rounds|hourmeters|zaehlerst|ablesung|releve|lecturas|horometros)/],
+];
+
+/** The kind that words of a file's name tell. */
+function kindNamed(file: string): RecordKind | undefined {
+  const words = tokensOf(basename(file));
+  return IN_NAMES.find(([, pattern]) => words.some((word) => pattern.test(word)))?.[0];
 }
 
 /** The number field of a card that a word of a list of measured values names. */

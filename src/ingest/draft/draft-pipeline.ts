@@ -62,7 +62,12 @@ export async function draftPipeline(
   request: DraftRequest,
 ): Promise<Draft> {
   const ranks = await dateRanks(connection, table, request.answers);
-  const ranked = rankKinds(table, ranks, request.record ?? chosenKind(request.answers));
+  const ranked = rankKinds(
+    table,
+    ranks,
+    request.sheets?.[0] ?? request.files[0] ?? "",
+    request.record ?? chosenKind(request.answers),
+  );
   const matched = withLikeliestUnit(
     await keepingRows(connection, table, ranked, exportWords(request.files, request.sheets)),
     table,

@@ -86,6 +86,8 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "date|dt|datum|day off|out^3",
         "out|off|failed^2",
         `date+returned|returned${MAYBE}`,
+        // The only date of a card.
+        "date|dt|datum|day|fecha|jour^1.85",
       ],
       never: `${"hours hrs meter zaehler* zaehlerstand stunden std"} from by reason why because end hand handed float seit since shop workshop`,
     },
@@ -323,6 +325,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "first|since|seit|erst*|placed|put service|betrieb|use|run|operation",
         "start|started up",
         "installed|bought|purchased|delivered|new|acquired|baujahr^2",
+        `date|dt|datum installed|bought|purchased|delivered|acquired${MAYBE}`,
       ],
       never: "last seen gesehen rebuil*",
     },
