@@ -17,7 +17,7 @@ export function tokensOf(text: string): string[] {
 
 /** Words that say nothing of what a column holds. */
 const FILLERS: ReadonlySet<string> = new Set(
-  "a am an and are as at bei beim by der die das dem den des for id im in is it no nr num number nummer numero du la le les au aux of on or the to um und vom von was were when with zu zum".split(
+  "nº a am an and are as at bei beim by der die das dem den des for id im in is it no nr num number nummer numero du la le les au aux of on or the to um und vom von was were when with zu zum".split(
     " ",
   ),
 );

@@ -30,6 +30,7 @@ const IN_HEADERS: [string, Unit][] = [
   ["fahrenheit", "F"],
   ["1/min", "rpm"],
   ["u/min", "rpm"],
+  ["tr/min", "rpm"],
   ["tage", "day"],
   ["wochen", "wk"],
   ["std", "h"],

@@ -21,7 +21,7 @@ const UNIT = [
 const LENGTH_OF_DAY = "labour labor booked man worked arbeits* lohn* spent price cost";
 
 /**
- * The trade's own header words by record kind and field, English and German; words of another language are one more entry each.
+ * The trade's own header words by record kind and field, English, German, French and Spanish; words of another language are one more entry each.
  * Common practice, no source.
  */
 export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Record<string, FieldWords>> = {
@@ -30,7 +30,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
       words: [
         "card|jobcard|job|ticket|docket|karte|jobno|jc|arbeitskarte|auftrag*|arbeitsauftrag*|werkstattauftrag*|reparaturauftrag*|serviceauftrag*|workorder|wo|w+o|ro|r+o",
         "job|shop|work|repair|service card|order|ticket|no",
-        "fiche|bon+travail|ordre+travail|ot",
+        "fiche|bon+travail|ordre+travail|ot|orden|orden+trabajo",
         "order|beleg*|vorgang*|report|bericht*^2",
         "rep|reparatur nr|nummer|no|number",
         `id${MAYBE}`,
@@ -40,7 +40,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     fleet: {
       words: [
-        "fleet|owner|customer|client|cust|proprietaire|exploitant|kunde|kundenname|flotte|eigentuemer|betreiber|company|firma|auftraggeber",
+        "fleet|owner|customer|client|cust|proprietaire|exploitant|cliente|propietario|flota|kunde|kundenname|flotte|eigentuemer|betreiber|company|firma|auftraggeber",
       ],
       never: "po order purchase contact phone mail",
     },
@@ -57,13 +57,14 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "station|standort|unit+location^2",
         `messstelle${MAYBE}`,
         "emplacement|poste|repere^2.6",
+        "ubicacion|posicion|bomba|aufstellort|aufstellungsort|aufstellplatz|technischer+platz",
       ],
       never:
         "from came previous prior old vorher vorheriger bisher alter find part slot model type serial failure fail failed damage",
     },
     site: {
       words: [
-        "site|depot|usine|atelier|area|plant|bereich|werk|standort|abteilung|yard|region|department|betrieb|anlage|mine|station",
+        "site|depot|usine|atelier|planta|sitio|area|plant|bereich|werk|standort|abteilung|yard|region|department|betrieb|anlage|mine|station",
         "went|installed|goes|neuer|to station|site|area|plant|bereich|depot",
         "location^1.5",
       ],
@@ -71,7 +72,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     model: {
       words: [
-        "model|modele|mdl|type|typ|bauart|baureihe|modell|frame+size|baugroesse|groesse",
+        "model|modele|modelo|mdl|type|tipo|typ|bauart|baureihe|modell|frame+size|baugroesse|groesse",
         "frame|unit|rahmen|pump type|model|size|typ",
         "size^2",
       ],
@@ -82,6 +83,8 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "pulled|pull|removed|rmvd|removal|ausgebaut|ausbau|ausbaudatum|demontiert|demontage|demontagedatum|abgebaut|abbau|rem|dismantled|taken+out|took+out|oos|depose|demonte",
         "date|dt|datum|day|on removed|rmvd|removal|pulled|pull|ausbau|ausgebaut|rem|failed|failure|fail|breakdown|ausfall|taken+out",
         "out|taken|off|ausser service|svc|operation|use|line|betrieb",
+        "desmontaje|desmontado|desmontada|retiro|retirado|extraccion|extraido",
+        "fecha falla|fallo|averia|salida|parada",
         "ausfalldatum|ausfalltag|ausgefallen|stillgesetzt^3",
         "date|dt|datum|day off|out^3",
         "out|off|failed^2",
@@ -93,7 +96,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     received_on: {
       words: [
-        "received|reception|recu|receipt|rcd|rec+d|arrived|arrival|eingang|eingangsdatum|eingegangen|angeliefert|anlieferung|anlieferdatum|rcvd|recd|recvd|wareneingang",
+        "received|reception|recepcion|recibido|ingreso|recu|receipt|rcd|rec+d|arrived|arrival|eingang|eingangsdatum|eingegangen|angeliefert|anlieferung|anlieferdatum|rcvd|recd|recvd|wareneingang",
         "into|in|at|reached shop|workshop|werkstatt",
         `erhalten|booked+in|checked+in|zurueck|date+returned|zurueckgekommen|returned${MAYBE}`,
         "work|job|repair started|start|opened",
@@ -107,6 +110,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "built|build|rebuilt|remontage|remonte|revise|finished|completed|compl|cmpl|completion|fertig|fertiggestellt|montiert|assembled|instandgesetzt|ueberholt|fertigstellung",
         "work|job|repair|rebuild|date finished|completed|complete|done|built|closed",
         "rebuild|repair|overhaul|build|assembly|reparatur|instandsetzung|ueberholung|montage date|dt|datum|finished|completed|done|fertig",
+        "terminado|terminada|reparado|reparada|armado|rearmado|ensamblado|finalizado|blt|bltd|bld|rblt",
         "reparaturdatum|montagedatum|instandsetzungsdatum|ueberholungsdatum|montage|endmontage|zusammengebaut^3",
         "out|left shop|workshop|werkstatt",
         "date out^3",
@@ -128,6 +132,8 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "back on|date|dt",
         "date in^3",
         "pose|repose|mise+service|remise+service",
+        "instalado|instalada|instalacion|puesta+marcha|puesta+servicio|reinstalado",
+        "on^2",
         "returned to|into service|svc|operation|betrieb|use|run|line^3",
         `date+returned|in|back|returned${MAYBE}`,
         "fitted|shipped|delivered|ausgeliefert|started+up^2.5",
@@ -145,21 +151,26 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
         "hours|hrs|meter|betriebsstunden|zaehlerstand|hourmeter|smu^2.6",
         `run|running|ran|operating|operation|oper|op|service|betriebs|betr hours|hrs|hour|hr|h|time|std|stunden${MAYBE}`,
         `stunden|std|bstd|bh|laufstunden|laufzeit|runtime|runhours|runninghours|oh${MAYBE}`,
-        "heures|horametre|compteur|heures+compteur^2.6",
+        "heures|horametre|compteur|heures+compteur|horometro|horas|horas+marcha^2.6",
+        "horometro|horas desmontaje|retiro|salida|falla",
         "heures|horametre|compteur depose|demontage|arret",
       ],
       never: `${LENGTH_OF_DAY} new neu change* wechsel since seit last letzte* next per pro planned`,
     },
     hours_installed: {
-      words: [`${METER} ${IN}`, "heures|horametre|compteur pose|repose|remontage"],
+      words: [
+        `${METER} ${IN}`,
+        "heures|horametre|compteur pose|repose|remontage",
+        "horometro|horas instalacion|puesta+marcha",
+      ],
       never: LENGTH_OF_DAY,
     },
     reason: {
       words: [
-        "reason|rsn|why|motif|raison|grund|because|anlass|ausbaugrund|rueckgabegrund|removal+reason|symptom|complaint|beanstandung",
+        "reason|rsn|rfr|why|motif|motivo|razon|raison|grund|because|anlass|ausbaugrund|rueckgabegrund|removal+reason|symptom|complaint|beanstandung",
         "nature|kind|type failure|fault|problem",
         "reason|rsn|cause|grund removal|pulled|ausbau|visit|return|failure",
-        "cause|ursache|fault|fehler|problem|ausfallursache|ausfallgrund|stoerung|stoerungsgrund|fehlerursache|demontagegrund^2.5",
+        "cause|causa|ursache|fault|fehler|problem|ausfallursache|ausfallgrund|stoerung|stoerungsgrund|fehlerursache|demontagegrund^2.5",
       ],
       never: "damage date by",
     },
@@ -174,7 +185,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     lube: {
       words: [
-        "lube|lubed|lubrication|lubrification|graissage|lubricant|schmier*|lub|schmierart",
+        "lube|lubed|lubrication|lubrification|graissage|lubricacion|lubricante|lubricant|schmier*|lub|schmierart",
         "oil+grease|oel+fett^4",
         "oil|grease|oel|fett^2",
       ],
@@ -188,22 +199,22 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     end_play: {
       words: [
-        "endplay|axialspiel|endfloat|ep|endspiel|lagerspiel|axialluft|float",
-        "end|axial|shaft|thrust play|float|clearance|jeu",
-        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|axial+play set|built|final|left|eingestellt|after|nach|nachher|neu|soll|ist|assembled|out",
+        "endplay|axialspiel|endfloat|ep|e+p|endspiel|lagerspiel|axialluft|float",
+        "end|axial|shaft|thrust play|float|clearance|jeu|juego|holgura",
+        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|e+p|axial+play|jeu+axial|juego+axial|holgura+axial regle|ajustado|set|built|blt|final|left|eingestellt|after|nach|nachher|neu|soll|ist|assembled|out",
         `spiel|laengsspiel|lagerluft${MAYBE}`,
       ],
       never:
-        "found fnd before vorgefunden gefunden befund vor vorher alt arrival incoming received date radial* limit max min target without ohne unshimmed",
+        "found fnd before encontrado encontrada hallado antes vorgef vorgefunden gefunden befund vor vorher alt arrival incoming received date radial* limit max min target without ohne unshimmed",
     },
     end_play_found: {
       words: [
-        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|end+float|axial+play|jeu+axial found|trouve|avant|constate|before|vorgefunden|gefunden|befund|vor|vorher|arrival|incoming|received|eingang|fnd|alt|teardown",
+        "end+play|endplay|axialspiel|spiel|axialluft|float|ep|e+p|end+float|axial+play|jeu+axial|juego+axial|holgura+axial found|encontrado|encontrada|hallado|antes|inicial|vorgef|trouve|avant|constate|before|vorgefunden|gefunden|befund|vor|vorher|arrival|incoming|received|eingang|fnd|alt|teardown",
       ],
     },
     shims: {
       words: [
-        "shim|shims|shimming|cale|cales|calage|beilage*|passscheibe*|ausgleichsscheibe*|ausgleichscheibe*|distanzscheibe*|abstimmscheibe*|einstellscheibe*|unterlegung",
+        "shim|shims|shimming|cale|cales|calage|laina|lainas|calzos|beilage*|passscheibe*|ausgleichsscheibe*|ausgleichscheibe*|distanzscheibe*|abstimmscheibe*|einstellscheibe*|unterlegung",
         "shim pack|total|thickness|dicke",
       ],
       never: "without ohne w+o before unshimmed",
@@ -240,10 +251,10 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
       ],
       never: "ambient oil room running",
     },
-    speed: { words: ["speed|rpm|drehzahl|revs|n", "shaft|pump speed|rpm"], never: "hours" },
+    speed: { words: ["speed|rpm|drehzahl|vitesse|velocidad|revs|n", "shaft|pump speed|rpm"], never: "hours" },
     fitter: {
       words: [
-        "fitter|mecanicien|technicien|tech|technician|mechanic|monteur|schlosser|assembler|mechaniker|bearbeiter|fitted+by|built+by|rebuilt+by|assembled+by|montiert+von|gebaut+von|mech|fitters",
+        "fitter|mecanicien|technicien|tecnico|mecanico|montador|tech|technician|mechanic|monteur|schlosser|assembler|mechaniker|bearbeiter|fitted+by|built+by|rebuilt+by|assembled+by|montiert+von|gebaut+von|mech|fitters",
         "done|worked|repaired|overhauled|ausgefuehrt|durchgefuehrt|repariert by|von|durch^3",
         "by|initials|sign|kuerzel|mitarbeiter^2",
       ],
@@ -252,14 +263,17 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     remarks: {
       words: [
-        "remark*|remarque*|rmk*|comment*|notes|note|bemerkung*|bem|anmerkung*|anm|hinweis*|text|freitext|description|beschreibung|kommentar*|observation*|sonstiges",
+        "remark*|remarque*|rmk*|comment*|notes|note|bemerkung*|bem|anmerkung*|anm|hinweis*|text|freitext|description|beschreibung|kommentar*|observation*|observacion*|comentario*|sonstiges",
       ],
       never: "delivery credit debit date",
     },
   },
   long: {
     slot: {
-      words: ["slot|component|comp|place|stelle|bauteil|komponente|einbaustelle|element", "where|item|ort|what^2"],
+      words: [
+        "slot|component|comp|place|stelle|bauteil|komponente|einbaustelle|element|componente|elemento",
+        "where|item|ort|what^2",
+      ],
       never: "failed ausgefallen number no",
     },
   },
@@ -274,15 +288,17 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
   },
   slot: {
     condition: {
-      words: ["found|condition|cond|state|etat|constat|befund|zustand|cnd|as+found|status|fnd|gefunden|vorgefunden"],
+      words: [
+        "found|condition|cond|state|etat|estado|condicion|encontrado|constat|befund|zustand|cnd|as+found|status|fnd|gefunden|vorgefunden",
+      ],
       never: "play endplay float clearance spiel axialspiel by",
     },
     damage_mode: {
-      words: ["damage|mode|avarie|dommage|schaden|schadensbild|schadensart|defect|dmg|failure+mode|schad"],
+      words: ["damage|mode|avarie|dommage|dano|schaden|schadensbild|schadensart|defect|dmg|failure+mode|schad"],
     },
     fitted: {
       words: [
-        "new|neuf|remplace|remplacee|remplaces|replaced|replace|renewed|renew|fitted|changed|change|erneuert|neu|getauscht|ausgetauscht|ersetzt|gewechselt|repl|rpl|rpld|repld|rplcd|replcd|exchanged|tausch|austausch|chg|chgd|swapped",
+        "new|neuf|remplace|remplacee|remplaces|cambiado|cambiada|cambio|reemplazado|reemplazada|sustituido|sustituida|nuevo|nueva|renovado|replaced|replace|renewed|renew|fitted|changed|change|erneuert|neu|getauscht|ausgetauscht|ersetzt|gewechselt|repl|rpl|rpld|repld|rplcd|replcd|exchanged|tausch|austausch|chg|chgd|swapped",
       ],
       never: "on date by",
     },
@@ -350,14 +366,14 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     read_on: {
       words: [
-        "read|reading|releve|abgelesen|ablesung|ablesedatum|round|taken|datum|date",
+        "read|reading|releve|lectura|fecha|abgelesen|ablesung|ablesedatum|round|taken|datum|date",
         "date|datum|day reading|read|round|ablesung|taken",
       ],
       never: "hours old change",
     },
     hours: {
       words: [
-        "hours|hrs|meter|heures|horametre|compteur|stunden|zaehlerstand|betriebsstunden|std|hourmeter|smu|bh|laufzeit",
+        "hours|hrs|meter|horometro|horas|heures|horametre|compteur|stunden|zaehlerstand|betriebsstunden|std|hourmeter|smu|bh|laufzeit",
         "meter|hour|zaehler reading|stand|hours|wert",
         "reading|value^2",
       ],
@@ -381,14 +397,14 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
     },
     retired_on: {
       words: [
-        "retired|scrapped|decommissioned|ausgemustert|stillgelegt|disposed|withdrawn|verschrottet|abgang|abgangsdatum|disposal",
+        "retired|scrapped|decommissioned|ausgemustert|stillgelegt|disposed|withdrawn|baja|desguace|verschrottet|abgang|abgangsdatum|disposal",
         "out|taken|ausser use|betrieb|service|fleet",
         "date|datum retired|scrapped|disposal|abgang|sold",
         "sold|date|datum^2",
       ],
     },
     cause: {
-      words: ["cause|reason|verbleib|grund|fate|why|disposal|how|what", "became|become it|of|what"],
+      words: ["cause|reason|motivo|causa|motif|verbleib|grund|fate|why|disposal|how|what", "became|become it|of|what"],
     },
   },
   stock: {
@@ -449,7 +465,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
   },
   bearing: {
     part: {
-      words: ["part|item|bearing|lager|pn|designation|bezeichnung|teilenummer|artikel|teil"],
+      words: ["part|item|bearing|brg|lager|roulement|rodamiento|pn|designation|bezeichnung|teilenummer|artikel|teil"],
       never: "kind type art",
     },
     kind: { words: ["kind|type|art|bauform|rolling+element|waelzkoerper"] },

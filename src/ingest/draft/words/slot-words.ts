@@ -2,8 +2,8 @@
 export const ENDS = {
   // The pair that takes the thrust stands at the coupling, away from the impeller: the outer side of a pump that overhangs.
   drive:
-    "de|drive|antrieb|antriebs*|as+lager|as+wdr|as+dichtung|as+wellendichtring|commande|accouplement|outboard|outer|ob|thrust|coupling|kupplungs*|festlager|aussen",
-  pump: "pe|pump|pumpen*|pompe|ps|inboard|inner|ib|line|radial|impeller|laufrad*|nde|wet|loslager|innen|non+drive",
+    "de|drive|antrieb|antriebs*|as+lager|as+wdr|as+dichtung|as+wellendichtring|commande|accouplement|acople|acoplamiento|accionamiento|motriz|outboard|outer|ob|thrust|coupling|kupplungs*|festlager|aussen",
+  pump: "pe|pump|pumpen*|pompe|bomba|impulsor|ps|inboard|inner|ib|line|radial|impeller|laufrad*|nde|wet|loslager|innen|non+drive",
 } as const;
 
 /** Ends named by a word of its own meaning only: side and function instead of drive and pump. */
@@ -18,9 +18,9 @@ export const ENDS_ALONE =
 
 export const KINDS = {
   bearing:
-    "bearing|bearings|brg|brgs|brng|brngs|lager|waelzlager|*lager|pair|lagerpaar|kugellager|rollenlager|festlager|loslager|bg|roulement|roulements",
-  seal: "seal|seals|lipseal|dichtung|dichtungen|wellendichtring*|wdr|dichtring*|sls|lip+seal|wellendichtung|lippendichtung|joint|joints",
-  sleeve: "sleeve|wellenhuelse|huelse|wellenschutzhuelse|slv|laufbuchse|wellenbuchse",
+    "bearing|bearings|brg|brgs|brng|brngs|lager|waelzlager|*lager|pair|lagerpaar|kugellager|rollenlager|festlager|loslager|bg|roulement|roulements|rodamiento|rodamientos|cojinete|cojinetes",
+  seal: "seal|seals|lipseal|dichtung|dichtungen|wellendichtring*|wdr|dichtring*|sls|lip+seal|wellendichtung|lippendichtung|joint|joints|reten|retenes|sello|sellos",
+  sleeve: "sleeve|wellenhuelse|huelse|wellenschutzhuelse|slv|laufbuchse|wellenbuchse|camisa|manguito",
 } as const;
 
 /** What a card says of a thing without its name: what leaks is a seal. */

@@ -38,7 +38,7 @@ export const BLANK_MARKS = new Set([
 
 const YES_NO: ValueWords = {
   yes: [
-    "yes|neuf|remplace|remplacee|y|ja|j|x|xx|true|1|t|new|neu|replaced|erneuert|si|oui|renewed|changed|getauscht|ersetzt",
+    "yes|neuf|remplace|remplacee|y|ja|j|x|xx|true|1|t|new|neu|replaced|erneuert|si|oui|renewed|changed|getauscht|ersetzt|done|erledigt|fait|hecho|cambiado|cambiada|nuevo|nueva",
   ],
   no: ["no|n|nein|0|false|f|reused|alt|old|not|nicht|non|kept|wiederverwendet"],
 };
@@ -90,20 +90,20 @@ const BEARING_DAMAGE: ValueWords = {
   ],
 };
 
-/** Owners' words by field, English and German; words of another language are more alternatives. Common practice, no source. */
+/** Owners' words by field, English, German, French and Spanish; words of another language are more alternatives. Common practice, no source. */
 export const VALUE_WORDS: Record<string, ValueWords> = {
   reason: {
     failure: [
-      "fail*|panne|avarie|casse|defaillan*|grippe|fuite|broke*|breakdown|seiz*|leak*|noisy|noise|shot|burnt|burned|ausfall*|ausgefallen|defekt*|undicht*|leck*|gebrochen|stoerung*|havarie|unplanned|ungeplant*|emergency|collapsed|gone|festgefressen|heissgelaufen|lagerschaden|knocking",
+      "fail*|panne|falla|fallo|averia|rotura|fuga|brkdn|brkdwn|avarie|casse|defaillan*|grippe|fuite|broke*|breakdown|seiz*|leak*|noisy|noise|shot|burnt|burned|ausfall*|ausgefallen|defekt*|undicht*|leck*|gebrochen|stoerung*|havarie|unplanned|ungeplant*|emergency|collapsed|gone|festgefressen|heissgelaufen|lagerschaden|knocking",
       "hot|vibrat*|vib|loud|laut|heiss|schaden|damage*|rumbl*|trip*|cut|grind*|bad|worn+out|wrecked|knackered^3.5",
     ],
     planned: [
-      "plan|planned|planifie*|preventi*|systematique|entretien|programme*|sched*|geplant*|vorbeugend*|planmaessig*|zeitplan|wartung*|prevent*|pm|routine|turnus*|fristgemaess|periodic|interval*|intervall|due",
+      "plan|planned|planifie*|planificad*|programad*|preventi*|systematique|entretien|programme*|sched*|geplant*|vorbeugend*|planmaessig*|zeitplan|wartung*|prevent*|pm|routine|turnus*|fristgemaess|periodic|interval*|intervall|due",
       "hours|hrs|time|life|std|stunden|laufzeit up|reached|expired|erreicht|abgelaufen|due|voll",
       "overhaul|inspection|inspektion|ueberholung|revision|service^2.5",
     ],
     opportunity: [
-      "opportun*|arret|outage|shutdown|stillstand*|*stillstand|gelegenheit*|turnaround|shut|convenience|abstellung|anlagenstillstand|betriebsruhe",
+      "opportun*|oportun*|arret|outage|shutdown|stillstand*|*stillstand|gelegenheit*|turnaround|shut|convenience|abstellung|anlagenstillstand|betriebsruhe",
       "done|while|whilst here|open|down|off|in|apart",
       "off hire|rent",
     ],
@@ -124,14 +124,14 @@ export const VALUE_WORDS: Record<string, ValueWords> = {
       "non controle*|inspecte*|verifie*|vu",
     ],
     failed: [
-      "fail*|defaillan*|hs|casse|grippe|detruit|defectueux|scrap*|shot|seiz*|broken|gone|bad|defekt*|gebrochen|zerstoert|ausgefallen|destroyed|dead|reject*|knackered|collapsed|schrott|kaputt|unserviceable|us|nok|nio|lagerschaden|schaden|leaking|undicht|burnt|spalled|cracked",
+      "fail*|defaillan*|fallad*|roto|rota|danad*|averiad*|schadhaft|hs|casse|grippe|detruit|defectueux|scrap*|shot|seiz*|broken|gone|bad|defekt*|gebrochen|zerstoert|ausgefallen|destroyed|dead|reject*|knackered|collapsed|schrott|kaputt|unserviceable|us|nok|nio|lagerschaden|schaden|leaking|undicht|burnt|spalled|cracked",
       "n+i+o|not+ok|no+good|u+s",
     ],
     worn: [
-      "worn|use|usee|uses|usees|usure|wear|tired|verschlissen|abgenutzt|marginal|eingelaufen|verschleiss|grooved|borderline|poor",
+      "worn|desgast*|gastad*|use|usee|uses|usees|usure|wear|tired|verschlissen|abgenutzt|marginal|eingelaufen|verschleiss|grooved|borderline|poor",
     ],
     serviceable: [
-      "good|bon|bonne|bons|correct|ok|okay|fine|serviceable|gut|reusable|sound|pass*|brauchbar|io|ordnung|as+new|svc|wiederverwendbar|acceptable|clean|oke",
+      "good|bon|bonne|bueno|buena|bien|ras|bons|correct|ok|okay|fine|serviceable|gut|reusable|sound|pass*|brauchbar|io|ordnung|as+new|svc|wiederverwendbar|acceptable|clean|oke",
       "i+o|in+ordnung",
       "no|not|without|kein|keine|ohne damage|wear|defect|schaden|verschleiss|befund",
     ],
@@ -148,8 +148,8 @@ export const VALUE_WORDS: Record<string, ValueWords> = {
     sleeve_groove: ["groov*|laufrille|rille|rillen"],
   },
   lube: {
-    oil_bath: ["oil|huile|oiled|oel|oelbad|oilbath|oelsumpf|sump|splash|oelschmierung|oils"],
-    grease: ["greas*|graiss*|grs|fett|fettschmierung|gefettet"],
+    oil_bath: ["oil|huile|aceite|oiled|oel|oelbad|oilbath|oelsumpf|sump|splash|oelschmierung|oils"],
+    grease: ["greas*|graiss*|grasa|engrasad*|grs|fett|fettschmierung|gefettet"],
   },
   cause: {
     scrapped: ["scrap*|verschrottet|schrott|destroyed|dismantled|written+off|entsorgt|disposed"],
@@ -159,7 +159,9 @@ export const VALUE_WORDS: Record<string, ValueWords> = {
   fitted: YES_NO,
   meter_changed: YES_NO,
   kind: {
-    ball: ["ball|balls|kugel*|angular|deep|schraegkugellager|rillenkugellager"],
-    roller: ["roller*|rollen*|zylinder*|cylindrical|taper*|kegel*|spherical|pendelrollen*|nadel*|needle"],
+    ball: ["ball|balls|acbb|dgbb|bolas|billes|kugel*|angular|deep|schraegkugellager|rillenkugellager"],
+    roller: [
+      "roller*|rollen*|crb|srb|trb|rodillos|rouleaux|zylinder*|cylindrical|taper*|kegel*|spherical|pendelrollen*|nadel*|needle",
+    ],
   },
 };
