@@ -40,6 +40,17 @@ describe("files of one shop with like columns", () => {
     expect(columnsOf(drafts[3]!)["commissioned_on"]).toBe("Date installed");
   });
 
+  it("know a frame by its place where no column names it, and ask", async () => {
+    const list = table(
+      "Pump tag,Date out,Date back,DE brg changed",
+      (index) => `P-${index % 5},${day(index)},${day(index + 1)},${["yes", "no"][index % 2]}`,
+    );
+    const [cards] = await draftsOf({ "repairs.csv": list });
+    expect(columnsOf(cards!)).toMatchObject({ unit: "Pump tag", removed_on: "Date out", installed_on: "Date back" });
+    expect(columnsOf(cards!)["position"]).toBeUndefined();
+    expect(questionTexts(cards!).join()).toContain("no column names the frame, so each place counts as one");
+  });
+
   it("take the only date of a card, and ask which it is", async () => {
     const [cards] = await draftsOf({ "rebuilds.csv": FILES["rebuilds.csv"] });
     expect(columnsOf(cards!)["removed_on"]).toBe("Date");
