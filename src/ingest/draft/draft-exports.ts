@@ -9,6 +9,7 @@ import type { OpenExport } from "../export/open-export.ts";
 import { chosenSheets } from "../export/sheets.ts";
 import type { RecordKind } from "../mapping/canonical-fields.ts";
 import type { TableProfile } from "./column-profile.ts";
+import { groupsOf } from "./conventions.ts";
 import type { Draft } from "./draft.ts";
 import { draftPipeline } from "./draft-pipeline.ts";
 import type { FleetContext } from "./guess-fleet.ts";
@@ -28,7 +29,7 @@ type Part = SniffedExport & {
   open: OpenExport;
 };
 
-/** Files and sheets with the same header: one pipeline. */
+/** Files and sheets with the same header that write alike: one pipeline. */
 export type Kind = { parts: Part[]; files: ExportFile[]; sheets?: string[] };
 
 export type Aside = { shownPath: string; why: string };
@@ -63,7 +64,7 @@ export class ExportKinds {
     const parts: Part[] = [];
     for (const file of files)
       parts.push(...(await this.partsOf(file).catch((error: unknown) => Promise.reject(unreadable(file, error)))));
-    this.kinds.push(...sorted(parts));
+    for (const kind of sorted(parts)) this.kinds.push(...(await this.apart(kind)));
   }
 
   /** @throws UserError if the table is of no record kind */
@@ -82,6 +83,19 @@ export class ExportKinds {
 
   async close(): Promise<void> {
     for (const { parts } of this.kinds) for (const { open } of parts) await open.close();
+  }
+
+  /** Files of one header that write their days or lengths differently are kinds of their own. */
+  private async apart(kind: Kind): Promise<Kind[]> {
+    if (kind.files.length < 2) return [kind];
+    const table = await this.load(kind);
+    const places = kind.files.map(({ path }) => kind.parts.flatMap(({ file }, at) => (file.path === path ? [at] : [])));
+    const groups = await groupsOf(this.connection, table, places);
+    if (groups.length === 1) return [kind];
+    return groups.map((group) => {
+      const files = group.map((index) => kind.files[index]!);
+      return { ...kind, files, parts: kind.parts.filter(({ file }) => files.includes(file)) };
+    });
   }
 
   /** The cells in the engine, and their profile. */
