@@ -14,8 +14,9 @@ import type { Draft } from "./draft.ts";
 import { draftPipeline } from "./draft-pipeline.ts";
 import type { FleetContext } from "./guess-fleet.ts";
 import { guessMarks } from "./guess-marks.ts";
-import type { Answers } from "./opinion.ts";
+import type { Answers, Question } from "./opinion.ts";
 import { loadCells, profileTable } from "./profile-table.ts";
+import { keepUnits, sharedUnits } from "./shared-units.ts";
 import { formatOf, openSniffed, type SniffedExport, sniffExport } from "./sniff-export.ts";
 
 /** A file to draft from: where it lies, what messages call it, and how a pipeline is to name it. */
@@ -71,7 +72,7 @@ export class ExportKinds {
   async draft(kind: Kind, request: KindRequest): Promise<Draft> {
     const table = await this.load(kind);
     const first = kind.parts[0]!;
-    return draftPipeline(this.connection, table, {
+    const draft = await draftPipeline(this.connection, table, {
       ...request,
       files: kind.files.map(({ name }) => name),
       ...(kind.sheets === undefined ? {} : { sheets: kind.sheets }),
@@ -79,6 +80,18 @@ export class ExportKinds {
       evidence: first.evidence,
       ...(first.open.dateSystem === undefined ? {} : { dateSystem: first.open.dateSystem }),
     });
+    await keepUnits(this.connection, draft, kind.parts.map(nameOf));
+    return draft;
+  }
+
+  /** What to ask of frames that stand in several of the exports drafted so far. */
+  async shared(): Promise<Map<Kind, Question[]>> {
+    const asked = new Map<Kind, Question[]>();
+    for (const { file, question } of await sharedUnits(this.connection)) {
+      const kind = this.kinds.find(({ parts }) => parts.some((part) => nameOf(part) === file));
+      if (kind !== undefined) asked.set(kind, [...(asked.get(kind) ?? []), question]);
+    }
+    return asked;
   }
 
   async close(): Promise<void> {
@@ -154,6 +167,10 @@ export class ExportKinds {
 function unreadable({ path, shownPath }: ExportFile, error: unknown): unknown {
   if (existsSync(path)) return fileFault(shownPath, error);
   return new UserError(`Cannot read ${shownPath}: there is no such file; correct its name`, 1, { cause: error });
+}
+
+function nameOf({ file, sheet, alone }: Part): string {
+  return sheet === undefined || alone ? file.name : `${file.name}, sheet "${sheet}"`;
 }
 
 /** Parts with the same header, read in the same way, in the order in which they came. */

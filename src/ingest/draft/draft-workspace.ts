@@ -56,7 +56,12 @@ export async function draftWorkspace(
   const told = fleetsByColumn(first);
   const drafted =
     told.length === 0 ? first : await draftAll(exports, answers, (kind) => fleetAmong(told, fleetFor(kind)), []);
-  return assemble(drafted, shop, aside, told.length > 1);
+  const shared = await exports.shared();
+  const asking = drafted.map(({ kind, draft }) => ({
+    kind,
+    draft: { ...draft, questions: [...draft.questions, ...(shared.get(kind) ?? [])] },
+  }));
+  return assemble(asking, shop, aside, told.length > 1);
 }
 
 function fleetNamed(text: string): DraftFleet {
