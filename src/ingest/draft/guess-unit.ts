@@ -22,6 +22,17 @@ export function guessUnit(
   numbers: Numbers,
   context: UnitContext,
 ): Opinion<UnitGuess> {
+  const guess = unitAndLimits(kind, numbers, context);
+  const allSay = numbers.count > 0 && numbers.withUnit === numbers.count;
+  // Nothing hangs on the unit of a column in which each number has its own behind it.
+  return allSay ? { ...guess, questions: [] } : guess;
+}
+
+function unitAndLimits(
+  kind: CanonicalField & { kind: "number" },
+  numbers: Numbers,
+  context: UnitContext,
+): Opinion<UnitGuess> {
   const bands = BANDS[context.key] ?? [];
   const found = unitOf(kind, numbers, bands, context);
   if (found.value === undefined) return { ...found, value: {} };

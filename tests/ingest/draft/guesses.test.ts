@@ -137,6 +137,8 @@ describe("the unit of a number", () => {
     { header: "End play", cells: [90, 110, 130], unit: "um", asks: 0 },
     { header: "Axialspiel", cells: [6, 11, 18], unit: "0.01mm", asks: 1 }, // or thou
     { header: "Jeu axial (1/100 mm)", cells: [6, 11, 18], unit: "0.01mm", asks: 0 },
+    { header: "End play", cells: ["0.13 mm", "5.1 thou", '.005"'], unit: "mm", asks: 0 },
+    { header: "End play", cells: ["0.13 mm", "5.1 thou", "0.2"], unit: "mm", asks: 1 },
     { header: "End play", cells: [3, 4, 5.5], unit: "thou", asks: 0 },
     { header: "End play", cells: [13, 15, 18], unit: "thou", asks: 1 }, // 13 to 18 may be thou or um
     { header: "End play in", cells: [0.004, 0.005, 0.006], unit: "in", asks: 0 },
