@@ -11,7 +11,7 @@ import { FORMATS, type Reading, readingOf } from "../export/reading.ts";
 import { looksOf } from "../export/sniff.ts";
 import { unpackGzip } from "../export/unpack-gzip.ts";
 import { sniffHeader } from "./sniff-header.ts";
-import { sniffRecords } from "./sniff-json.ts";
+import { sniffLines, sniffRecords } from "./sniff-json.ts";
 import { decoded, firstBytes, sniffDelimiter, sniffEncoding } from "./sniff-text.ts";
 
 /** How a file is to be read, with what speaks for it. */
@@ -97,8 +97,13 @@ async function text(
   const encoding = sniffEncoding(head, given.mark);
   const words = decoded(head, encoding.value);
   const reading = { format, encoding: encoding.value };
-  if (format === "ndjson" || (format === "json" && isLines(words)))
-    return { reading: { ...reading, format: "ndjson" }, evidence: [encoding.evidence, "each line is a record"] };
+  if (format === "ndjson" || (format === "json" && isLines(words))) {
+    const records = sniffLines(words);
+    return {
+      reading: { ...reading, format: "ndjson", ...(records.value === undefined ? {} : { records: records.value }) },
+      evidence: [encoding.evidence, records.evidence],
+    };
+  }
   if (format === "json") {
     const records = await sniffRecords(given.bare, given.shownPath, encoding.value);
     return {

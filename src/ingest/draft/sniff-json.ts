@@ -41,6 +41,22 @@ export async function sniffRecords(
     : { value, evidence };
 }
 
+/** The list inside each record of a file whose lines are records, by its first lines; undefined where they have none. */
+export function sniffLines(start: string): Sniffed<string | undefined> {
+  const lines = start.split("\n");
+  const whole = lines.length > 1 ? lines.slice(0, -1) : lines; // the last is cut where the start ends
+  const { value, evidence } = pathOf({ path: "", list: whole.flatMap(jsonLine).filter(isObject) });
+  return { value, evidence: value === undefined ? "each line is a record" : `each line is a record; ${evidence}` };
+}
+
+function jsonLine(line: string): unknown[] {
+  try {
+    return [JSON.parse(line)];
+  } catch {
+    return []; // said when it is read
+  }
+}
+
 function wholeJson(text: string, shownPath: string): unknown {
   try {
     return JSON.parse(text);

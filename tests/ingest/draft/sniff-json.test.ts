@@ -4,7 +4,7 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { jsonOfStart } from "../../../src/ingest/draft/json-start.ts";
-import { sniffRecords } from "../../../src/ingest/draft/sniff-json.ts";
+import { sniffLines, sniffRecords } from "../../../src/ingest/draft/sniff-json.ts";
 
 const cards = Array.from({ length: 60 }, (_, index) => ({
   card: `J${index}`,
@@ -73,5 +73,18 @@ describe("jsonOfStart()", () => {
     expect(jsonOfStart('{"a":[{"b":1,"c":"x,]')).toEqual({ a: [{ b: 1 }] });
     expect(jsonOfStart('[{"b":1},{"b":')).toEqual([{ b: 1 }, {}]);
     expect(jsonOfStart("nothing")).toBeUndefined();
+  });
+});
+
+describe("sniffLines()", () => {
+  const linesOf = (records: unknown[]) => records.map((record) => `${JSON.stringify(record)}\n`).join("");
+
+  it.each([
+    { what: "none", text: linesOf(cards), value: undefined },
+    { what: "a list in each record", text: linesOf(withParts), value: "[].parts" },
+    { what: "a list, where the last line is cut", text: linesOf(withParts).slice(0, -20), value: "[].parts" },
+    { what: "none where no line is whole", text: '{"card":', value: undefined },
+  ])("finds $what", ({ text, value }) => {
+    expect(sniffLines(text).value).toBe(value);
   });
 });
