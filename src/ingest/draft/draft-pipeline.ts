@@ -13,7 +13,7 @@ import {
 } from "../mapping/canonical-fields.ts";
 import type { Unit } from "../mapping/units.ts";
 import { rankKinds } from "./choose-kind.ts";
-import type { TableProfile } from "./column-profile.ts";
+import type { ColumnProfile, TableProfile } from "./column-profile.ts";
 import { dateShare } from "./content-score.ts";
 import { dateOrder, daySql, ranksOf } from "./date-order.ts";
 import type { Draft, DraftField } from "./draft.ts";
@@ -88,6 +88,7 @@ export async function draftPipeline(
   const firstColumn = table.columns[0]?.key ?? 1;
   const blanks = guessBlanks(matched, [...fields, ...slotted], measures.columns);
   const overlapping = await overlap(connection, table, matched, request);
+  const unmatched = table.columns.filter((column) => !used.has(column) && !measures.columns.includes(column));
   return {
     name: request.name,
     title: matched.layout === "measured" ? "Measured values" : TITLES[matched.record],
@@ -105,13 +106,14 @@ export async function draftPipeline(
     evidence: [...request.evidence, marks.evidence, kindEvidence(matched)],
     fields: [...fields, ...slotted],
     measures: measures.measures,
-    unmatched: table.columns.filter((column) => !used.has(column) && !measures.columns.includes(column)),
+    unmatched,
     questions: [
       ...marks.questions,
       ...blanks.questions,
       ...kindQuestion(ranked, request),
       ...(await orderQuestions(connection, fields)),
       ...overlapping.questions,
+      ...listQuestions([...used], unmatched),
     ],
     fleets: fleet.fleets,
     ownSlots: [...context.own.values()],
@@ -283,6 +285,18 @@ function failedByReason(own: DraftField[], { slots }: FieldContext): DraftField[
   const told = words.filter(({ target }) => target !== null).length;
   const evidence = `${told} of the words for the reason name what failed`;
   return [{ key: "failed_slot", column: reason.column, entries: column, words, evidence, questions: [], sure: true }];
+}
+
+/** Lists inside records of which the first element alone is read. */
+function listQuestions(used: (ColumnProfile | undefined)[], unmatched: ColumnProfile[]): Question[] {
+  const listOf = ({ header }: ColumnProfile, at: RegExp) => at.exec(header)?.[1];
+  const first = new Set(used.flatMap((column) => (column && listOf(column, /^(.*)\[0\]/)) ?? []));
+  return [...first].flatMap((list): Question[] => {
+    const left = unmatched.filter((column) => listOf(column, /^(.*)\[[1-9]\d*\]/) === list);
+    if (left.length === 0) return [];
+    const text = `of the list ${shown(list)} the first element of each record is read, and the others are not: export one row for each of its elements`;
+    return [{ id: `list.${list}`, text, options: [], cells: Math.max(...left.map(({ filled }) => filled)) }];
+  });
 }
 
 function inOrder(fields: DraftField[], matched: Matched): DraftField[] {

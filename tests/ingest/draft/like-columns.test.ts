@@ -57,3 +57,15 @@ describe("files of one shop with like columns", () => {
     expect(questionTexts(cards!).join()).toContain('column "Date" is taken for removed_on');
   });
 });
+
+describe("a list inside the records of a table", () => {
+  it("is asked about where its first element alone is read", async () => {
+    const header = "Job,Frame,Removed,parts[0].slot,parts[0].found,parts[1].slot,parts[1].found";
+    const text = table(
+      header,
+      (index) => `${index},K${index % 6},${day(index)},DE bearing,${["failed", "ok"][index % 2]},PE bearing,ok`,
+    );
+    const [cards] = await draftsOf({ "cards.csv": text });
+    expect(questionTexts(cards!).join()).toContain('of the list "parts" the first element of each record is read');
+  });
+});
