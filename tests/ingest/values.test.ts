@@ -54,6 +54,7 @@ describe("numbers", () => {
     { field: "ring_temperature", unit: "F", cell: "-40", value: -40 },
     { field: "hours_removed", unit: "h", cell: "1234.5", value: 1234.5 },
     { field: "hours_removed", unit: "d", cell: "10", value: 240 },
+    { field: "hours_removed", unit: "h", cell: "1234.5 Std.", value: 1234.5 },
     { field: "speed", unit: "rpm", cell: "1750", value: 1750 },
   ])("take $cell in a column of $unit as $value", async ({ field, unit, cell, value }) => {
     expect(Number((await read(field, `unit: ${unit}`, [cell]))[0])).toBeCloseTo(value, 12);

@@ -108,7 +108,19 @@ function ownPenalty({ record, fields }: Matched): number {
   return signs === undefined || signs.some((key) => fields.has(key)) ? 0 : MISSING;
 }
 
-const VALUE = ["value", "reading", "result", "wert", "messwert", "istwert", "actual", "measured", "ergebnis"];
+const VALUE = [
+  "value",
+  "valeur",
+  "valor",
+  "reading",
+  "result",
+  "wert",
+  "messwert",
+  "istwert",
+  "actual",
+  "measured",
+  "ergebnis",
+];
 
 /** The column of the values in a list of measured ones: of numbers, by its header, else the only one. */
 export function valueColumn(table: TableProfile, fields: Matched["fields"]) {

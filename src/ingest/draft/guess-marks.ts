@@ -126,8 +126,9 @@ function votesFor(columns: ColumnProfile[], mark: Mark): Votes {
     0,
   );
   const threes = countOf(columns, once(mark));
+  const apart = countOf(columns, numberLike(`9{1,3}([ '\u00a0\u202f]999)+${own}9+`));
   return {
-    decimal: countOf(columns, numberLike(`9*${own}9+`)) - threes + zeros,
+    decimal: countOf(columns, numberLike(`9*${own}9+`)) - threes + zeros + apart,
     once: threes - zeros,
     again: countOf(columns, numberLike(`9{1,3}(${own}999){2,}`)),
     grouped: countOf(columns, numberLike(`9{1,3}(${other}999)+${own}9+`)),
@@ -140,7 +141,7 @@ function once(mark: Mark): RegExp {
 
 /** The outline of a number, with or without a unit behind it. */
 function numberLike(figures: string): RegExp {
-  return new RegExp(`^[-+]?${figures}( ?a)?$`, "u");
+  return new RegExp(`^[-+]?${figures}( ?a[.]?)?$`, "u");
 }
 
 function countOf(columns: ColumnProfile[], pattern: RegExp): number {

@@ -43,8 +43,9 @@ function lookAt(record: NumberedRecord): Look {
   return { record, filled, texts, words, repeated: new Set(filled).size < filled.length };
 }
 
-/** Neither a number nor a date, nor a name with a number in it. */
+/** Neither a number nor a date, nor a name with a number in it; or a unit, as "(1/100)". */
 function isText(cell: string): boolean {
+  if (isUnit(bare(cell))) return true;
   return /\p{L}/u.test(cell) && !/^\p{L}{0,4}[-/ ]?\d+([.,/-]\d+)*$/u.test(cell) && cell.length <= 80;
 }
 

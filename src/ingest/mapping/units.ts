@@ -57,7 +57,7 @@ const SPELLINGS: Record<Unit, readonly string[]> = {
   um: ["um", "µm", "μm", "micron", "microns"], // both code points of mu
   C: ["c", "°c", "deg c", "degc"],
   F: ["f", "°f", "deg f", "degf"],
-  h: ["h", "hr", "hrs", "hour", "hours"],
+  h: ["h", "hr", "hrs", "hour", "hours", "hrs.", "std", "std.", "stunden", "heures", "horas"],
   d: ["d", "day", "days"],
   rpm: ["rpm", "r/min", "min-1"],
   kN: ["kn"],

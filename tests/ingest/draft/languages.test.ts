@@ -130,4 +130,53 @@ describe("heads and words of a shop", () => {
     expect(wordsOf(draft, "kind")).toEqual({ ACBB: "ball", CRB: "roller" });
     expect(entryOf(draft, "dynamic_rating", "unit")).toBe("kN");
   });
+
+  it("are read in two rows of which the lower has a unit, and hours with theirs behind them", async () => {
+    const draft = await draftOf(
+      "lager.csv",
+      `Nr.;Gerät;;Datum;;Zählerstand;Lager AS;;Axialspiel\n${table(
+        ["", "Nr.", "Pumpe", "Ausbau", "Einbau", "", "Befund", "getauscht", "(1/100)"],
+        (index) => [
+          700 + index,
+          `K${index % 6}`,
+          `P-${index % 5}`,
+          ...days(index).slice(0, 2),
+          `${12 + index} 345,5 Std.`,
+          turn(["def.", "verschl.", "i.O."], index),
+          turn(["j", "n"], index),
+          turn([6, 9, 12], index),
+        ],
+      )}`,
+    );
+    expect(columnsOf(draft)).toMatchObject({
+      unit: "Gerät / Nr.",
+      removed_on: "Datum / Ausbau",
+      installed_on: "Datum / Einbau",
+      hours_removed: "Zählerstand",
+      "drive_end_bearings.condition": "Lager AS / Befund",
+      "drive_end_bearings.fitted": "Lager AS / getauscht",
+    });
+    expect(entryOf(draft, "end_play", "unit")).toBe("0.01mm");
+    expect(draft.marks).toEqual({ decimal_mark: ",", thousands_mark: " " });
+    expect(wordsOf(draft, "drive_end_bearings.condition")).toMatchObject({ "def.": "failed", "verschl.": "worn" });
+  });
+
+  it("name measured values in French, with the unit in a column", async () => {
+    const draft = await draftOf(
+      "mesures.csv",
+      table(["Fiche", "Mesure", "Valeur", "Unité"], (index) => [
+        Math.floor(index / 2),
+        turn(["Jeu axial réglé", "Cales"], index),
+        turn(["12", "0,5"], index),
+        turn(["1/100 mm", "mm"], index),
+      ]),
+    );
+    expect(draft.layout).toBe("measured");
+    expect(
+      draft.measures.map(({ text, field, entries }) => [text, field, Object.fromEntries(entries)["unit"]]),
+    ).toEqual([
+      ["Cales", "shims", "mm"],
+      ["Jeu axial réglé", "end_play", "0.01mm"],
+    ]);
+  });
 });

@@ -280,7 +280,7 @@ export const FIELD_WORDS: Record<RecordKind | "long" | "measured" | "slot", Reco
   measured: {
     measure: {
       words: [
-        "characteristic|measure|measurement|merkmal|messgroesse|parameter|kennwert|pruefmerkmal|dimension|feature",
+        "characteristic|measure|measurement|mesure|caracteristique|medida|medicion|caracteristica|merkmal|messgroesse|parameter|kennwert|pruefmerkmal|dimension|feature",
         "check|test|item|name^2",
       ],
       never: "value wert unit",

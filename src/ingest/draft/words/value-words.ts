@@ -124,11 +124,11 @@ export const VALUE_WORDS: Record<string, ValueWords> = {
       "non controle*|inspecte*|verifie*|vu",
     ],
     failed: [
-      "fail*|defaillan*|fallad*|roto|rota|danad*|averiad*|schadhaft|hs|casse|grippe|detruit|defectueux|scrap*|shot|seiz*|broken|gone|bad|defekt*|gebrochen|zerstoert|ausgefallen|destroyed|dead|reject*|knackered|collapsed|schrott|kaputt|unserviceable|us|nok|nio|lagerschaden|schaden|leaking|undicht|burnt|spalled|cracked",
+      "fail*|defaillan*|fallad*|roto|rota|danad*|averiad*|schadhaft|def|hs|casse|grippe|detruit|defectueux|scrap*|shot|seiz*|broken|gone|bad|defekt*|gebrochen|zerstoert|ausgefallen|destroyed|dead|reject*|knackered|collapsed|schrott|kaputt|unserviceable|us|nok|nio|lagerschaden|schaden|leaking|undicht|burnt|spalled|cracked",
       "n+i+o|not+ok|no+good|u+s",
     ],
     worn: [
-      "worn|desgast*|gastad*|use|usee|uses|usees|usure|wear|tired|verschlissen|abgenutzt|marginal|eingelaufen|verschleiss|grooved|borderline|poor",
+      "worn|desgast*|gastad*|use|usee|uses|usees|usure|wear|tired|verschlissen|verschl|abgenutzt|marginal|eingelaufen|verschleiss|grooved|borderline|poor",
     ],
     serviceable: [
       "good|bon|bonne|bueno|buena|bien|ras|bons|correct|ok|okay|fine|serviceable|gut|reusable|sound|pass*|brauchbar|io|ordnung|as+new|svc|wiederverwendbar|acceptable|clean|oke",
