@@ -11,8 +11,8 @@ import { BANDS, type Band } from "./words/value-bands.ts";
 /** How one file writes what its headers leave open: its days, and the units of its numbers, as far as its cells tell. */
 type Convention = { dayFirst?: boolean; units: ReadonlyMap<number, ReadonlySet<Unit>> };
 
-/** Fewer values tell no unit. */
-const LEAST = 5;
+/** Fewer values tell no unit, and half as many days no order: cards reissued in a small file are written as the others are. */
+const LEAST = 20;
 
 /**
  * Files of the table `cells` in groups that write alike, each in the order in which they come: files of one header may be of sites that
@@ -77,8 +77,8 @@ async function conventionOf(
     });
     return fits.length === 0 ? [] : [[place, new Set(fits.map(({ unit }) => unit))]];
   });
-  const isTold = first > 0 !== second > 0;
-  return { ...(isTold ? { dayFirst: first > 0 } : {}), units: new Map(units) };
+  const isTold = Math.max(first, second) * 2 >= LEAST && Math.min(first, second) * 10 <= Math.max(first, second);
+  return { ...(isTold ? { dayFirst: first > second } : {}), units: new Map(units) };
 }
 
 function part(place: number, pattern: string): string {
