@@ -43,8 +43,13 @@ describe("a pipeline at fault", () => {
       "failed: failur",
       '"failur" is not one of failure, planned, opportunity, modification, unknown; nearest is "failure"',
     ],
-    ["a length without a unit", "unit: thou, ", "", "the unit of its cells is not said; give unit: mm, in, thou, um"],
-    ["a unit of another kind", "unit: thou", "unit: C", '"C" is no unit of it; give mm, in, thou, um'],
+    [
+      "a length without a unit",
+      "unit: thou, ",
+      "",
+      "the unit of its cells is not said; give unit: mm, 0.01mm, in, thou, um",
+    ],
+    ["a unit of another kind", "unit: thou", "unit: C", '"C" is no unit of it; give mm, 0.01mm, in, thou, um'],
     ["a unit on a word", "reason: { column: Why,", "reason: { column: Why, unit: mm,", "unit is for numbers"],
     ["a limit beyond all numbers", "high: 20", "high: 1e307", "1e+307 is more than can be reckoned with"], // times 254
     [
