@@ -3,6 +3,7 @@ import { Command, InvalidArgumentError, Option } from "commander";
 import { UserError } from "../errors.ts";
 import type { SparesAnswer } from "../questions/spares-answer.ts";
 import type { SparesQuestion } from "../questions/spares-scope.ts";
+import { LONGEST_LEAD } from "../workspace/longest-lead.ts";
 import { withRecords } from "./open-records.ts";
 import type { AnswerTable } from "./print-answer.ts";
 import { day, level, whole } from "./question-options.ts";
@@ -44,7 +45,9 @@ export function sparesCommand(around: Surroundings): Command {
       level,
     )
     .addOption(
-      new Option("--lead-time <days>", "lead time of parts whose own is on no list").argParser(between(0, 1500)),
+      new Option("--lead-time <days>", "lead time of parts whose own is on no list").argParser(
+        between(0, LONGEST_LEAD),
+      ),
     )
     .option(
       "--stock <file>",

@@ -1,10 +1,8 @@
 import { streamOf } from "../stats/random/stream.ts";
+import { LONGEST_LEAD } from "../workspace/longest-lead.ts";
 import type { LeadTime } from "./spares-answer.ts";
 import { DAYS_A_PERIOD } from "./spares-demand.ts";
 import type { ShelfPart } from "./spares-scope.ts";
-
-/** A lead time beyond this, days, is no lead time but a mark for "not known", or a slip. */
-export const LONGEST_LEAD = 1500;
 
 /** Whether a list has a lead time of a part that is no lead time. */
 export function isBeyondLead({ leadTime, leadTimeLow, leadTimeHigh }: ShelfPart): boolean {

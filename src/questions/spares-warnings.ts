@@ -1,7 +1,8 @@
+import { LONGEST_LEAD } from "../workspace/longest-lead.ts";
 import type { SparesAnswer } from "./spares-answer.ts";
 import type { ServingFleet } from "./spares-fleet.ts";
 import type { Kits } from "./spares-kits.ts";
-import { isBeyondLead, LONGEST_LEAD } from "./spares-lead.ts";
+import { isBeyondLead } from "./spares-lead.ts";
 import type { ShelfList } from "./spares-scope.ts";
 import { countsAs } from "./spares-shelf.ts";
 import { namedParts, shortBeforeArrival } from "./spares-urgency.ts";

@@ -1,24 +1,13 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
+import { tracedRecords } from "./trace-records.ts";
 import type { TracedRecord } from "./trace-types.ts";
 import { count } from "./wording.ts";
 
 /** Every record of a part in the order of time, its lists first, with ids to go on from. */
 export async function partRecords(connection: DuckDBConnection, id: string): Promise<TracedRecord[]> {
   await runStep(connection, "56_part_records", { id });
-  const found = await columns(
-    connection,
-    `select coalesce("on"::varchar, '') as "on", kind, says, standing, trace from part_record order by part_record."on" nulls first, place, trace`,
-    { on: "text", kind: "text", says: "text", standing: "text", trace: "text" },
-  );
-  return found.trace.map((trace, index) => ({
-    on: found.on[index] || null,
-    kind: found.kind[index]! as TracedRecord["kind"],
-    says: found.says[index]!,
-    standing: found.standing[index]!,
-    trace,
-  }));
+  return tracedRecords(connection, "part_record", "first");
 }
 
 export function partSentence(id: string, records: TracedRecord[]): string {

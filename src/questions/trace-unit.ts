@@ -1,6 +1,7 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
+import { tracedRecords } from "./trace-records.ts";
 import type { MergedNumber, StoryLine, TracedRecord } from "./trace-types.ts";
 import { count } from "./wording.ts";
 
@@ -8,18 +9,7 @@ import { count } from "./wording.ts";
 export async function unitRecords(connection: DuckDBConnection, id: string): Promise<TracedRecord[]> {
   const unit = id.slice(id.indexOf("/") + 1); // names of fleets have no stroke
   await runStep(connection, "56_unit_records", { id, unit });
-  const found = await columns(
-    connection,
-    `select coalesce("on"::varchar, '') as "on", kind, says, standing, trace from unit_record order by unit_record."on" nulls last, place, trace`,
-    { on: "text", kind: "text", says: "text", standing: "text", trace: "text" },
-  );
-  return found.trace.map((trace, index) => ({
-    on: found.on[index] || null,
-    kind: found.kind[index]! as TracedRecord["kind"],
-    says: found.says[index]!,
-    standing: found.standing[index]!,
-    trace,
-  }));
+  return tracedRecords(connection, "unit_record", "last");
 }
 
 /** Other numbers whose rows are the unit's by the aliases file. */

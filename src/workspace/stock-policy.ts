@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { LONGEST_LEAD } from "./longest-lead.ts";
 import { WHOLE_FRAME } from "./whole-frame.ts";
 
 const Line = z.strictObject({
@@ -18,7 +19,7 @@ const days = (name: string) =>
   z
     .number(`${name} is a number of days, 0 or more`)
     .min(0, `${name} is 0 days or more`)
-    .max(1500, `${name} is 1,500 days at most`);
+    .max(LONGEST_LEAD, `${name} is ${LONGEST_LEAD.toLocaleString("en-US")} days at most`);
 
 /** How the shelf is kept. */
 export const StockPolicy = z

@@ -1,4 +1,5 @@
 import * as z from "zod";
+import { LONGEST_LEAD } from "./longest-lead.ts";
 import { readYamlFile } from "./yaml-file.ts";
 
 const factor = z
@@ -8,7 +9,7 @@ const factor = z
 const days = z
   .number("a lead time is a number of days")
   .min(0, "a lead time is 0 days or more")
-  .max(1500, "a lead time is 1,500 days at most");
+  .max(LONGEST_LEAD, `a lead time is ${LONGEST_LEAD.toLocaleString("en-US")} days at most`);
 
 const WhatIfFile = z
   .strictObject({

@@ -34,7 +34,7 @@ const BY_NAME = 8;
 const IN_NAMES: [RecordKind, RegExp][] = [
   [
     "retirement",
-    /^(scrap|retire|dispos|decommission|withdrawn|ausgemuster|ausmuster|verschrott|stillgeleg|abgang|abgaeng|reform|baja|desguace)/,
+    /^(scrap|retire|dispos|decommission|withdrawn|ausgemuster|ausmuster|verschrott|stillgeleg|abgang|abgaeng|reforme|baja|desguace)/,
   ],
   ["reading", /^(meters|readings|rounds|hourmeters|zaehlerst|ablesung|releve|lecturas|horometros)/],
 ];

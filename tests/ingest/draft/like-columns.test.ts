@@ -40,6 +40,11 @@ describe("files of one shop with like columns", () => {
     expect(columnsOf(drafts[3]!)["commissioned_on"]).toBe("Date installed");
   });
 
+  it("are not taken for frames out of use for a name that only begins alike", async () => {
+    const [rounds] = await draftsOf({ "reformatted-meters.csv": FILES["meters.csv"] });
+    expect(rounds!.record).toBe("reading");
+  });
+
   it("know a frame by its place where no column names it, and ask", async () => {
     const list = table(
       "Pump tag,Date out,Date back,DE brg changed",
