@@ -1,15 +1,16 @@
 /** Chances of so many events or more in a window of an age and length, in units of the scale: the k-th is P(N >= k), k = 0 to `most`. */
 export type UpperChances = (age: number, length: number, most: number) => Float64Array;
 
-/** Points of the grid on which sums of gaps are reckoned. */
-const POINTS = 1024;
+/** Steps of the finer of the two grids on which sums of gaps are reckoned; of windows longer than so many gaps twice as many. */
+const STEPS = 512;
+const LONG = 64;
 
 /**
  * Chances of counts in a renewal process with Weibull gaps of scale 1. Those of a window that starts with a renewal are the distributions
- * of sums of gaps, F_k(t) = integral of F_(k-1)(t - u) dF(u), each from the last by the trapezoid rule on exact steps of F; those of a
- * window that starts at an age are the integral of F_(k-1) over what is left after the rest of the first gap, by midpoints of equal chance.
- * Windows have a grid with others of their length, to a factor of 2.
- * @see D. R. Cox, Renewal Theory, 1962, ch. 3
+ * of sums of gaps, F_k(t) = integral of F_(k-1)(t - u) dF(u), each from the last by the trapezoid rule on exact steps of F, over a step and
+ * over twice that, and from both by how their error falls; those of a window that starts at an age are the integral of F_(k-1) over what is
+ * left after the rest of the first gap, by midpoints of equal chance. Windows have a grid with others of their length, to a factor of 2.
+ * @see D. R. Cox, Renewal Theory, 1962, ch. 3; L. F. Richardson, Phil. Trans. R. Soc. A 226 (1927) 299-361, for the two steps
  */
 export function renewalCounts(shape: number): UpperChances {
   const grids = new Map<number, UpperChances>();
@@ -24,15 +25,17 @@ export function renewalCounts(shape: number): UpperChances {
 
 /** The same for windows up to `longest`. */
 function gridCounts(shape: number, longest: number): UpperChances {
-  const sums: Float64Array[] = [new Float64Array(POINTS + 1).fill(1)];
-  const step = longest / POINTS;
-  const first = Float64Array.from({ length: POINTS + 1 }, (_, at) => -Math.expm1(-((at * step) ** shape)));
-  const gains = first.map((value, at) => (at === 0 ? 0 : gainOf(step, at, shape, value - first[at - 1]!)));
+  const steps = longest > LONG ? 2 * STEPS : STEPS;
+  const fine = sumsOver(shape, longest, steps);
+  const coarse = sumsOver(shape, longest, steps / 2);
+  // Below a shape of 1 F starts too steeply for the rule's own order.
+  const kept = 1 / (2 ** Math.min(2, 1 + shape) - 1);
+  const sums: Float64Array[] = [];
   const sumAt = (k: number): Float64Array => {
-    while (sums.length <= k) sums.push(sums.length === 1 ? first : nextSum(gains, sums.at(-1)!));
+    while (sums.length <= k) sums.push(refined(fine(sums.length), coarse(sums.length), kept));
     return sums[k]!;
   };
-  const fresh = (k: number, length: number) => interpolated(sumAt(k), length / step);
+  const fresh = (k: number, length: number) => interpolated(sumAt(k), (length / longest) * steps);
   return (age, length, most) => {
     const chances = new Float64Array(most + 1);
     chances[0] = 1;
@@ -43,6 +46,37 @@ function gridCounts(shape: number, longest: number): UpperChances {
     }
     return chances;
   };
+}
+
+/** Distributions of the sums of so many gaps up to `longest`, at points a step apart. */
+function sumsOver(shape: number, longest: number, steps: number): (k: number) => Float64Array {
+  const step = longest / steps;
+  const first = Float64Array.from({ length: steps + 1 }, (_, at) => -Math.expm1(-((at * step) ** shape)));
+  const gains = first.map((value, at) => (at === 0 ? 0 : gainOf(step, at, shape, value - first[at - 1]!)));
+  const sums: Float64Array[] = [new Float64Array(steps + 1).fill(1), first];
+  return (k) => {
+    while (sums.length <= k) sums.push(nextSum(gains, sums.at(-1)!));
+    return sums[k]!;
+  };
+}
+
+/** Sums over a step that lie further from those over two, as a factor, are too few steps from 0 for either to tell the error. */
+const FAR = 2;
+
+/**
+ * Sums without the most of their error, which is a share of what halving the steps made of it: by factors, for they span hundreds of powers of
+ * ten; between two points of the coarse grid the mean of theirs.
+ * @param left - the error that is left over the difference that halving made
+ */
+function refined(fine: Float64Array, coarse: Float64Array, left: number): Float64Array {
+  const factors = coarse.map((value, at) => {
+    const ratio = fine[2 * at]! / value;
+    return ratio > 1 / FAR && ratio < FAR ? ratio ** left : 1;
+  });
+  return fine.map((value, at) => {
+    const factor = at % 2 === 0 ? factors[at / 2]! : Math.sqrt(factors[(at - 1) / 2]! * factors[(at + 1) / 2]!);
+    return Math.min(1, value * factor);
+  });
 }
 
 /** Chance that a gap ends within a step of the grid, without cancellation. */
@@ -86,7 +120,7 @@ export function nextSum(gains: Float64Array, last: Float64Array): Float64Array {
 
 /** Between points of the grid on the log scale, where sums of many gaps are nearly straight; near 0 plainly. */
 function interpolated(values: Float64Array, at: number): number {
-  const below = Math.min(Math.floor(at), POINTS - 1);
+  const below = Math.min(Math.floor(at), values.length - 2);
   const [low, high] = [values[below]!, values[below + 1]!];
   const share = at - below;
   return low > 0 ? low * (high / low) ** share : high * share;

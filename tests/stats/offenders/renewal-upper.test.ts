@@ -35,7 +35,7 @@ describe("renewalCounts", () => {
     for (const { shape, t, M } of rows) {
       const chances = renewalCounts(shape ?? 0)(0, t ?? 0, 24);
       const mean = chances.reduce((sum, chance) => sum + chance, -1);
-      expectAgreement(mean, M ?? Number.NaN, { rel: 2e-4 }, `shape ${shape}, t ${t}`);
+      expectAgreement(mean, M ?? Number.NaN, { rel: 5e-6 }, `shape ${shape}, t ${t}`);
     }
   });
 
@@ -64,7 +64,7 @@ describe("renewalUpperP", () => {
       const expected = poissonUpperP(counts, { midP });
       const found = renewalUpperP(watched(rows), rows.length, law, { rateRatio: 1.5, midP });
       for (const [entity, chance] of expected.entries()) {
-        if (chance > 1e-12) expectAgreement(found[entity], chance, { rel: 0.01 }, JSON.stringify(rows[entity]));
+        if (chance > 1e-12) expectAgreement(found[entity], chance, { rel: 0.002 }, JSON.stringify(rows[entity]));
       }
     }
   });
