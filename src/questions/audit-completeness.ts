@@ -9,23 +9,39 @@ export async function completeness(
   scope: { fleet: string | null; asOf: string | null },
 ): Promise<FieldCompleteness[]> {
   await runStep(connection, "52_completeness", { fleet: scope.fleet, as_of: scope.asOf });
+  // There are as many rows as fields times months of all fleets: each word is kept once.
   const found = await columns(
     connection,
-    `select record, coalesce(fleet, '') as fleet, field, coalesce(strftime(month, '%Y-%m'), '') as month, records, have
-     from completeness order by record <> 'rebuild', record, fleet, place, month nulls last`,
-    { record: "text", fleet: "text", field: "text", month: "text", records: "integer", have: "integer" },
+    `select record, fleet, field, strftime(month, '%Y-%m') as month, records, have
+     from completeness order by record <> 'rebuild', record, fleet nulls first, place, month nulls first`,
+    {
+      record: "category",
+      fleet: "category",
+      field: "category",
+      month: "category",
+      records: "integer",
+      have: "integer",
+    },
   );
   const byField = new Map<string, FieldCompleteness>();
-  for (let index = 0; index < found.record.length; index++) {
-    const [record, fleet, field] = [found.record[index]!, found.fleet[index]!, found.field[index]!];
-    const key = `${record}/${fleet}/${field}`;
-    const own = byField.get(key) ?? { record, fleet: fleet || null, field, records: 0, have: 0, share: 0, months: [] };
+  for (let index = 0; index < found.records.length; index++) {
+    const [record, fleet, field] = [
+      wordAt(found.record, index)!,
+      wordAt(found.fleet, index),
+      wordAt(found.field, index)!,
+    ];
+    const key = `${record}/${fleet ?? ""}/${field}`;
+    const own = byField.get(key) ?? { record, fleet, field, records: 0, have: 0, share: 0, months: [] };
     const [records, have] = [found.records[index]!, found.have[index]!];
     own.records += records;
     own.have += have;
     own.share = own.have / own.records;
-    own.months.push({ month: found.month[index] || null, records, have });
+    own.months.push({ month: wordAt(found.month, index), records, have });
     byField.set(key, own);
   }
   return [...byField.values()];
+}
+
+function wordAt({ codes, words }: { codes: Int32Array; words: string[] }, row: number): string | null {
+  return words[codes[row]!] ?? null;
 }
