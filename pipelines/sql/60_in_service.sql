@@ -102,15 +102,14 @@ told as (
 )
 select fleet, unit, stop_on, slot, (case when coalesce(is_named, false) then is_it when hidden then 0 else together end)::integer as shares from told;
 
--- studied, cause -> opening_life (a temp table): lives to the opening of their frame by the slot itself. Key: fleet, slot, time, entry, shares. Rows: one for
--- lives alike. shares: as in cause, 0 for what did not fail; lives: how many; failed: of them found failed, cause or not.
-create or replace temp table opening_life as
+-- studied, cause -> opening_life (a view): lives to the opening of their frame by the slot itself. Key: none. Rows: the usable lives of studied, of all fleets.
+-- shares: as in cause, 0 for what did not fail; failed: found failed, cause or not. lives: how many the row stands for.
+create or replace temp view opening_life as
 select s.fleet, s.slot, case when within then time_high else time_low end as time, entry, coalesce(c.shares, 0) as shares,
-       sum(weight)::integer as lives, coalesce(sum(weight) filter (status = 'failed'), 0)::integer as failed
+       (status = 'failed')::integer as failed, weight::integer as lives
 -- What the life itself must be stands in the key: a condition on the left side alone would make a join by pairs of rows.
 from studied s left join cause c on c.fleet = s.fleet and c.unit = s.unit and c.stop_on = case when s.status = 'failed' then s.stop_on end and c.slot = s.slot
-where left_out is null and ($fleet is null or s.fleet = $fleet)
-group by all;
+where left_out is null;
 
 -- records.rebuild, records.fitting, cause, as_of -> renewed (a temp table): of the frames opened, how often each slot got a new component. Key: fleet, slot, shares.
 -- Rows: fleets x declared slots x numbers of slots that failed together. opened: cards on which the slot was not the cause, or is one of `shares` that
@@ -123,11 +122,16 @@ built as (
   select fleet, unit, card, failed_slot, coalesce(removed_on, received_on, built_on, installed_on) as stop_on from records.rebuild, as_of
   where coalesce(built_on, installed_on, removed_on, received_on) <= as_of and (built_on is not null or installed_on is not null) and ($fleet is null or fleet = $fleet)
 ),
+-- A row a card, with its slots in lists: one for each of its slots would be many times as many to join.
 told as (
-  select fleet, card, slot, bool_or(fitted) as fitted, bool_or(condition = 'failed') as failed from records.fitting group by all
+  select fleet, card, list(slot) filter (fitted) as fitted, list(slot) filter (condition = 'failed') as failed from records.fitting group by all
+),
+slotted as (
+  select b.fleet, b.unit, b.stop_on, s.slot, coalesce(list_contains(fitted, s.slot), false) as is_fitted,
+         coalesce(list_contains(failed, s.slot), false) or coalesce(failed_slot = s.slot, false) as has_failed
+  from built b left join told using (fleet, card) cross join slot s
 )
-select b.fleet, s.slot, case when c.shares > 1 then c.shares else 0 end as shares, count(*)::integer as opened, (count(*) filter (fitted))::integer as renewed
-from built b cross join slot s left join told t on t.fleet = b.fleet and t.card = b.card and t.slot = s.slot
-left join cause c on c.fleet = b.fleet and c.unit = b.unit and c.stop_on = b.stop_on and c.slot = s.slot
-where case when c.shares is not null then c.shares <> 1 else not coalesce(failed, false) and failed_slot is distinct from s.slot end
+select s.fleet, s.slot, case when c.shares > 1 then c.shares else 0 end as shares, count(*)::integer as opened, (count(*) filter (is_fitted))::integer as renewed
+from slotted s left join cause c on c.fleet = s.fleet and c.unit = s.unit and c.stop_on = s.stop_on and c.slot = s.slot
+where case when c.shares is not null then c.shares <> 1 else not has_failed end
 group by all;

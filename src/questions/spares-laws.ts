@@ -51,7 +51,7 @@ export type LawsAsked = { fleets: string[]; slots: string[]; draws: number; seed
 export async function fleetLaws(connection: DuckDBConnection, asked: LawsAsked): Promise<FleetLaws> {
   const { fleets, slots, draws } = asked;
   const all = [...slots, OTHERWISE];
-  const groups = await groupsOf(connection);
+  const groups = await groupsOf(connection, asked.fleet);
   const renewed = await renewedShares(connection);
   const shape = new Float64Array(draws * fleets.length * all.length);
   const scale = new Float64Array(shape.length).fill(Number.POSITIVE_INFINITY);
@@ -155,23 +155,25 @@ function livesOfAll(groups: Group[]): IntervalLives {
   };
 }
 
-async function groupsOf(connection: DuckDBConnection): Promise<Map<string, Group>> {
+async function groupsOf(connection: DuckDBConnection, fleet: string | undefined): Promise<Map<string, Group>> {
   const found = await columns(
     connection,
-    "select fleet, slot, time, entry, shares, lives, failed from opening_life order by fleet, slot, time, entry, shares",
+    `select fleet, slot, time, entry, shares, lives, failed from opening_life where $fleet is null or fleet = $fleet
+     order by fleet, slot, time, entry, shares`,
     {
       ...{ fleet: "category", slot: "category", time: "number", entry: "number" },
       ...{ shares: "integer", lives: "integer", failed: "integer" },
     },
+    { fleet: fleet ?? null },
   );
   const groups = new Map<string, Group>();
   for (let from = 0, to = 0; from < found.time.length; from = to) {
-    const [fleet, slot] = [found.fleet.codes[from]!, found.slot.codes[from]!];
-    while (to < found.time.length && found.fleet.codes[to] === fleet && found.slot.codes[to] === slot) to++;
+    const [owner, slot] = [found.fleet.codes[from]!, found.slot.codes[from]!];
+    while (to < found.time.length && found.fleet.codes[to] === owner && found.slot.codes[to] === slot) to++;
     const part = <Column extends Float64Array | Int32Array>(column: Column) => column.subarray(from, to) as Column;
     const lives = openingLives(part(found.time), part(found.entry), part(found.shares), part(found.lives));
     const sum = (column: Int32Array) => part(column).reduce((all, one) => all + one, 0);
-    const key = keyOf(found.fleet.words[fleet]!, found.slot.words[slot]!);
+    const key = keyOf(found.fleet.words[owner]!, found.slot.words[slot]!);
     groups.set(key, { lives, rows: sum(found.lives), failed: sum(found.failed) });
   }
   const other = await columns(
@@ -193,20 +195,26 @@ async function groupsOf(connection: DuckDBConnection): Promise<Map<string, Group
 
 /**
  * Lives as they end by opening the frame. Of several slots that failed together and none is named, each opened it to an equal part, and for the rest
- * was still to.
+ * was still to. Those alike, which follow one another, are one row.
  */
 function openingLives(time: Float64Array, entry: Float64Array, shares: Int32Array, lives: Int32Array): IntervalLives {
-  const whole = Array.from(time.keys()).filter((row) => shares[row]! >= 1);
-  const rest = Array.from(time.keys()).filter((row) => shares[row]! !== 1);
+  const isAnother = (row: number) =>
+    time[row] !== time[row - 1] || entry[row] !== entry[row - 1] || shares[row] !== shares[row - 1];
+  const rows = [...time.keys()].filter(isAnother);
+  const counts = rows.map((row, at) => lives.subarray(row, rows[at + 1]).reduce((sum, one) => sum + one, 0));
+  const alike = [...rows.keys()];
+  const whole = alike.filter((at) => shares[rows[at]!]! >= 1);
+  const rest = alike.filter((at) => shares[rows[at]!]! !== 1);
   const all = [...whole, ...rest];
-  const isFailed = (at: number) => at < whole.length;
+  const isFailed = (nth: number) => nth < whole.length;
   return {
-    low: Float64Array.from(all, (row) => time[row]!),
-    high: Float64Array.from(all, (row, at) => (isFailed(at) ? time[row]! : Number.POSITIVE_INFINITY)),
-    entry: Float64Array.from(all, (row) => entry[row]!),
-    count: Float64Array.from(all, (row, at) => {
-      const share = shares[row] === 0 ? 0 : 1 / shares[row]!;
-      return lives[row]! * (isFailed(at) ? share : 1 - share);
+    low: Float64Array.from(all, (at) => time[rows[at]!]!),
+    high: Float64Array.from(all, (at, nth) => (isFailed(nth) ? time[rows[at]!]! : Number.POSITIVE_INFINITY)),
+    entry: Float64Array.from(all, (at) => entry[rows[at]!]!),
+    count: Float64Array.from(all, (at, nth) => {
+      const of = shares[rows[at]!]!;
+      const share = of === 0 ? 0 : 1 / of;
+      return counts[at]! * (isFailed(nth) ? share : 1 - share);
     }),
   };
 }
