@@ -1,5 +1,4 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import { deriveBuilt } from "../lives/derive-built.ts";
 import { readyLives } from "../lives/kept-lives.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
@@ -26,8 +25,8 @@ export type OverviewOptions = {
 export type OverviewAsked = { source: Extract<Source, { kind: "workspace" }>; level: number };
 
 /**
- * Makes a connection ready for every question of a report; it holds `life`, `installation`, `known_unit`, `studied`, `observed`, `exposed` and
- * `built` then. Works on a read-only store.
+ * Makes a connection ready for the questions of a report of all fleets; it holds `life`, `installation`, `known_unit`, `studied`, `observed` and
+ * `exposed` then. Works on a read-only store.
  * @returns null where no record has a date
  */
 export async function readyOverview(
@@ -41,7 +40,6 @@ export async function readyOverview(
   for (const step of ["40_studied", "41_observed", "43_exposed"]) {
     await runStep(connection, `${step}_${configuration.clock}`);
   }
-  await deriveBuilt(connection, configuration);
   return { source: { kind: "workspace", configuration, ...derived, ...(folder !== undefined && { folder }) }, level };
 }
 
