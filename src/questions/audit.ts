@@ -1,5 +1,6 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
 import type { Derived } from "../lives/derive-lives.ts";
+import { readyLives } from "../lives/kept-lives.ts";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import type { Configuration } from "../workspace/configuration.ts";
@@ -81,7 +82,7 @@ export async function askAudit(
 
 type Lives = { source: (Source & { kind: "workspace" }) | null; warnings: string[] };
 
-/** Derives the lives, where any record has a date. */
+/** The lives, kept or derived, where any record has a date. */
 async function livesOf(
   connection: DuckDBConnection,
   configuration: Configuration,
@@ -89,7 +90,7 @@ async function livesOf(
 ): Promise<Lives> {
   const derived = isDerived
     ? await derivedBefore(connection)
-    : await derivedOrNone(connection, { configuration, ...(asOf !== undefined && { asOf }) });
+    : await derivedOrNone(connection, { configuration, units: true, ...(asOf !== undefined && { asOf }) }, readyLives);
   if (derived === null) return { source: null, warnings: [] };
   await runStep(connection, `40_studied_${configuration.clock}`);
   const source = { kind: "workspace", configuration, ...derived, ...(folder !== undefined && { folder }) } as const;
