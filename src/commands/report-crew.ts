@@ -1,4 +1,5 @@
 import { availableParallelism } from "node:os";
+import { getHeapStatistics } from "node:v8";
 import { defaultMemory } from "../store/memory-size.ts";
 import { packageFile } from "../workspace/package-file.ts";
 import type { ReportSetup, ReportTasks } from "./report-tasks.ts";
@@ -50,6 +51,12 @@ async function alone(setup: ReportSetup): Promise<Crew> {
   };
 }
 
+/**
+ * What a thread's objects may take at most, in MB. One that may take 2 GiB is let grow to four times what it holds before it is cleared; below
+ * that to twice, which takes no longer.
+ */
+const MOST_OBJECTS = 2000;
+
 /** Each thread has an engine of its own: together they keep to the limit, and to the cores. */
 async function inThreads(all: ReportSetup, threads: number): Promise<Crew> {
   const setup = {
@@ -66,6 +73,7 @@ async function inThreads(all: ReportSetup, threads: number): Promise<Crew> {
     maxThreads: threads,
     runtime: "worker_threads",
     teardown: "end",
+    resourceLimits: { maxOldGenerationSizeMb: Math.min(MOST_OBJECTS, getHeapStatistics().heap_size_limit / 2 ** 20) },
   });
   return {
     do: (async (name: TaskName, ...given: unknown[]) => {

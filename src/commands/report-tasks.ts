@@ -1,3 +1,4 @@
+import { deserialize, serialize } from "node:v8";
 import { deflateRawSync } from "node:zlib";
 import {
   type FleetInShort,
@@ -9,6 +10,7 @@ import type { PageInput } from "../../reports/report-input.ts";
 import { writeFleet } from "../../reports/write-report.ts";
 import { type FleetGiven, fleetOverview } from "../questions/fleet-overview.ts";
 import type { KeptAnswer } from "../questions/keep-answers.ts";
+import type { OffendersAnswer } from "../questions/offenders-answer.ts";
 import {
   type OverviewAsked,
   overviewBuilds,
@@ -34,9 +36,12 @@ export type ReportSetup = {
   engine: EngineUse;
 };
 
+/** Answers of one fleet on the way between threads: as objects those of many fleets would fill the memory of the thread that passes them on. */
+export type PackedOffenders = Uint8Array;
+
 /** A fleet whose pages are to be written into `folder`. */
 export type FleetTask = {
-  given: FleetGiven;
+  given: Pick<FleetGiven, "name" | "title"> & { offenders: Record<"unit" | "position", PackedOffenders> };
   input: Omit<PageInput, "register">;
   folder: string;
   /** Whether its answers are wanted in full, to be kept. */
@@ -60,7 +65,7 @@ export function reportTasks(setup: ReportSetup) {
     /** The as-of date; null where no record has a date, and nothing else is to be asked. */
     asOf: async () => (await opened).asked?.source.asOf ?? null,
     offenders: (kind: "unit" | "position") =>
-      ask(({ store, asked }) => overviewOffenders(store.connection, kind, asked)),
+      ask(async ({ store, asked }) => packed(await overviewOffenders(store.connection, kind, asked))),
     builds: () => ask(({ store, asked }) => overviewBuilds(store.connection, asked)),
     spares: () => ask(({ store, asked }) => overviewSpares(store.connection, asked)),
     compared: () => ask(({ store, asked }) => overviewCompared(store.connection, asked)),
@@ -87,10 +92,16 @@ async function makeFleet(
   { given, input, folder, keep }: FleetTask,
   asked: OverviewAsked,
 ): Promise<FleetMade> {
-  const { fleet, register } = await fleetOverview(connection, given, asked);
+  const { unit, position } = given.offenders;
+  const offenders = { unit: deserialize(unit), position: deserialize(position) };
+  const { fleet, register } = await fleetOverview(connection, { ...given, offenders }, asked);
   const short = registerInShort(register);
   const pages = await writeFleet({ ...input, register: new Map([[fleet.name, short]]) }, { fleet, register }, folder);
   return { fleet: fleetInShort(fleet), register: short, pages, answers: keep ? answersOf(fleet) : [] };
+}
+
+function packed(answers: Map<string, OffendersAnswer>): Map<string, PackedOffenders> {
+  return new Map([...answers].map(([fleet, answer]) => [fleet, serialize(answer)]));
 }
 
 function answersOf({ name, life, intervals, offenders }: FleetOverview): KeptAnswer[] {
