@@ -3,6 +3,8 @@ import { cpSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:f
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, beforeAll, describe, expect, it } from "vitest";
+import { columns } from "../../src/store/columns.ts";
+import { openStore } from "../../src/store/open-store.ts";
 import { CARD_HEADER } from "../ingest/scratch-workspace.ts";
 import { AuditAnswerSchema, TraceAnswerSchema } from "../questions/answer-schema.ts";
 import { messyWorkspace } from "./messy-workspace.ts";
@@ -471,6 +473,21 @@ describe("framelife audit", () => {
       ["own_unit", "End play", null],
     ]);
     expect((await runProgram(folder, "audit")).out).toContain('#end_play  End play "99": outside');
+  });
+
+  it("says the same of lives that a run has kept as of those that it derives", async () => {
+    const folder = ownCopy();
+    const derived = await audit(folder);
+    expect(derived.gaps.length).toBeGreaterThan(0);
+    await runProgram(folder, "run");
+    const store = await openStore(join(folder, "store", "framelife.duckdb"), "read");
+    const { lives } = await columns(store.connection, "select count(*)::integer as lives from results.life", {
+      lives: "integer",
+    });
+    store.close();
+    expect(lives[0]).toBeGreaterThan(0);
+    expect(await audit(folder)).toEqual(derived);
+    rmSync(folder, { recursive: true });
   });
 
   it("says what it was made with and from: versions, and each file with its SHA-256", async () => {
