@@ -13,14 +13,14 @@ with card as (
          round(case when $fahrenheit then ring_temperature_c * 9 / 5 + 32 else ring_temperature_c end, 6) as ring_temperature,
          speed_rpm as speed, fitter, file_id, row
   from records.rebuild
-  where (coalesce(built_on, installed_on) is not null or end_play_mm is not null) and ($fleet is null or fleet = $fleet)
+  where coalesce(built_on, installed_on) is not null or end_play_mm is not null
 ),
 stay as (
   select fleet, unit, card, id, start_on, stop_on, ends, stop_file, stop_row,
          case when stop_on > start_on then stop_on - start_on when stop_on = start_on then 0.5 end::double as days,
          coalesce(nullif(left_out_days, 'zero_or_negative_length'),
                   case when start_days < entry_days then 'before_records_begin' when stop_on < start_on then 'ends_before_its_start' end) as left_out
-  from installation where card is not null and ($fleet is null or fleet = $fleet)
+  from installation where card is not null
 )
 select row_number() over (order by fleet, built_on nulls first, card)::integer as place,
        c.*, s.id, s.start_on, s.stop_on, s.ends, s.days, s.stop_file, s.stop_row,

@@ -67,14 +67,11 @@ async function answerAll(around: Surroundings, command: Command, options: BenchO
     },
     steps: () => [],
     installations: true,
+    built: true,
   };
-  const answer = await withRecords(around, command, options, study, async (connection, source) => {
-    if (source.kind === "workspace") {
-      const { deriveBuilt } = await import("../lives/derive-built.ts");
-      await deriveBuilt(connection, source.configuration);
-    }
-    return askBench(connection, options, source);
-  });
+  const answer = await withRecords(around, command, options, study, (connection, source) =>
+    askBench(connection, options, source),
+  );
   await printAnswer(around, answer, () => benchTable(answer), options);
 }
 

@@ -56,6 +56,8 @@ export async function withRecords<Result>(
     installations: boolean;
     /** Whether it is asked of units too. */
     units?: boolean;
+    /** Whether it is asked of builds too. */
+    built?: boolean;
   },
   ask: (connection: DuckDBConnection, source: Source, clock: "hours" | "days") => Promise<Result>,
 ): Promise<Result> {
@@ -87,6 +89,7 @@ export async function withRecords<Result>(
       configuration,
       installations: study.installations,
       units: study.units ?? false,
+      built: study.built ?? false,
       ...(options.asOf === undefined ? {} : { asOf: options.asOf }),
     });
     for (const step of study.steps(clock)) await runStep(store.connection, step);

@@ -51,12 +51,9 @@ async function fromStore(around: Surroundings, command: Command, sql: string, { 
       const { readyLives } = await import("../lives/kept-lives.ts");
       await readyLives(store.connection, {
         configuration: workspace.configuration,
+        built: /\bbuilt\b/i.test(sql),
         ...(asOf === undefined ? {} : { asOf }),
       });
-      if (/\bbuilt\b/i.test(sql)) {
-        const { deriveBuilt } = await import("../lives/derive-built.ts");
-        await deriveBuilt(store.connection, workspace.configuration);
-      }
     }
     return await askSql(store.connection, sql);
   } finally {

@@ -6,13 +6,11 @@ import { inUnitsOf } from "./units.ts";
 /**
  * Builds the temporary table `built`: each frame that left the bench, as its card says it was built, and how its time in service went.
  * The connection holds `installation` and `as_of`.
- * @param fleet - of which alone, where given
  * @example await deriveBuilt(store.connection, workspace.configuration);
  */
 export async function deriveBuilt(
   connection: DuckDBConnection,
   { display }: Pick<Configuration, "display">,
-  fleet?: string,
 ): Promise<void> {
-  await runStep(connection, "59_built", { ...inUnitsOf(display), fleet: fleet ?? null });
+  await runStep(connection, "59_built", inUnitsOf(display));
 }

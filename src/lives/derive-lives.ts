@@ -35,6 +35,8 @@ export type LivesRequest = {
   installations?: boolean;
   /** True where `known_unit` is asked of, which lives that are kept come without. */
   units?: boolean;
+  /** True where `built` is asked of, which lives come without. */
+  built?: boolean;
 };
 
 /** The as-of date used, and the latest date in the records, YYYY-MM-DD. */

@@ -4,11 +4,12 @@ import type { DuckDBConnection } from "@duckdb/node-api";
 import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 import { packageFile } from "../workspace/package-file.ts";
+import { deriveBuilt } from "./derive-built.ts";
 import { type Derived, deriveLives, type LivesRequest, STEPS, valuesOf } from "./derive-lives.ts";
 
 /**
- * Keeps the lives, installations and units that have just been derived on this connection in the store, in place of those kept before,
- * with what they were derived from. Deriving takes seconds where records are many, and questions are asked more often than records change.
+ * Keeps the lives, installations and units that have just been derived on this connection in the store, and builds with them, in place of those
+ * kept before, with what they were derived from. Deriving takes seconds where records are many, and questions are asked more often than records change.
  */
 export async function keepLives(
   connection: DuckDBConnection,
@@ -18,6 +19,7 @@ export async function keepLives(
   const days = await columns(connection, "select as_of::varchar as as_of from as_of", { as_of: "text" });
   const kept = await keptBefore(connection);
   if (kept?.madeFrom === made_from && kept.asOf === days.as_of[0]) return;
+  await deriveBuilt(connection, configuration);
   await connection.run("begin");
   try {
     await runStep(connection, "44_keep", { made_from });
@@ -30,14 +32,18 @@ export async function keepLives(
 }
 
 /**
- * Gives `life` and `installation`, and `known_unit` where it is asked for: those kept in the store if they were derived from the same records, configuration and as-of date, and by
+ * Gives `life` and `installation`, and `known_unit` and `built` where they are asked for: those kept in the store if they were derived from the same records, configuration and as-of date, and by
  * the same steps; else derived anew. The tables of the steps between are there only where lives were derived anew.
  * @returns the as-of date used, and the latest date in the records
  * @throws UserError as `deriveLives`
  * @example const { asOf } = await readyLives(store.connection, { configuration: workspace.configuration });
  */
 export async function readyLives(connection: DuckDBConnection, request: LivesRequest): Promise<Derived> {
-  return (await keptLives(connection, request)) ?? deriveLives(connection, request);
+  const kept = await keptLives(connection, request);
+  if (kept !== null) return kept;
+  const derived = await deriveLives(connection, request);
+  if (request.built) await deriveBuilt(connection, request.configuration);
+  return derived;
 }
 
 async function keptLives(connection: DuckDBConnection, request: LivesRequest): Promise<Derived | null> {
@@ -48,6 +54,7 @@ async function keptLives(connection: DuckDBConnection, request: LivesRequest): P
   if (wanted !== asOf || kept.madeFrom !== (await madeFrom(connection, request))) return null;
   await runStep(connection, "45_kept");
   if (request.units) await runStep(connection, "46_kept_units");
+  if (request.built) await runStep(connection, "47_kept_built");
   return { asOf, latestOn };
 }
 
@@ -55,10 +62,10 @@ async function keptLives(connection: DuckDBConnection, request: LivesRequest): P
 async function keptBefore(connection: DuckDBConnection): Promise<(Derived & { madeFrom: string }) | null> {
   const { tables } = await columns(
     connection,
-    "select count(*)::integer as tables from duckdb_tables() where schema_name = 'results' and table_name in ('life', 'installation', 'known_unit', 'kept')",
+    "select count(*)::integer as tables from duckdb_tables() where schema_name = 'results' and table_name in ('life', 'installation', 'known_unit', 'built', 'kept')",
     { tables: "integer" },
   );
-  if (tables[0] !== 4) return null;
+  if (tables[0] !== 5) return null;
   const kept = await columns(
     connection,
     "select made_from, as_of::varchar as as_of, latest_on::varchar as latest_on from results.kept",
@@ -76,7 +83,7 @@ async function madeFrom(connection: DuckDBConnection, { configuration }: LivesRe
     { state: "text" },
   );
   const steps = await Promise.all(
-    [...STEPS, "44_keep", "45_kept", "46_kept_units"].map((step) =>
+    [...STEPS, "59_built", "44_keep", "45_kept", "46_kept_units", "47_kept_built"].map((step) =>
       readFile(packageFile(`pipelines/sql/${step}.sql`), "utf8"),
     ),
   );

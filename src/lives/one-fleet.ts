@@ -3,10 +3,10 @@ import { columns } from "../store/columns.ts";
 import { runStep } from "../store/run-step.ts";
 
 /** What questions of one fleet read, derived or kept, tables or views. */
-const OF_FLEETS = ["life", "installation", "known_unit"];
+const OF_FLEETS = ["life", "installation", "known_unit", "built"];
 
 /**
- * Makes `life`, `installation` and `known_unit` those of one fleet alone, until another is taken: its questions then read through its own
+ * Makes `life`, `installation`, `known_unit` and `built` those of one fleet alone, until another is taken: its questions then read through its own
  * rows and no others. Questions of all fleets come before the first is taken.
  * @param fleet - name of a fleet; one without records leaves the tables empty
  * @example await takeFleet(store.connection, "saltmere");

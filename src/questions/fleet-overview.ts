@@ -1,5 +1,4 @@
 import type { DuckDBConnection } from "@duckdb/node-api";
-import { deriveBuilt } from "../lives/derive-built.ts";
 import { takeFleet } from "../lives/one-fleet.ts";
 import { columns } from "../store/columns.ts";
 import type { IntervalsAnswer } from "./answer.ts";
@@ -31,7 +30,6 @@ export async function fleetOverview(
   const { configuration, folder } = source;
   const { clock } = configuration;
   await takeFleet(connection, name);
-  await deriveBuilt(connection, configuration, name);
   const scope: Scope = { fleet: name, by: [], clock, level };
   const rebuilds: IntervalsQuestion = { ...scope, events: "all", seed: REPORT_SEED };
   const intervals = await askIntervals(connection, rebuilds, source);

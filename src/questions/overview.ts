@@ -25,8 +25,8 @@ export type OverviewOptions = {
 export type OverviewAsked = { source: Extract<Source, { kind: "workspace" }>; level: number };
 
 /**
- * Makes a connection ready for the questions of a report of all fleets; it holds `life`, `installation`, `known_unit`, `studied`, `observed` and
- * `exposed` then. Works on a read-only store.
+ * Makes a connection ready for every question of a report; it holds `life`, `installation`, `known_unit`, `studied`, `observed`, `exposed` and
+ * `built` then. Works on a read-only store.
  * @returns null where no record has a date
  */
 export async function readyOverview(
@@ -34,7 +34,7 @@ export async function readyOverview(
   configuration: Configuration,
   { asOf, level, folder }: OverviewOptions,
 ): Promise<OverviewAsked | null> {
-  const request = { configuration, units: true, ...(asOf !== undefined && { asOf }) };
+  const request = { configuration, units: true, built: true, ...(asOf !== undefined && { asOf }) };
   const derived = await derivedOrNone(connection, request, readyLives);
   if (derived === null) return null;
   for (const step of ["40_studied", "41_observed", "43_exposed"]) {

@@ -56,6 +56,24 @@ describe("readyLives", () => {
     expect(derived.lives).toHaveLength(3);
   });
 
+  it("gives builds from the store as they would be derived, in the units of the workspace, where they are asked for", async () => {
+    const built = `select * ${asText.replace("replace (", "replace (built_on::varchar as built_on, ")} from built order by place`;
+    await readyLives(store.connection, { configuration, built: true });
+    const derived = await rows(store.connection, built);
+    expect(derived.map(({ fleet, unit }) => [fleet, unit])).toEqual([
+      ["saltmere", "F1"],
+      ["saltmere", "F1"],
+    ]);
+    await keepLives(store.connection, configuration);
+    expect(await areKept({ configuration, built: true })).toBe(true);
+    expect(await rows(store.connection, built)).toEqual(derived);
+    const [{ kind } = {}] = await rows(
+      store.connection,
+      "select table_type as kind from information_schema.tables where table_name = 'built' and table_catalog = 'temp'",
+    );
+    expect(kind).toBe("VIEW");
+  });
+
   it("says the same days", async () => {
     const derived = await deriveLives(store.connection, { configuration });
     await keepLives(store.connection, configuration);

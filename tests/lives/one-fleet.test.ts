@@ -65,7 +65,6 @@ describe.each([
     for (const table of TABLES) every.set(table, await unitsOf(table));
     for (const fleet of ["saltmere", "ostrel", "saltmere"]) {
       await takeFleet(store.connection, fleet);
-      await deriveBuilt(store.connection, configuration, fleet);
       for (const table of TABLES) {
         const own = every.get(table)!.filter((unit) => unit.startsWith(`${fleet}/`));
         expect(own.length).toBeGreaterThan(0);
@@ -77,7 +76,6 @@ describe.each([
   it("leaves none of a fleet without records", async () => {
     await ready(kept);
     await takeFleet(store.connection, "nobody");
-    await deriveBuilt(store.connection, configuration, "nobody");
     for (const table of TABLES) expect(await unitsOf(table)).toEqual([]);
   });
 });
