@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import { getHeapStatistics } from "node:v8";
+import type { ResourceLimits } from "node:worker_threads";
 import { defaultMemory } from "../store/memory-size.ts";
 import { packageFile } from "../workspace/package-file.ts";
 import type { ReportSetup, ReportTasks } from "./report-tasks.ts";
@@ -24,12 +25,26 @@ const MANY_ROWS = 5000;
  */
 export async function reportCrew(setup: ReportSetup, rows: number): Promise<Crew> {
   const threads = threadsFor({ fleets: setup.configuration.fleets.length, rows, cores: availableParallelism() });
-  return threads < 2 || import.meta.url.endsWith(".ts") ? alone(setup) : inThreads(setup, threads);
+  return threads < 2 || import.meta.url.endsWith(".ts") ? alone(setup) : inThreads(setup, threads, heapFor(rows));
 }
 
 /** One for each core where there are several fleets; for one with much on record two, of which one forecasts while the other makes pages. */
 export function threadsFor({ fleets, rows, cores }: Record<"fleets" | "rows" | "cores", number>): number {
   return Math.min(Math.max(fleets, rows < MANY_ROWS ? 1 : 2), cores, MOST_THREADS);
+}
+
+/**
+ * What a thread's objects may take at most, in MB. One that may take 2 GiB is let grow to four times what it holds before it is cleared; below
+ * that to twice, which takes a twentieth more time and a fifth less memory.
+ */
+const MOST_OBJECTS = 2000;
+/** Of more rows on record a thread may need more than that. */
+const MOST_ROWS = 500_000;
+
+/** What a thread's objects may take, in the runtime's own terms; what it gives by itself where much is on record. */
+export function heapFor(rows: number): ResourceLimits {
+  if (rows > MOST_ROWS) return {};
+  return { maxOldGenerationSizeMb: Math.min(MOST_OBJECTS, getHeapStatistics().heap_size_limit / 2 ** 20) };
 }
 
 async function alone(setup: ReportSetup): Promise<Crew> {
@@ -51,14 +66,8 @@ async function alone(setup: ReportSetup): Promise<Crew> {
   };
 }
 
-/**
- * What a thread's objects may take at most, in MB. One that may take 2 GiB is let grow to four times what it holds before it is cleared; below
- * that to twice, which takes a twentieth more time and a fifth less memory.
- */
-const MOST_OBJECTS = 2000;
-
 /** Each thread has an engine of its own: together they keep to the limit, and to the cores. */
-async function inThreads(all: ReportSetup, threads: number): Promise<Crew> {
+async function inThreads(all: ReportSetup, threads: number, resourceLimits: ResourceLimits): Promise<Crew> {
   const setup = {
     ...all,
     engine: {
@@ -73,7 +82,7 @@ async function inThreads(all: ReportSetup, threads: number): Promise<Crew> {
     maxThreads: threads,
     runtime: "worker_threads",
     teardown: "end",
-    resourceLimits: { maxOldGenerationSizeMb: Math.min(MOST_OBJECTS, getHeapStatistics().heap_size_limit / 2 ** 20) },
+    resourceLimits,
   });
   return {
     do: (async (name: TaskName, ...given: unknown[]) => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { threadsFor } from "../../src/commands/report-crew.ts";
+import { heapFor, threadsFor } from "../../src/commands/report-crew.ts";
 
 describe("threadsFor()", () => {
   it("has one thread for one fleet with little on record, two for one with much", () => {
@@ -12,5 +12,14 @@ describe("threadsFor()", () => {
     expect(threadsFor({ fleets: 3, rows: 150_000, cores: 2 })).toBe(2);
     expect(threadsFor({ fleets: 200, rows: 150_000, cores: 64 })).toBe(8);
     expect(threadsFor({ fleets: 200, rows: 150_000, cores: 1 })).toBe(1);
+  });
+});
+
+describe("heapFor()", () => {
+  it("holds a thread's objects below 2 GiB, but where much is on record", () => {
+    const { maxOldGenerationSizeMb: most } = heapFor(150_000);
+    expect(most).toBeGreaterThan(0);
+    expect(most).toBeLessThan(2048);
+    expect(heapFor(1_000_000)).toEqual({});
   });
 });
