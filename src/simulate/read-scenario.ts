@@ -6,5 +6,5 @@ import { Scenario } from "./scenario.ts";
  * @throws UserError naming file, line, what was found and the remedy
  */
 export function readScenario(path: string): Scenario {
-  return readYamlFile(path, Scenario);
+  return readYamlFile(path, Scenario, "the scenario");
 }

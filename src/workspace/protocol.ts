@@ -62,7 +62,7 @@ export function readProtocol(folder: string, name: string): Protocol {
   if (!existsSync(path)) {
     throw new UserError(`Cannot read the protocol of trial "${name}": there is no ${path}; plan the trial first`);
   }
-  const protocol = readYamlFile(path, Protocol);
+  const protocol = readYamlFile(path, Protocol, "the protocol");
   if (protocol.checksum !== checksumOf(protocol)) {
     throw new UserError(
       `Cannot trust ${path}: it was changed since "framelife trial plan" wrote it; put it back as it was, and change it by "framelife trial plan --amend REASON"`,

@@ -47,5 +47,5 @@ export type WhatIfChanges = z.output<typeof WhatIfFile>;
 
 /** Reads a file of changes; a fault is named with its line. */
 export function readWhatIf(path: string): WhatIfChanges {
-  return readYamlFile(path, WhatIfFile);
+  return readYamlFile(path, WhatIfFile, "the changes");
 }

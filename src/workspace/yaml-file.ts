@@ -3,8 +3,11 @@ import { type Document, isNode, LineCounter, parseDocument, visit } from "yaml";
 import type * as z from "zod";
 import { UserError } from "../errors.ts";
 
-/** Reads a YAML file and checks it against `schema`; a fault is named with file, line, what was found and the remedy. */
-export function readYamlFile<Schema extends z.ZodType>(path: string, schema: Schema): z.output<Schema> {
+/**
+ * Reads a YAML file and checks it against `schema`; a fault is named with file, line, what was found and the remedy.
+ * @param what - what the file is, as a message says it
+ */
+export function readYamlFile<Schema extends z.ZodType>(path: string, schema: Schema, what?: string): z.output<Schema> {
   let text: string;
   try {
     text = readFileSync(path, "utf8");
@@ -18,11 +21,16 @@ export function readYamlFile<Schema extends z.ZodType>(path: string, schema: Sch
       },
     );
   }
-  return parseYaml(text, path, schema);
+  return parseYaml(text, path, schema, what);
 }
 
 /** The same from text; `path` names the file in messages. */
-export function parseYaml<Schema extends z.ZodType>(text: string, path: string, schema: Schema): z.output<Schema> {
+export function parseYaml<Schema extends z.ZodType>(
+  text: string,
+  path: string,
+  schema: Schema,
+  what = "the configuration",
+): z.output<Schema> {
   const lines = new LineCounter();
   const document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
   const broken = document.errors[0];
@@ -46,7 +54,7 @@ export function parseYaml<Schema extends z.ZodType>(text: string, path: string, 
     const where = issue.path.length > 0 ? ` at "${issue.path.join(".")}"` : "";
     return `${path}, line ${at}${where}: ${issue.message}`;
   });
-  throw new UserError(`Cannot use the configuration:\n  ${faults.join("\n  ")}`);
+  throw new UserError(`Cannot use ${what}:\n  ${faults.join("\n  ")}`);
 }
 
 /** Where a text begins that holds a NUL, written as an escape: no file name, and nothing that the engine is told, can hold one. */
