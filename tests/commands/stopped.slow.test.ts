@@ -49,7 +49,7 @@ describe("a command that is ended", () => {
       );
       expect([[{ n: 3 }], [{ n: 300_000 }]]).toContainEqual(await recordsIn(folder));
       write(4);
-      await runProgram(folder, "ingest");
+      expect(await runProgram(folder, "ingest")).toMatchObject({ status: 0, err: "" });
       expect(await recordsIn(folder)).toEqual([{ n: 4 }]);
       expect(readdirSync(store).sort()).toEqual(["exports", "framelife.duckdb"]);
     },
